@@ -1,0 +1,71 @@
+import type { Finger } from "../guitar/grip.js";
+import type { Instrument } from "../guitar/instrument.js";
+import type { Pitch } from "../song/pitch.js";
+
+/** How the whole tune is moved before it is arranged. */
+export interface Transposition {
+  /** Semitones, octaves included; 0 where the tune stays. */
+  readonly semitones: number;
+  /** The same as an interval name of tonal ("1P", "-3m", "8P"), which decides the spelling. */
+  readonly interval: string;
+}
+
+/** Where one note is played. */
+export interface Placement {
+  readonly string: number;
+  readonly fret: number;
+  readonly finger: Finger;
+}
+
+/** A note under the melody. Ticks of the tune; a note that sounds on is one note. */
+export interface SupportNote extends Placement {
+  readonly onset: number;
+  readonly end: number;
+  readonly midi: number;
+  readonly pitch: Pitch;
+  /** Degree above the chord's root, such as "b7"; "bass" for a foreign slash bass. */
+  readonly degree: string;
+}
+
+/** How a melody note, or a chord change under one, is played. */
+export type Attack =
+  | "struck" // with its chord
+  | "held" // over a chord that rings on
+  | "single" // alone
+  | "under"; // a chord struck under a melody note that rings on
+
+/** A moment of the arrangement, in time order. */
+export interface ArrangedEvent {
+  readonly onset: number;
+  readonly melodyNote: number;
+  readonly attack: Attack;
+  /** Index of the chord span in force; undefined before the first chord. */
+  readonly chord: number | undefined;
+  /** Degree of the melody note over that chord; undefined where there is no chord. */
+  readonly melodyDegree: string | undefined;
+  /** Indexes into `Arrangement.supports` of what sounds under the melody now, low to high. */
+  readonly supports: readonly number[];
+  /** Strings stopped by one finger across, if any: barres of this grip. */
+  readonly barres: readonly Barre[];
+}
+
+/** One finger across several strings: `from` is the highest-numbered (lowest-pitched) string. */
+export interface Barre {
+  readonly finger: Finger;
+  readonly fret: number;
+  readonly from: number;
+  readonly to: number;
+}
+
+/** A tune with a grip for every moment. Pitches are sounding and already transposed. */
+export interface Arrangement {
+  readonly instrument: Instrument;
+  readonly transposition: Transposition;
+  /** One for each melody note, in order. */
+  readonly melody: readonly Placement[];
+  readonly supports: readonly SupportNote[];
+  readonly events: readonly ArrangedEvent[];
+  /** Left-hand placement of grace notes by id of the written note; single notes, not harmonised. */
+  readonly graces: ReadonlyMap<number, Placement>;
+  readonly cost: number;
+}
