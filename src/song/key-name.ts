@@ -1,0 +1,26 @@
+import { type Letter, nameOf, type PitchName, transposeName } from "./pitch.js";
+import type { KeyMark } from "./tune.js";
+
+/** Letters in the order in which a key signature gains sharps. */
+const LETTERS_BY_FIFTHS: readonly Letter[] = ["F", "C", "G", "D", "A", "E", "B"];
+
+/** How far up the line of fifths the minor tonic stands from the major one of the same signature. */
+const MINOR_TONIC_FIFTHS = 3;
+
+/** Tonic of a key signature: 0 fifths is C in major, A in minor. */
+export function tonicOf(fifths: number, mode: "major" | "minor"): PitchName {
+  const fromF = fifths + 1 + (mode === "minor" ? MINOR_TONIC_FIFTHS : 0);
+  const alter = Math.floor(fromF / LETTERS_BY_FIFTHS.length);
+  const letter = LETTERS_BY_FIFTHS[fromF - alter * LETTERS_BY_FIFTHS.length] ?? "C";
+  return { letter, alter };
+}
+
+/**
+ * A key in words, moved by a named interval: "Eb major", "C# minor". A signature without a mode may
+ * be either: "C major or A minor".
+ */
+export function keyName(key: KeyMark, interval = "1P"): string {
+  const named = (mode: "major" | "minor") =>
+    `${nameOf(transposeName(tonicOf(key.fifths, mode), interval))} ${mode}`;
+  return key.mode === undefined ? `${named("major")} or ${named("minor")}` : named(key.mode);
+}

@@ -1,0 +1,27 @@
+import type { Tune } from "./tune.js";
+
+/** Quarter notes a minute where neither the score nor the options say; the options table promises it. */
+const TEMPO_UNSAID = 100;
+
+/**
+ * Seconds from one tick to a later one of the written score, by its tempo marks or by one tempo in their
+ * place. Before the first mark its tempo counts already.
+ */
+export function secondsBetween(tune: Tune, from: number, to: number, tempo: number | undefined): number {
+  const secondsAt = (ticks: number, quartersPerMinute: number) =>
+    ((ticks / tune.ticksPerQuarter) * 60) / quartersPerMinute;
+  const [first, ...later] = tune.tempos;
+  if (tempo !== undefined || first === undefined) return secondsAt(to - from, tempo ?? TEMPO_UNSAID);
+  let seconds = 0;
+  let since = from;
+  let current = first.quartersPerMinute;
+  for (const mark of later) {
+    if (mark.at >= to) break;
+    if (mark.at > since) {
+      seconds += secondsAt(mark.at - since, current);
+      since = mark.at;
+    }
+    current = mark.quartersPerMinute;
+  }
+  return seconds + secondsAt(to - since, current);
+}
