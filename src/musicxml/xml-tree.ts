@@ -36,3 +36,124 @@ export interface XmlDocument {
   readonly root: XmlElement;
   readonly epilog: string;
 }
+
+// ---- reading ----
+
+const NAMED_ENTITIES: Readonly<Record<string, string>> = { lt: "<", gt: ">", amp: "&", quot: '"', apos: "'" };
+
+/** Replaces the five predefined entities and character references by what they stand for. */
+export const decoded = (raw: string): string =>
+  raw.includes("&")
+    ? raw.replace(/&(?:#x([0-9a-fA-F]+)|#([0-9]+)|([a-z]+));/g, (whole, hexadecimal, decimal, name) => {
+        if (name !== undefined) return NAMED_ENTITIES[name] ?? whole;
+        return String.fromCodePoint(
+          hexadecimal !== undefined ? Number.parseInt(hexadecimal, 16) : Number(decimal),
+        );
+      })
+    : raw;
+
+/** The element's own text, decoded; that of child elements is not part of it. */
+export function textOf(parent: XmlElement): string {
+  let joined = "";
+  for (const child of parent.children) {
+    if (child.kind === "text") joined += decoded(child.raw);
+    else if (child.kind === "cdata") joined += child.raw;
+  }
+  return joined;
+}
+
+/** An attribute's value, decoded, line ends and tabs read as blanks; undefined where it is not there. */
+export function attributeOf(parent: XmlElement, name: string): string | undefined {
+  const raw = parent.attributes.get(name);
+  return raw === undefined ? undefined : decoded(raw.replace(/[\n\t]/g, " "));
+}
+
+export const elementsOf = (parent: XmlElement): readonly XmlElement[] =>
+  parent.children.filter((child): child is XmlElement => child.kind === "element");
+
+export const childrenNamed = (parent: XmlElement, name: string): readonly XmlElement[] =>
+  parent.children.filter((child): child is XmlElement => child.kind === "element" && child.name === name);
+
+export const childNamed = (parent: XmlElement, name: string): XmlElement | undefined =>
+  parent.children.find((child): child is XmlElement => child.kind === "element" && child.name === name);
+
+/** Follows a path of child names, taking the first of each; undefined where one is missing. */
+export function descendantAt(parent: XmlElement, ...names: readonly string[]): XmlElement | undefined {
+  let here: XmlElement | undefined = parent;
+  for (const name of names) here = here === undefined ? undefined : childNamed(here, name);
+  return here;
+}
+
+/** Text of the first child of that name without blanks around it; undefined where there is no such child. */
+export function childText(parent: XmlElement, name: string): string | undefined {
+  const child = childNamed(parent, name);
+  return child === undefined ? undefined : textOf(child).trim();
+}
+
+/** The element and everything below it of one name, in document order. */
+export function* everyNamed(parent: XmlElement, name: string): Generator<XmlElement> {
+  if (parent.name === name) yield parent;
+  for (const child of parent.children) if (child.kind === "element") yield* everyNamed(child, name);
+}
+
+// ---- making ----
+
+const escaped = (value: string): string =>
+  value.replace(/&/g, "&amp;").replace(/</g, "&lt;").replace(/>/g, "&gt;").replace(/\r/g, "&#13;");
+
+const escapedInAttribute = (value: string): string =>
+  escaped(value).replace(/"/g, "&quot;").replace(/\n/g, "&#10;").replace(/\t/g, "&#9;");
+
+export const text = (value: string): XmlText => ({ kind: "text", raw: escaped(value) });
+
+export type AttributeValues = Readonly<Record<string, string | number | undefined>>;
+
+/** A new element; attributes that are undefined are left out, a string or number among the children is text. */
+export function element(
+  name: string,
+  attributes: AttributeValues = {},
+  children: readonly (XmlNode | string | number)[] = [],
+): XmlElement {
+  return {
+    kind: "element",
+    name,
+    attributes: new Map(
+      Object.entries(attributes).flatMap(([key, value]) =>
+        value === undefined ? [] : [[key, escapedInAttribute(String(value))]],
+      ),
+    ),
+    children: children.map((child) => (typeof child === "object" ? child : text(String(child)))),
+  };
+}
+
+// ---- changing: every function gives a new element and leaves the old one as it was ----
+
+export const withChildren = (parent: XmlElement, children: readonly XmlNode[]): XmlElement => ({
+  ...parent,
+  children,
+});
+
+/** With one attribute set, or taken away where the value is undefined. */
+export function withAttribute(
+  parent: XmlElement,
+  name: string,
+  value: string | number | undefined,
+): XmlElement {
+  const attributes = new Map(parent.attributes);
+  if (value === undefined) attributes.delete(name);
+  else attributes.set(name, escapedInAttribute(String(value)));
+  return { ...parent, attributes };
+}
+
+/** With each child element passed through a function; undefined leaves it out. */
+export const withElements = (
+  parent: XmlElement,
+  change: (child: XmlElement) => XmlElement | undefined,
+): XmlElement =>
+  withChildren(
+    parent,
+    parent.children.flatMap((child) => (child.kind === "element" ? (change(child) ?? []) : child)),
+  );
+
+export const withoutChildrenNamed = (parent: XmlElement, ...names: readonly string[]): XmlElement =>
+  withElements(parent, (child) => (names.includes(child.name) ? undefined : child));
