@@ -7,6 +7,9 @@ import { midiOf, type PitchName, parsePitchName } from "./song/pitch.js";
  * passed `completeOptions`, so a value that cannot be read is a mistake of ours.
  */
 
+/** Where the neck of a classical guitar usually meets its body; steel strings have two frets more. */
+const BODY_FRET = 12;
+
 /** The instrument the options describe. */
 export function instrumentFrom(
   options: Pick<ArrangeOptions, "tuning" | "frets" | "scaleLength" | "capo">,
@@ -21,6 +24,8 @@ export function instrumentFrom(
     scaleLengthMm: options.scaleLength,
     capo: options.capo,
     fretSpacing: "real",
+    hasOpenStrings: true,
+    bodyFret: BODY_FRET,
   };
 }
 

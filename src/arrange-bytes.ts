@@ -1,0 +1,30 @@
+import { type Arranged, arrangeScore } from "./arrange-score.js";
+import type { Findings } from "./diagnostics.js";
+import { compressedScore, readScoreText } from "./musicxml/container.js";
+import { parseXml } from "./musicxml/parse-xml.js";
+import { printXml } from "./musicxml/print-xml.js";
+import type { ArrangeOptions } from "./options.js";
+
+/** A guitar score as the bytes of a file, with what it was made from. */
+export interface ArrangedBytes extends Arranged {
+  readonly bytes: Uint8Array;
+}
+
+/**
+ * Arranges the bytes of a lead sheet, .musicxml or .mxl; the guitar score comes back as `target` asks.
+ * `arrangeScore` with the container around it; still no file is touched.
+ *
+ * @throws ScoreError where the score cannot be read or arranged
+ */
+export function arrangeBytes(
+  bytes: Uint8Array,
+  options: ArrangeOptions,
+  findings: Findings,
+  target: { readonly isCompressed: boolean },
+): ArrangedBytes {
+  const { text, warnings } = readScoreText(bytes);
+  for (const warning of warnings) findings.add(warning);
+  const arranged = arrangeScore(parseXml(text), options, findings);
+  const xml = printXml(arranged.document);
+  return { ...arranged, bytes: target.isCompressed ? compressedScore(xml) : new TextEncoder().encode(xml) };
+}

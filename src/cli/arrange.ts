@@ -1,0 +1,155 @@
+import { basename, dirname, extname, join, resolve } from "node:path";
+import { arrangeBytes } from "../arrange-bytes.js";
+import { Findings, ScoreError, textOfFinding } from "../diagnostics.js";
+import { completeOptions, OptionsError } from "../option-checking.js";
+import { jsonReport } from "../reporting/json-report.js";
+import type { Report } from "../reporting/report.js";
+import { summaryLines } from "../reporting/summary.js";
+import { textReport } from "../reporting/text-report.js";
+import type { Command } from "./command.js";
+import type { Outcome } from "./exit-codes.js";
+import { type Flag, parseLine, UsageError } from "./flags.js";
+import { flagList, optionList } from "./help.js";
+import { type Outside, STANDARD_STREAM } from "./outside.js";
+
+const FLAGS = {
+  output: {
+    type: "string",
+    short: "o",
+    value: "FILE",
+    description:
+      'Where the guitar score goes: .musicxml, or .mxl for a compressed one; "-" is standard output. Without it INPUT-guitar.musicxml beside the input.',
+  },
+  report: {
+    type: "string",
+    value: "FILE",
+    description: "Writes the report on the arrangement too: JSON where the name ends in .json, else text.",
+  },
+  json: {
+    type: "boolean",
+    description: "Prints the report as JSON to standard output in place of the summary.",
+  },
+  quiet: { type: "boolean", short: "q", description: "Prints errors only." },
+} as const satisfies Record<string, Flag>;
+
+export const arrange: Command = {
+  usage: "arrange INPUT [-o OUTPUT] [OPTIONS]",
+  description: "Arranges one lead sheet for guitar.",
+  details: [
+    'INPUT is a MusicXML file, .musicxml, .xml or .mxl; "-" is standard input.',
+    "",
+    "Files and what is printed:",
+    flagList(FLAGS),
+    "",
+    "The arrangement:",
+    optionList(),
+  ].join("\n"),
+  run: arrangeOne,
+};
+
+/** What one call asks for. */
+interface Request {
+  readonly input: string;
+  readonly output: string;
+  /** The output was not named, and must not replace a file that is there. */
+  readonly isOutputOurs: boolean;
+  readonly reportFile: string | undefined;
+  readonly isJson: boolean;
+  readonly isQuiet: boolean;
+  readonly options: Readonly<Record<string, unknown>>;
+}
+
+async function arrangeOne(words: readonly string[], outside: Outside): Promise<Outcome> {
+  const request = requestIn(words);
+  const findings = new Findings();
+  try {
+    const options = completeOptions(request.options);
+    if (request.isOutputOurs && (await outside.isThere(request.output))) throw outputIsThere(request.output);
+    const { bytes, report } = arrangeBytes(await outside.read(request.input), options, findings, {
+      isCompressed: extname(request.output).toLowerCase() === ".mxl",
+    });
+    const told = withFile(report, nameOfInput(request.input));
+    const score = { path: request.output, bytes };
+    await outside.write([...(isStream(score.path) ? [] : [score]), ...reportFiles(request, told)]);
+    if (isStream(score.path)) outside.toStandardOutput(bytes);
+    tell(told, request, outside);
+    return "done";
+  } catch (error) {
+    const refused = findingsOf(error, findings, nameOfInput(request.input));
+    if (refused === undefined) throw error;
+    outside.toStandardError(refused.map((finding) => `${textOfFinding(finding)}\n`).join(""));
+    if (request.isJson) outside.toStandardOutput(`${JSON.stringify({ findings: refused }, undefined, 2)}\n`);
+    return error instanceof OptionsError ? "wronglyAsked" : "scoreRefused";
+  }
+}
+
+/** @throws UsageError where the words do not say one input, or ask for what contradicts */
+function requestIn(words: readonly string[]): Request {
+  const { flags, options, words: inputs } = parseLine(words, FLAGS);
+  const [input] = inputs;
+  if (input === undefined || inputs.length > 1)
+    throw new UsageError(`arrange takes one input file, and there are ${inputs.length}`);
+  const output = textIn(flags.output) ?? usualOutput(input);
+  const isJson = flags.json === true;
+  if (isJson && isStream(output))
+    throw new UsageError(
+      "--json and a score on standard output contradict: name a file with --output, or use --report",
+    );
+  if (options.lead === "drop" && !isStream(input) && resolve(input) === resolve(output))
+    throw new UsageError("--lead drop and the input as --output contradict: the lead sheet would be lost");
+  return {
+    input,
+    output,
+    isOutputOurs: flags.output === undefined && !isStream(output),
+    reportFile: textIn(flags.report),
+    isJson,
+    isQuiet: flags.quiet === true,
+    options,
+  };
+}
+
+const usualOutput = (input: string): string =>
+  isStream(input)
+    ? STANDARD_STREAM
+    : join(dirname(input), `${basename(input, extname(input))}-guitar.musicxml`);
+
+const outputIsThere = (output: string) =>
+  new UsageError(`${output} is there already; name it with --output to replace it`);
+
+function reportFiles({ reportFile }: Request, report: Report) {
+  if (reportFile === undefined) return [];
+  const text = extname(reportFile).toLowerCase() === ".json" ? jsonReport(report) : textReport(report);
+  return [{ path: reportFile, bytes: new TextEncoder().encode(text) }];
+}
+
+function tell(report: Report, { output, isJson, isQuiet }: Request, outside: Outside): void {
+  const lines = [...summaryLines(report), ...(isStream(output) ? [] : [`Written: ${output}`])];
+  const text = `${lines.join("\n")}\n`;
+  if (isJson) outside.toStandardOutput(jsonReport(report));
+  else if (isQuiet) return;
+  else if (isStream(output)) outside.toStandardError(text);
+  else outside.toStandardOutput(text);
+}
+
+/** What was collected and what ended the work; undefined where the error is none of a score's or an option's. */
+function findingsOf(error: unknown, collected: Findings, file: string) {
+  if (error instanceof OptionsError) return error.findings;
+  if (error instanceof ScoreError)
+    return [...collected.all.map((finding) => at(file, finding)), error.at({ file }).finding];
+  return undefined;
+}
+
+const withFile = (report: Report, file: string): Report => ({
+  ...report,
+  findings: report.findings.map((finding) => at(file, finding)),
+});
+
+const at = <Found extends Report["findings"][number]>(file: string, finding: Found): Found => ({
+  ...finding,
+  place: { file, ...finding.place },
+});
+
+const nameOfInput = (input: string): string => (isStream(input) ? "standard input" : input);
+const isStream = (path: string): boolean => path === STANDARD_STREAM;
+const textIn = (value: string | boolean | undefined): string | undefined =>
+  typeof value === "string" ? value : undefined;

@@ -1,0 +1,5 @@
+import { arrange } from "./arrange.js";
+import type { Command } from "./command.js";
+
+/** Every command by the word that calls it. */
+export const COMMANDS: Readonly<Record<string, Command>> = { arrange };

@@ -1,0 +1,14 @@
+/** What the program tells the one who called it. The README's table is made from this one. */
+export const EXIT_CODES = {
+  done: { code: 0, meaning: "Done; there may be warnings." },
+  scoreRefused: { code: 1, meaning: "The score cannot be read or arranged. Nothing was written." },
+  wronglyAsked: {
+    code: 2,
+    meaning:
+      "The command line asks for something there is not, or for things that contradict. Nothing was written.",
+  },
+  fileTrouble: { code: 3, meaning: "A file cannot be read or written. No file is left half-written." },
+  ownMistake: { code: 70, meaning: "A mistake in the program itself. Please report it with the score." },
+} as const;
+
+export type Outcome = keyof typeof EXIT_CODES;

@@ -1,0 +1,99 @@
+import { randomUUID } from "node:crypto";
+import { access, readFile, realpath, rename, rm, stat, writeFile } from "node:fs/promises";
+import { basename, dirname, join } from "node:path";
+import { buffer } from "node:stream/consumers";
+
+/** What a command needs from outside; by this one door, so that a test can hold it. */
+export interface Outside {
+  /** Bytes of a file, or of standard input where the path is "-". */
+  read(path: string): Promise<Uint8Array>;
+  isThere(path: string): Promise<boolean>;
+  /** Writes every file whole, or none of them. */
+  write(files: readonly FileToWrite[]): Promise<void>;
+  toStandardOutput(content: Uint8Array | string): void;
+  toStandardError(text: string): void;
+}
+
+export interface FileToWrite {
+  readonly path: string;
+  readonly bytes: Uint8Array;
+}
+
+/** Standard input as a source, standard output as a target. */
+export const STANDARD_STREAM = "-";
+
+/** A file could not be read or written; the message is for a person. */
+export class FileTrouble extends Error {
+  constructor(path: string, doing: string, cause: unknown) {
+    super(`${path}: cannot be ${doing}: ${reasonOf(cause)}`, { cause });
+    this.name = "FileTrouble";
+  }
+}
+
+const REASONS: Readonly<Record<string, string>> = {
+  ENOENT: "there is no such file or folder",
+  EACCES: "it is not permitted",
+  EPERM: "it is not permitted",
+  EROFS: "it stands where nothing may be written",
+  EISDIR: "it is a folder",
+  ENOTDIR: "part of its path is not a folder",
+  ENOSPC: "there is no room left",
+};
+
+function reasonOf(cause: unknown): string {
+  const { code, message } = cause as NodeJS.ErrnoException;
+  return REASONS[code ?? ""] ?? message ?? String(cause);
+}
+
+/** The computer the program runs on. */
+export const computer: Outside = {
+  async read(path) {
+    try {
+      return path === STANDARD_STREAM ? await buffer(process.stdin) : await readFile(path);
+    } catch (error) {
+      throw new FileTrouble(path, "read", error);
+    }
+  },
+  isThere: (path) =>
+    access(path).then(
+      () => true,
+      () => false,
+    ),
+  async write(files) {
+    const staged: { readonly temporary: string; readonly target: string }[] = [];
+    try {
+      for (const file of files) {
+        const target = await placeToReplace(file.path);
+        if (target === undefined) {
+          await written(file.path, file.path, file.bytes);
+          continue;
+        }
+        const temporary = join(dirname(target), `.${basename(target)}.${randomUUID()}.part`);
+        staged.push({ temporary, target });
+        await written(file.path, temporary, file.bytes);
+      }
+      for (const { temporary, target } of staged) {
+        await rename(temporary, target).catch((error) => {
+          throw new FileTrouble(target, "written", error);
+        });
+      }
+    } finally {
+      for (const { temporary } of staged) await rm(temporary, { force: true });
+    }
+  },
+  toStandardOutput: (content) => void process.stdout.write(content),
+  toStandardError: (text) => void process.stderr.write(text),
+};
+
+/** Where a finished file is moved to, links followed; undefined for a device or pipe, which is written straight. */
+async function placeToReplace(path: string): Promise<string | undefined> {
+  const found = await stat(path).catch(() => undefined);
+  if (found === undefined) return path;
+  if (found.isDirectory()) throw new FileTrouble(path, "written", { code: "EISDIR" });
+  return found.isFile() ? await realpath(path) : undefined;
+}
+
+const written = (path: string, at: string, bytes: Uint8Array): Promise<void> =>
+  writeFile(at, bytes).catch((error) => {
+    throw new FileTrouble(path, "written", error);
+  });

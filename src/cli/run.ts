@@ -1,0 +1,55 @@
+import { COMMANDS } from "./commands.js";
+import { EXIT_CODES, type Outcome } from "./exit-codes.js";
+import { UsageError } from "./flags.js";
+import { commandHelp, programHelp } from "./help.js";
+import { FileTrouble, type Outside } from "./outside.js";
+import { VERSION } from "./version.js";
+
+/** Runs the program on the words of a command line and answers with its exit status. */
+export async function run(words: readonly string[], outside: Outside): Promise<number> {
+  return EXIT_CODES[await outcomeOf(words, outside)].code;
+}
+
+async function outcomeOf(words: readonly string[], outside: Outside): Promise<Outcome> {
+  try {
+    return await dispatched(words, outside);
+  } catch (error) {
+    const [outcome, text] = troubleIn(error);
+    outside.toStandardError(`undervoice: ${text}\n`);
+    return outcome;
+  }
+}
+
+async function dispatched([first, ...rest]: readonly string[], outside: Outside): Promise<Outcome> {
+  if (first === undefined) {
+    outside.toStandardError(programHelp(COMMANDS));
+    return "wronglyAsked";
+  }
+  if (first === "--version" || first === "-V") return said(`${VERSION}\n`, outside);
+  if (["help", "--help", "-h"].includes(first)) return said(helpOn(rest[0]), outside);
+  const command = commandNamed(first);
+  return rest.some((word) => word === "--help" || word === "-h")
+    ? said(commandHelp(command), outside)
+    : command.run(rest, outside);
+}
+
+function said(text: string, outside: Outside): Outcome {
+  outside.toStandardOutput(text);
+  return "done";
+}
+
+const helpOn = (name: string | undefined): string =>
+  name === undefined ? programHelp(COMMANDS) : commandHelp(commandNamed(name));
+
+function commandNamed(name: string) {
+  const command = Object.hasOwn(COMMANDS, name) ? COMMANDS[name] : undefined;
+  if (command !== undefined) return command;
+  throw new UsageError(`there is no command "${name}"; there are ${Object.keys(COMMANDS).join(", ")}, help`);
+}
+
+function troubleIn(error: unknown): readonly [Outcome, string] {
+  if (error instanceof UsageError) return ["wronglyAsked", error.message];
+  if (error instanceof FileTrouble) return ["fileTrouble", error.message];
+  const text = error instanceof Error ? (error.stack ?? error.message) : String(error);
+  return ["ownMistake", `a mistake in the program itself; please report it with the score.\n${text}`];
+}

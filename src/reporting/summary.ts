@@ -1,0 +1,35 @@
+import { textOfFinding } from "../diagnostics.js";
+import type { Moment, Report } from "./report.js";
+
+/** A few lines for the terminal: what came out, the hardest place in it, and what was worth saying. */
+export function summaryLines(report: Report): readonly string[] {
+  const { title, key, melody, chordChangesUnderHeldNotes, hardestMove, widestReach } = report;
+  const moved = key.semitones === 0 ? "" : ` to ${key.after} (${signed(key.semitones)} semitones)`;
+  return [
+    title ?? "Untitled",
+    `Key: ${key.before}${moved}`,
+    `Melody: ${melody.notes} notes from part ${melody.part}: ${melody.struck} struck with a chord, ` +
+      `${melody.held} over a chord that rings on, ${melody.single} alone`,
+    ...(chordChangesUnderHeldNotes === 0
+      ? []
+      : [`Chord changes under held notes: ${chordChangesUnderHeldNotes}`]),
+    hardestMove === undefined
+      ? "Hardest move: none, the hand stays where it is"
+      : `Hardest move: ${whole(hardestMove.moveMm)} mm in ${tenths(hardestMove.secondsAvailable)} s ` +
+        `(${whole(hardestMove.mmPerSecond)} mm/s), to ${momentText(hardestMove.to)}`,
+    ...(widestReach === undefined
+      ? []
+      : [`Widest reach: ${whole(widestReach.reachMm)} mm, ${momentText(widestReach)}`]),
+    ...report.findings.map(textOfFinding),
+  ];
+}
+
+/** "measure 12 (numbered 11a), beat 3". */
+export function momentText({ measure, measureLabel, beat }: Moment): string {
+  const label = measureLabel === undefined ? "" : ` (numbered ${measureLabel})`;
+  return `measure ${measure}${label}, beat ${beat}`;
+}
+
+const signed = (value: number): string => (value > 0 ? `+${value}` : String(value));
+const whole = (value: number): string => value.toFixed(0);
+const tenths = (value: number): string => value.toFixed(value < 1 ? 2 : 1);

@@ -1,0 +1,34 @@
+import type { EventReport, Report } from "./report.js";
+import { summaryLines } from "./summary.js";
+
+const COLUMNS: readonly { heading: string; cell: (event: EventReport) => string }[] = [
+  { heading: "measure", cell: (event) => event.measureLabel ?? String(event.measure) },
+  { heading: "beat", cell: (event) => String(event.beat) },
+  { heading: "chord", cell: (event) => event.chord ?? "" },
+  { heading: "attack", cell: (event) => event.attack },
+  { heading: "degrees", cell: (event) => event.degrees.join(" ") },
+  {
+    heading: "string:fret-finger",
+    cell: (event) =>
+      event.notes
+        .map(({ string, fret, finger }) => `${string}:${fret}${finger === 0 ? "" : `-${finger}`}`)
+        .join(" "),
+  },
+  { heading: "then mm", cell: (event) => event.moveMm?.toFixed(0) ?? "" },
+];
+
+/** The whole report as plain text: the summary, then one line for each moment. */
+export function textReport(report: Report): string {
+  const rows = [
+    COLUMNS.map(({ heading }) => heading),
+    ...report.events.map((event) => COLUMNS.map(({ cell }) => cell(event))),
+  ];
+  const widths = COLUMNS.map((_, column) => Math.max(...rows.map((row) => row[column]?.length ?? 0)));
+  const table = rows.map((row) =>
+    row
+      .map((cell, column) => cell.padEnd(widths[column] ?? 0))
+      .join("  ")
+      .trimEnd(),
+  );
+  return `${[...summaryLines(report), "", ...table].join("\n")}\n`;
+}
