@@ -1,0 +1,56 @@
+import { LETTERS, type Letter } from "../../song/pitch.js";
+import { fifthsAboveC } from "./moved-name.js";
+import type { PartNote, VoiceItem } from "./voice-item.js";
+
+const SIGNS: Readonly<Record<number, string>> = {
+  [-2]: "flat-flat",
+  [-1]: "flat",
+  0: "natural",
+  1: "sharp",
+  2: "double-sharp",
+};
+
+/** A key signature in force from a time on; `fifths` already moved with the tune. */
+export interface KeyInForce {
+  readonly at: number;
+  readonly fifths: number;
+}
+
+/**
+ * The accidental each note of a measure needs on the notation staff: where it differs from the key and
+ * from what stands before it in the measure, whichever voice that is in. A note tied over from the
+ * measure before needs none. Programs that draw only what is written depend on these.
+ */
+export function accidentalsIn(
+  items: readonly VoiceItem[],
+  keys: readonly KeyInForce[],
+): ReadonlyMap<PartNote, string> {
+  const signs = new Map<PartNote, string>();
+  const inTime = items
+    .map((item, index) => ({ item, index }))
+    .sort((one, other) => one.item.at - other.item.at || one.index - other.index);
+  let key: KeyInForce | undefined;
+  let altered = new Map<string, number>();
+  for (const { item } of inTime) {
+    const now = keys.findLast(({ at }) => at <= item.at) ?? keys[0];
+    if (now !== key) altered = new Map();
+    key = now;
+    for (const note of item.notes) {
+      if (note.tiedFrom) continue;
+      const { letter, alter, octave } = note.pitch;
+      const place = `${letter}${octave}`;
+      const sign = SIGNS[alter];
+      if (sign !== undefined && alter !== (altered.get(place) ?? alterInKey(letter, key?.fifths ?? 0)))
+        signs.set(note, sign);
+      altered.set(place, alter);
+    }
+  }
+  return signs;
+}
+
+/** -1, 0 or 1: what a key signature does to a letter. */
+function alterInKey(letter: Letter, fifths: number): number {
+  if (!LETTERS.includes(letter)) return 0;
+  // A key of n sharps raises the letters that stand less than n - 1 fifths above C; flats the same downwards.
+  return Math.floor((fifths + 5 - fifthsAboveC({ letter, alter: 0 })) / 7);
+}

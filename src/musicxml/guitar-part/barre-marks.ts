@@ -1,0 +1,113 @@
+import type { Arrangement, Barre } from "../../arranging/arrangement.js";
+import type { Tune } from "../../song/tune.js";
+import { attributeOf, childrenNamed, element, elementsOf, textOf, type XmlElement } from "../xml-tree.js";
+
+/** One barre from the first grip that needs it to the end of the last. */
+export interface BarreRun {
+  readonly barre: Barre;
+  readonly start: number;
+  readonly end: number;
+}
+
+/** A barre that stops at least this many strings is a full one. */
+const FULL_BARRE_STRINGS = 5;
+
+/** "CV", "½CII": C for the barre, half where it is partial, its fret in Roman numerals. Classical guitar practice. */
+const BARRE_WORDS = /^½?C[IVX]+$/;
+
+const ROMAN: readonly (readonly [number, string])[] = [
+  [10, "X"],
+  [9, "IX"],
+  [5, "V"],
+  [4, "IV"],
+  [1, "I"],
+];
+
+/** Barres of an arrangement; one that stays through grips that follow each other is one run. */
+export function barreRuns({ events, supports }: Arrangement, { melody }: Tune): readonly BarreRun[] {
+  const runs: BarreRun[] = [];
+  let open: readonly BarreRun[] = [];
+  events.forEach((event, index) => {
+    const note = melody[event.melodyNote];
+    const soundsUntil = Math.max(
+      note === undefined ? event.onset : note.onset + note.length,
+      ...event.supports.map((support) => supports[support]?.end ?? event.onset),
+    );
+    const end = Math.min(events[index + 1]?.onset ?? soundsUntil, soundsUntil);
+    open = event.barres.map((barre) => {
+      const before = open.find((run) => isSame(run.barre, barre) && run.end === event.onset);
+      if (before !== undefined) runs.splice(runs.indexOf(before), 1);
+      const run = { barre, start: before?.start ?? event.onset, end };
+      runs.push(run);
+      return run;
+    });
+  });
+  return runs.filter(({ start, end }) => end > start).toSorted((one, other) => one.start - other.start);
+}
+
+const isSame = (one: Barre, other: Barre): boolean =>
+  one.fret === other.fret && one.from === other.from && one.to === other.to;
+
+export const barreText = ({ fret, from, to }: Barre): string =>
+  `${from - to + 1 >= FULL_BARRE_STRINGS ? "" : "½"}C${roman(fret)}`;
+
+function roman(number: number): string {
+  let [rest, text] = [number, ""];
+  for (const [value, numeral] of ROMAN)
+    while (rest >= value) {
+      text += numeral;
+      rest -= value;
+    }
+  return text;
+}
+
+/** The name of a barre. In a `<direction>` of its own: some programs lose words that share one with a line. */
+export const barreNameElement = (barre: Barre): XmlElement =>
+  element("direction", { placement: "above" }, [
+    element("direction-type", {}, [element("words", {}, [barreText(barre)])]),
+  ]);
+
+/** The line that shows how long it is held. A bracket, because dashes are read as a trill by some programs. */
+export const barreLineElement = (type: "start" | "stop", number: number): XmlElement =>
+  element("direction", { placement: "above" }, [
+    element("direction-type", {}, [
+      element("bracket", {
+        type,
+        number,
+        "line-end": type === "start" ? "none" : "down",
+        "line-type": "dashed",
+      }),
+    ]),
+  ]);
+
+/**
+ * Directions without the barre marks that were written into a guitar part before: where that part is
+ * the lead sheet, its marks are made anew.
+ */
+export function withoutBarreMarks<Item extends { readonly at: number; readonly element: XmlElement }>(
+  directions: readonly Item[],
+): readonly Item[] {
+  const named = new Set(
+    directions.filter((item) => contentsOf(item.element).some(isBarreName)).map(({ at }) => at),
+  );
+  const open = new Set<string>();
+  return directions.filter(({ at, element: direction }) => {
+    const contents = contentsOf(direction);
+    if (contents.some(isBarreName)) return false;
+    const bracket = contents.find(({ name }) => name === "bracket");
+    if (bracket === undefined) return true;
+    const number = attributeOf(bracket, "number") ?? "1";
+    const type = attributeOf(bracket, "type");
+    if (type === "start" && named.has(at)) {
+      open.add(number);
+      return false;
+    }
+    return !(type === "stop" && open.delete(number));
+  });
+}
+
+const contentsOf = (direction: XmlElement): readonly XmlElement[] =>
+  childrenNamed(direction, "direction-type").flatMap(elementsOf);
+
+const isBarreName = (content: XmlElement): boolean =>
+  content.name === "words" && BARRE_WORDS.test(textOf(content).trim());
