@@ -47,6 +47,8 @@ export interface ArrangedEvent {
   readonly supports: readonly number[];
   /** Strings stopped by one finger across, if any: barres of this grip. */
   readonly barres: readonly Barre[];
+  /** Where the hand is: the index finger's place, mm from the nut; over open strings, where it waits. */
+  readonly handMm: number;
 }
 
 /** One finger across several strings: `from` is the highest-numbered (lowest-pitched) string. */

@@ -10,6 +10,10 @@ export interface Instrument {
   readonly capo: number;
   /** "real": frets as on a guitar. "equal": every fret as wide as the first, for tests of the search. */
   readonly fretSpacing: "real" | "equal";
+  /** Whether grips may use open strings; without them every grip can be moved along the neck. */
+  readonly hasOpenStrings: boolean;
+  /** Fret, counted from the nut, at which the body begins to be in the hand's way. */
+  readonly bodyFret: number;
 }
 
 /** MIDI numbers of E4 B3 G3 D3 A2 E2, W3C tablature tutorial. */

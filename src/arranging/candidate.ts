@@ -1,0 +1,54 @@
+import type { SoundingString } from "../guitar/fingering.js";
+import type { Finger } from "../guitar/grip.js";
+import { handPlaceMm } from "../guitar/hand-effort.js";
+import type { Instrument } from "../guitar/instrument.js";
+import type { Attack } from "./arrangement.js";
+
+/** One thing that can be done at an event: a grip, how it sounds, what it costs by itself. */
+export interface Candidate {
+  readonly attack: Attack;
+  /** From the lowest-pitched string up; the melody note is the last. */
+  readonly strings: readonly SoundingString[];
+  readonly fingers: readonly Finger[];
+  readonly midis: readonly number[];
+  /** Degree of each supporting note; one less than `strings`. */
+  readonly degrees: readonly string[];
+  /** Points of the grip itself: holding it, its voicing, its place in the texture. */
+  readonly cost: number;
+  /** Where the hand is, mm from the nut; undefined where no finger is down and the hand may be anywhere. */
+  readonly placeMm: number | undefined;
+  /** By finger 0..4: fret it stops (0 = not down), and the strings it covers. */
+  readonly fretOfFinger: readonly number[];
+  readonly fromOfFinger: readonly number[];
+  readonly toOfFinger: readonly number[];
+}
+
+/** Completes a candidate with what the moves between grips need to know. */
+export function candidate(
+  instrument: Instrument,
+  given: Pick<Candidate, "attack" | "strings" | "fingers" | "midis" | "degrees" | "cost">,
+): Candidate {
+  const fretOfFinger = [0, 0, 0, 0, 0];
+  const fromOfFinger = [0, 0, 0, 0, 0];
+  const toOfFinger = [0, 0, 0, 0, 0];
+  given.strings.forEach((note, index) => {
+    const finger = given.fingers[index] ?? 0;
+    if (finger === 0) return;
+    const isFirst = fretOfFinger[finger] === 0;
+    fretOfFinger[finger] = note.fret;
+    fromOfFinger[finger] = isFirst ? note.string : Math.max(fromOfFinger[finger] ?? 0, note.string);
+    toOfFinger[finger] = isFirst ? note.string : Math.min(toOfFinger[finger] ?? 0, note.string);
+  });
+  const placeMm = handPlaceMm(instrument, given.strings, given.fingers);
+  return { ...given, placeMm, fretOfFinger, fromOfFinger, toOfFinger };
+}
+
+export const melodyString = (given: Candidate): SoundingString => {
+  const last = given.strings.at(-1);
+  if (last === undefined) throw new Error("a candidate without strings");
+  return last;
+};
+
+export const melodyFinger = (given: Candidate): Finger => given.fingers.at(-1) ?? 0;
+
+export const supportCount = (given: Candidate): number => given.strings.length - 1;

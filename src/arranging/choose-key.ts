@@ -1,0 +1,180 @@
+import { Interval } from "tonal";
+import { type Finding, type Findings, type Place, ScoreError } from "../diagnostics.js";
+import { stringCount } from "../guitar/instrument.js";
+import type { KeyWish } from "../option-values.js";
+import { keyName, tonicOf } from "../song/key-name.js";
+import { midiOf, mod12, nameOf, type PitchName, parsePitchName, pitchClass } from "../song/pitch.js";
+import type { KeyMark, MelodyNote, Tune } from "../song/tune.js";
+import type { Transposition } from "./arrangement.js";
+import { type Fretboard, melodyPlaces } from "./struck-grips.js";
+
+/** Tonics by pitch class with the fewest accidentals in their signature. */
+const MAJOR_TONICS = ["C", "Db", "D", "Eb", "E", "F", "F#", "G", "Ab", "A", "Bb", "B"];
+const MINOR_TONICS = ["C", "C#", "D", "Eb", "E", "F", "F#", "G", "G#", "A", "Bb", "B"];
+
+/** How a tune is moved, and the strings that its melody then needs. */
+export interface KeyChoice {
+  readonly transposition: Transposition;
+  readonly melodyStrings: readonly number[];
+}
+
+/**
+ * Where a tune can be played. To keep its key it is moved by octaves at most, then to the nearest key
+ * that fits; a tune wider than the melody strings goes where the fewest notes need lower ones. Each such
+ * step is a warning.
+ *
+ * @throws ScoreError for a named key in which the melody does not fit, and for a melody that fits nowhere
+ */
+export function chooseKey(tune: Tune, board: Fretboard, wish: KeyWish, findings: Findings): KeyChoice {
+  if (wish.kind === "tonic")
+    return { transposition: toTonic(tune, board, wish), melodyStrings: board.melodyStrings };
+  const nearest = nearestFirst().find((semitones) => fits(tune, board, semitones));
+  if (nearest !== undefined) {
+    const transposition = transpositionBy(tune, nearest);
+    if (nearest !== 0) findings.add(tuneMoved(tune, transposition));
+    return { transposition, melodyStrings: board.melodyStrings };
+  }
+  return onMoreStrings(tune, board, findings);
+}
+
+/** Every way to move a tune by up to two octaves so that its melody fits, nearest first. */
+export function fittingTranspositions(tune: Tune, board: Fretboard): readonly Transposition[] {
+  return nearestFirst()
+    .filter((semitones) => fits(tune, board, semitones))
+    .map((semitones) => transpositionBy(tune, semitones));
+}
+
+/** Same key first, octave by octave; then each next nearer key, with its octaves. */
+function nearestFirst(): readonly number[] {
+  const keys = [0, -1, 1, -2, 2, -3, 3, -4, 4, -5, 5, 6];
+  return keys.flatMap((key) => [key, key + 12, key - 12, key + 24, key - 24]);
+}
+
+const fits = (tune: Tune, board: Fretboard, semitones: number): boolean =>
+  tune.melody.every((note) => melodyPlaces(board, note.midi + semitones).length > 0);
+
+/** A move by semitones, spelled from tonic to tonic. */
+export function transpositionBy(tune: Tune, semitones: number): Transposition {
+  const from = tonicOfTune(tune);
+  const isMinor = keyOfTune(tune).mode === "minor";
+  const tonics = isMinor ? MINOR_TONICS : MAJOR_TONICS;
+  const isSameKey = mod12(semitones) === 0;
+  const to = isSameKey ? from : (parsePitchName(tonics[mod12(pitchClass(from) + semitones)] ?? "C") ?? from);
+  return { semitones, interval: intervalBetween(from, to, semitones) };
+}
+
+function intervalBetween(from: PitchName, to: PitchName, semitones: number): string {
+  const start = { ...from, octave: 4 };
+  const octave = (midiOf(start) + semitones - midiOf({ ...to, octave: 0 })) / 12;
+  return Interval.distance(`${nameOf(from)}4`, `${nameOf(to)}${octave}`);
+}
+
+const keyOfTune = (tune: Tune): KeyMark => tune.keys[0] ?? { at: 0, fifths: 0, mode: undefined };
+
+function tonicOfTune(tune: Tune): PitchName {
+  const key = keyOfTune(tune);
+  return tonicOf(key.fifths, key.mode ?? "major");
+}
+
+function toTonic(tune: Tune, board: Fretboard, wish: Extract<KeyWish, { kind: "tonic" }>): Transposition {
+  const from = tonicOf(keyOfTune(tune).fifths, wish.mode ?? keyOfTune(tune).mode ?? "major");
+  const up = mod12(pitchClass(wish.tonic) - pitchClass(from));
+  const octaves = [up, up - 12, up + 12, up - 24].sort((a, b) => Math.abs(a) - Math.abs(b));
+  const semitones = octaves.find((candidate) => fits(tune, board, candidate));
+  if (semitones === undefined) throw keyDoesNotFit(tune, board, wish.tonic, octaves[0] ?? 0);
+  return { semitones, interval: intervalBetween(from, wish.tonic, semitones) };
+}
+
+function onMoreStrings(tune: Tune, board: Fretboard, findings: Findings): KeyChoice {
+  const { instrument } = board;
+  const strings = [...Array(stringCount(instrument)).keys()].map((index) => index + 1);
+  const wide: Fretboard = { instrument, melodyStrings: strings };
+  const strays = (semitones: number) =>
+    tune.melody.filter((note) => melodyPlaces(board, note.midi + semitones).length === 0);
+  const possible = nearestFirst().filter((semitones) => fits(tune, wide, semitones));
+  const best = possible.toSorted((a, b) => strays(a).length - strays(b).length)[0];
+  if (best === undefined) throw melodyFitsNowhere(tune, wide);
+  const transposition = transpositionBy(tune, best);
+  if (best !== 0) findings.add(tuneMoved(tune, transposition));
+  findings.add(lowerStringsUsed(tune, strays(best), best));
+  return { transposition, melodyStrings: strings };
+}
+
+const placeOf = (tune: Tune, note: MelodyNote): Place => {
+  const measure = tune.measures[note.measure];
+  return {
+    measure: note.measure + 1,
+    ...(measure === undefined || measure.label === String(note.measure + 1)
+      ? {}
+      : { measureLabel: measure.label }),
+    beat: 1 + (note.onset - (measure?.start ?? 0)) / tune.ticksPerQuarter,
+  };
+};
+
+const pitchText = (note: MelodyNote): string => `${nameOf(note.pitch)}${note.pitch.octave}`;
+
+const lowestOf = (tune: Tune): MelodyNote | undefined => tune.melody.toSorted((a, b) => a.midi - b.midi)[0];
+const highestOf = (tune: Tune): MelodyNote | undefined => tune.melody.toSorted((a, b) => b.midi - a.midi)[0];
+
+function tuneMoved(tune: Tune, transposition: Transposition): Finding {
+  const { semitones } = transposition;
+  const octaves = Math.abs(semitones) / 12;
+  const isOctave = Number.isInteger(octaves);
+  const way = semitones > 0 ? "up" : "down";
+  const size = isOctave ? `${octaves} octave${octaves === 1 ? "" : "s"}` : `${Math.abs(semitones)} semitones`;
+  const [low, high] = [lowestOf(tune), highestOf(tune)];
+  return {
+    rule: isOctave ? "tune-moved-by-octave" : "tune-moved-to-other-key",
+    severity: "warning",
+    place: {},
+    found: low === undefined || high === undefined ? "no notes" : `${pitchText(low)} to ${pitchText(high)}`,
+    expected: "a melody within reach of its strings",
+    message: `The melody does not lie on its strings as written; the guitar plays it ${size} ${way}${isOctave ? "" : `, in ${keyName(keyOfTune(tune), transposition.interval)}`}.`,
+    hint: "Allow more strings, more frets or another tuning to keep it where it is.",
+  };
+}
+
+function lowerStringsUsed(tune: Tune, strays: readonly MelodyNote[], semitones: number): Finding {
+  const first = strays[0];
+  return {
+    rule: "melody-on-lower-strings",
+    severity: "warning",
+    place: first === undefined ? {} : placeOf(tune, first),
+    found: `${strays.length} notes outside the strings asked for${semitones === 0 ? "" : ", even when moved"}`,
+    expected: "a melody within reach of its strings",
+    message: `The melody is too wide for its strings in any key; ${strays.length} of its notes use other strings.`,
+    hint: "Their grips are thin, since little is left below them.",
+  };
+}
+
+function keyDoesNotFit(tune: Tune, board: Fretboard, tonic: PitchName, semitones: number): ScoreError {
+  const stray = tune.melody.find((note) => melodyPlaces(board, note.midi + semitones).length === 0);
+  const isMinor = keyOfTune(tune).mode === "minor";
+  const tonics = fittingTranspositions(tune, board).map(
+    (fitting) =>
+      (isMinor ? MINOR_TONICS : MAJOR_TONICS)[mod12(pitchClass(tonicOfTune(tune)) + fitting.semitones)],
+  );
+  const works = [...new Set(tonics)];
+  return new ScoreError({
+    rule: "key-does-not-fit",
+    place: stray === undefined ? {} : placeOf(tune, stray),
+    found: stray === undefined ? "a melody" : `${pitchText(stray)}, moved by ${semitones} semitones`,
+    expected: works.length === 0 ? "no key fits on these strings" : `one of ${works.join(", ")}`,
+    message: `In the key of ${nameOf(tonic)} the melody note ${stray === undefined ? "" : `${pitchText(stray)} `}does not lie on strings ${board.melodyStrings.join(", ")} up to fret ${board.instrument.frets}.`,
+    hint: works.length === 0 ? "Allow more strings or more frets." : `These keys fit: ${works.join(", ")}.`,
+  });
+}
+
+function melodyFitsNowhere(tune: Tune, board: Fretboard): ScoreError {
+  const [low, high] = [lowestOf(tune), highestOf(tune)];
+  const found =
+    low === undefined || high === undefined ? "no notes" : `${pitchText(low)} to ${pitchText(high)}`;
+  return new ScoreError({
+    rule: "melody-out-of-range",
+    place: high === undefined ? {} : placeOf(tune, high),
+    found,
+    expected: `a melody that fits on ${stringCount(board.instrument)} strings with ${board.instrument.frets} frets`,
+    message: `The melody runs from ${found}, wider than the instrument in any key.`,
+    hint: "Allow more frets, or split the melody.",
+  });
+}

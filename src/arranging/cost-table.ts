@@ -1,0 +1,138 @@
+import type { HandWeights } from "../guitar/hand-effort.js";
+import type { Role } from "../harmony/chord-tones.js";
+
+/**
+ * Every weight of the arranger, in points. A point is the effort of one finger moved one millimetre along
+ * the neck without hurry; everything else is weighed against that. Sums are rounded to whole points where
+ * they are made, so totals are exact. Nothing musical is decided by a number that stands elsewhere.
+ */
+export interface CostTable {
+  readonly hand: HandWeights;
+  readonly voicing: VoicingWeights;
+  readonly move: MoveWeights;
+  readonly texture: TextureWeights;
+}
+
+export interface VoicingWeights {
+  /** A wanted tone that the grip lacks. */
+  readonly missing: Readonly<Record<Role, number>>;
+  readonly slashBassNotLowest: number;
+  readonly doubledTone: number;
+  /** A supporting note let go while the others ring on under the melody. */
+  readonly droppedWhileHeld: number;
+  readonly silentInnerString: number;
+  readonly gapUnderMelodyEachSemitone: number;
+  /** In a grip of four or more, the note under the melody nearer than a fourth, each semitone. */
+  readonly crowdedMelodyEachSemitone: number;
+  readonly underLowIntervalLimitEachSemitone: number;
+  readonly lowToneNotRootOrFifth: number;
+  readonly minorNinthBetweenSupports: number;
+  readonly semitoneBetweenSupports: number;
+  readonly askedMinorNinthUnderMelody: number;
+  /** Melody on the string with this index from the top: the first, the second ... */
+  readonly melodyString: readonly number[];
+  readonly openString: number;
+}
+
+export interface MoveWeights {
+  readonly travelEachMm: number;
+  /** Share of the travel added for each tenth of a second under the unhurried time. */
+  readonly hurryEachTenth: number;
+  readonly unhurriedSeconds: number;
+  readonly fingerPutDown: number;
+  readonly fingerSlid: number;
+  readonly fingerCrossed: number;
+  readonly barreChanged: number;
+  readonly voiceEachSemitone: number;
+  /** A move beyond the limit, by texture: the fluent one would rather leave any chord out. */
+  readonly tooFast: { readonly fluent: number; readonly full: number };
+  readonly inAndOutOfHarmony: number;
+}
+
+export interface TextureWeights {
+  /** A melody note left single under a chord, by metric weight 0..3, in the fluent texture. */
+  readonly bareFluent: readonly number[];
+  readonly bareEachSecond: number;
+  /** A melody note over a chord that rings on, by metric weight, and for each second it lasts. */
+  readonly heldFluent: readonly number[];
+  readonly heldEachSecond: number;
+  /** A chord change that passes without its chord. */
+  readonly bareChordChange: number;
+  /** A single note where the full texture owes a chord: only where no grip exists. */
+  readonly bareFull: number;
+  readonly struckInHasteEachTenth: number;
+  readonly hasteSeconds: number;
+  /** Longest a passing note may be to count as quick. */
+  readonly passingSeconds: number;
+}
+
+export const COSTS: CostTable = {
+  hand: {
+    // Fewer fingers are easier; the playability rubric of Velez Vasquez et al., ISMIR 2023, weighs fingers
+    // and barres 2 where it weighs spread 3.
+    eachFinger: 6,
+    littleFinger: 3,
+    // Spread is the heaviest criterion of the same rubric.
+    stretchEachMm: 1.5,
+    awayFromNaturalEachMm: 0.35,
+    fingersReversed: 40,
+    indexBarre: 14,
+    indexBarreEachString: 4,
+    // Hardest next to the nut, where the string is stiffest (A. Chircop, antonyreynaert.com).
+    barreNearNut: 18,
+    otherFingerBarre: 24,
+    // The body is in the way beyond the twelfth fret of a classical guitar. Common practice.
+    pastBodyEachFret: 12,
+  },
+  voicing: {
+    // What to leave out first: fifth, root, lower unaltered extensions; what to keep: guide tones, the
+    // highest extension, every altered tone (D. Lamkins, "Fretboard Map", 2004).
+    missing: { guide: 600, colour: 320, extension: 90, root: 70, fifth: 40 },
+    slashBassNotLowest: 160,
+    doubledTone: 60,
+    droppedWhileHeld: 12,
+    silentInnerString: 30,
+    gapUnderMelodyEachSemitone: 4,
+    // Dropping the second voice opens the chord under the melody: every drop-2 voicing leaves a fourth or
+    // more there (shared tables; common practice).
+    crowdedMelodyEachSemitone: 18,
+    underLowIntervalLimitEachSemitone: 12,
+    // Nothing but root or fifth below D3 (C. Israels, "Exploring Jazz Arranging", lesson 5): a cost here,
+    // since as a law it would forbid ordinary guitar grips.
+    lowToneNotRootOrFifth: 25,
+    minorNinthBetweenSupports: 120,
+    semitoneBetweenSupports: 15,
+    askedMinorNinthUnderMelody: 60,
+    // The melody speaks best on the two highest strings. Common practice.
+    melodyString: [0, 0, 20, 120, 200, 260],
+    openString: 2,
+  },
+  move: {
+    travelEachMm: 0.5,
+    hurryEachTenth: 0.2,
+    // Cellists alternate one-finger shifts once a second with ease (Chen et al. 2013): with that much time
+    // a shift is not a difficulty.
+    unhurriedSeconds: 1,
+    fingerPutDown: 6,
+    fingerSlid: 4,
+    fingerCrossed: 10,
+    barreChanged: 4,
+    voiceEachSemitone: 1,
+    tooFast: { fluent: 6000, full: 300 },
+    inAndOutOfHarmony: 25,
+  },
+  texture: {
+    // Harmonise the longer notes and what falls on a chord change or a strong beat; leave the quick ones
+    // ("Digging Deeper: Rocking Chord-Melody Technique", Premier Guitar).
+    bareFluent: [60, 130, 220, 300],
+    bareEachSecond: 150,
+    // Hold a chord with as few fingers as possible and move only the melody (G. Ruby, Acoustic Guitar, 2022).
+    heldFluent: [0, 10, 30, 60],
+    heldEachSecond: 40,
+    bareChordChange: 2500,
+    bareFull: 20000,
+    struckInHasteEachTenth: 60,
+    hasteSeconds: 0.3,
+    passingSeconds: 0.4,
+  },
+};

@@ -1,0 +1,97 @@
+import { mod12, pitchClass } from "../song/pitch.js";
+import { spellDegree } from "./chord-degree.js";
+import type { Chord, ChordTone, Role } from "./chord-tones.js";
+import { type MelodyDegree, melodyDegree } from "./melody-degree.js";
+
+/** A tone that the supporting notes under one melody note should hold. */
+export interface WantedTone {
+  readonly label: string;
+  readonly pitchClass: number;
+  readonly role: Role;
+}
+
+/** What the grip under one melody note should hold, whatever the instrument. */
+export interface SupportPlan {
+  readonly melody: MelodyDegree;
+  /** Without the tone the melody stands for, and without those that would clash under it. */
+  readonly wanted: readonly WantedTone[];
+  /** Root and fifth, which may be doubled once every wanted tone is there. */
+  readonly mayDouble: readonly WantedTone[];
+  /** Pitch class the grip should have lowest: the slash bass. */
+  readonly bass: WantedTone | undefined;
+  /** Notes of a complete grip, melody included. */
+  readonly notes: number;
+  /** The symbol itself asks for a minor ninth between this pitch class and the melody. */
+  readonly askedClash: number | undefined;
+}
+
+/**
+ * What stands under a melody note. `notes` is the number asked for, or "auto": three for triads, four for
+ * sixth and seventh chords and larger.
+ */
+export function supportPlan(chord: Chord, melodyPitchClass: number, notes: "auto" | 3 | 4): SupportPlan {
+  const melody = melodyDegree(chord, melodyPitchClass);
+  const tones = withoutEleventhAgainstThird(chord, melody);
+  const isRootInMelody = melody.tone?.role === "root";
+  const root = chord.tones.find((tone) => tone.role === "root");
+  // A ninth lowered by the symbol is heard against its root; there the minor ninth is the chord.
+  const askedClash = melody.tone?.label === "b9" ? root?.pitchClass : undefined;
+  const wanted: WantedTone[] = [];
+  for (const tone of tones) {
+    if (tone === melody.standsFor || tone.pitchClass === melodyPitchClass) continue;
+    if (tone.number === 7 && tone.semitones === 11 && isRootInMelody) {
+      const sixth = sixthOf(chord);
+      if (!tones.some((other) => other.pitchClass === sixth.pitchClass)) wanted.push(sixth);
+      continue;
+    }
+    const isSemitoneUnder = mod12(melodyPitchClass - tone.pitchClass) === 1;
+    if (isSemitoneUnder && tone.pitchClass !== askedClash) continue;
+    wanted.push(tone);
+  }
+  const mayDouble = tones.filter(
+    (tone) =>
+      (tone.role === "root" || tone.role === "fifth") &&
+      mod12(melodyPitchClass - tone.pitchClass) !== 1 &&
+      (tone !== melody.standsFor || tone === melody.tone),
+  );
+  const bass = chord.bass;
+  return {
+    melody,
+    wanted,
+    mayDouble,
+    bass:
+      bass === undefined || mod12(melodyPitchClass - bass.pitchClass) === 1
+        ? undefined
+        : { label: bass.degree ?? "bass", pitchClass: bass.pitchClass, role: "root" },
+    notes: notes === "auto" ? (chord.isSeventhOrLarger ? 4 : 3) : notes,
+    askedClash,
+  };
+}
+
+/**
+ * The root of a major seventh chord in the melody: the sixth stands for the seventh, which would lie a
+ * semitone under it. Pease & Pullig, *Modern Jazz Voicings*, p. 32.
+ */
+function sixthOf(chord: Chord): WantedTone {
+  const name = spellDegree(chord.symbol.root, { number: 6, semitones: 9 });
+  return { label: "6", pitchClass: pitchClass(name), role: "guide" };
+}
+
+/**
+ * A natural eleventh and a major third are not held together: an eleventh chord gives up the third (and
+ * sounds suspended), a thirteenth chord the eleventh. LilyPond Notation Reference, "Chord mode"; the
+ * eleventh chord: common practice. An eleventh merely added to a triad stays.
+ */
+function withoutEleventhAgainstThird(chord: Chord, melody: MelodyDegree): readonly ChordTone[] {
+  const third = chord.tones.find((tone) => tone.number === 3 && tone.semitones === 4);
+  const eleventh = chord.tones.find((tone) => tone.number === 11 && tone.semitones === 17);
+  const isStacked =
+    chord.tones.some((tone) => tone.number === 7) && chord.tones.some((tone) => tone.number === 9);
+  if (third === undefined || eleventh === undefined || !isStacked) return chord.tones;
+  const givenUp = chord.tones.some((tone) => tone.number === 13) ? eleventh : third;
+  if (givenUp === melody.tone)
+    return chord.tones.filter((tone) => tone !== (givenUp === third ? eleventh : third));
+  return chord.tones
+    .filter((tone) => tone !== givenUp)
+    .map((tone) => (tone === eleventh && givenUp === third ? { ...tone, role: "guide" as const } : tone));
+}
