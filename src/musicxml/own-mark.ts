@@ -1,4 +1,12 @@
-import { attributeOf, childrenNamed, descendantAt, textOf, type XmlElement } from "./xml-tree.js";
+import {
+  attributeOf,
+  childNamed,
+  childrenNamed,
+  descendantAt,
+  everyNamed,
+  textOf,
+  type XmlElement,
+} from "./xml-tree.js";
 
 /** Name of the score's miscellaneous field that says which parts were written here. */
 export const OWN_MARK = "x-undervoice";
@@ -9,22 +17,53 @@ export interface OwnMark {
   readonly parts: readonly string[];
   /** Whether the lead sheet's own parts are still beside the guitar. */
   readonly lead: "keep" | "drop";
+  /** The options it was made with; those left at their default are not named. */
+  readonly options: Readonly<Record<string, unknown>>;
 }
 
-/** Reads the mark; undefined where there is none or it was damaged. */
+/**
+ * Reads the mark; undefined where there is none or it was damaged, and where none of the parts it names
+ * has a TAB staff: then the score has since become something else, and all its parts are lead sheet.
+ */
 export function readOwnMark(score: XmlElement): OwnMark | undefined {
   const miscellaneous = descendantAt(score, "identification", "miscellaneous");
   if (miscellaneous === undefined) return undefined;
-  const field = childrenNamed(miscellaneous, "miscellaneous-field").find(
-    (candidate) => attributeOf(candidate, "name") === OWN_MARK,
+  const field = childrenNamed(miscellaneous, "miscellaneous-field").find(isOwnField);
+  const mark = field === undefined ? undefined : markFrom(textOf(field));
+  if (mark === undefined) return undefined;
+  const parts = childrenNamed(score, "part").filter((part) =>
+    mark.parts.includes((attributeOf(part, "id") ?? "").trim()),
   );
-  if (field === undefined) return undefined;
+  return parts.some(hasTabStaff) ? mark : undefined;
+}
+
+/** Whether a `<miscellaneous-field>` holds the mark. */
+export const isOwnField = (field: XmlElement): boolean => attributeOf(field, "name") === OWN_MARK;
+
+/** The mark as the text of its field. */
+export const markText = ({ parts, lead, options }: OwnMark): string =>
+  JSON.stringify({ parts, lead, options });
+
+function hasTabStaff(part: XmlElement): boolean {
+  for (const clef of everyNamed(part, "clef")) {
+    const sign = childNamed(clef, "sign");
+    if (sign !== undefined && textOf(sign).trim() === "TAB") return true;
+  }
+  return false;
+}
+
+function markFrom(json: string): OwnMark | undefined {
   try {
-    const value: unknown = JSON.parse(textOf(field));
+    const value: unknown = JSON.parse(json);
     if (typeof value !== "object" || value === null) return undefined;
-    const { parts, lead } = value as { readonly parts?: unknown; readonly lead?: unknown };
+    const { parts, lead, options } = value as Readonly<Record<string, unknown>>;
     if (!Array.isArray(parts) || !parts.every((id) => typeof id === "string")) return undefined;
-    return { parts, lead: lead === "drop" ? "drop" : "keep" };
+    const isRecord = typeof options === "object" && options !== null && !Array.isArray(options);
+    return {
+      parts,
+      lead: lead === "drop" ? "drop" : "keep",
+      options: isRecord ? (options as Readonly<Record<string, unknown>>) : {},
+    };
   } catch {
     return undefined;
   }
