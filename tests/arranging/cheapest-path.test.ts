@@ -1,0 +1,142 @@
+import fc from "fast-check";
+import { expect, test } from "vitest";
+import { type ArrangingProblem, arrangingProblem } from "../../src/arranging/arrange-tune.js";
+import { cheapestWay, costThroughEach } from "../../src/arranging/cheapest-path.js";
+import { costOfWay, type Link, type PathProblem } from "../../src/arranging/path-problem.js";
+import { plainCheapestWay } from "../../src/arranging/plain-path.js";
+import { STANDARD_TUNING } from "../../src/guitar/instrument.js";
+import { tuneOf, tuneSketches } from "../support/random-tune.js";
+
+/** Cost of the best of all ways, each added up from nothing. */
+function bruteForce(problem: PathProblem): number {
+  let best = Number.POSITIVE_INFINITY;
+  const choices: number[] = [];
+  const tryColumn = (column: number): void => {
+    if (column === problem.sizes.length) {
+      best = Math.min(best, costOfWay(problem, choices));
+      return;
+    }
+    for (let choice = 0; choice < (problem.sizes[column] ?? 0); choice += 1) {
+      choices[column] = choice;
+      tryColumn(column + 1);
+    }
+  };
+  tryColumn(0);
+  return best;
+}
+
+const costs = fc.oneof({ weight: 9, arbitrary: fc.integer({ min: 0, max: 40 }) }, { weight: 1, arbitrary: fc.constant(Number.POSITIVE_INFINITY) });
+
+const randomProblems: fc.Arbitrary<PathProblem> = fc
+  .array(fc.integer({ min: 1, max: 4 }), { minLength: 1, maxLength: 6 })
+  .chain((sizes) => {
+    const last = sizes.length - 1;
+    const jump = fc.record({ from: fc.integer({ min: 0, max: last }), to: fc.integer({ min: 0, max: last }) });
+    return fc.record({
+      sizes: fc.constant(sizes),
+      chain: fc.array(fc.boolean(), { minLength: last, maxLength: last }),
+      jumps: fc.array(jump, { maxLength: 3 }),
+      own: fc.array(costs, { minLength: 24, maxLength: 24 }),
+      pair: fc.array(costs, { minLength: 97, maxLength: 97 }),
+    });
+  })
+  .map(({ sizes, chain, jumps, own, pair }) => {
+    const links: Link[] = chain.flatMap((isPlayed, from) => (isPlayed ? [{ from, to: from + 1 }] : []));
+    for (const jump of jumps) {
+      if (!links.some((link) => link.from === jump.from && link.to === jump.to)) links.push(jump);
+    }
+    return {
+      sizes,
+      links,
+      choiceCost: (column, choice) => own[column * 4 + choice] ?? 0,
+      linkCost: (link, from, to) => pair[(link.from * 31 + link.to * 17 + from * 5 + to) % 97] ?? 0,
+    };
+  });
+
+test("both searches find what trying every way finds, with and without jumps", () => {
+  fc.assert(
+    fc.property(randomProblems, (problem) => {
+      const best = bruteForce(problem);
+      const clever = cheapestWay(problem);
+      const plain = plainCheapestWay(problem);
+      expect(clever?.cost ?? Number.POSITIVE_INFINITY).toBe(best);
+      expect(plain?.cost ?? Number.POSITIVE_INFINITY).toBe(best);
+      if (clever !== undefined) expect(costOfWay(problem, clever.choices)).toBe(best);
+    }),
+    { numRuns: 3000 },
+  );
+});
+
+test("the cost through a choice is that of the cheapest way that makes it", () => {
+  fc.assert(
+    fc.property(randomProblems, (given) => {
+      const problem: PathProblem = { ...given, links: given.links.filter((link) => link.to === link.from + 1) };
+      costThroughEach(problem).forEach((column, index) => {
+        column.forEach((cost, choice) => {
+          const clamped: PathProblem = {
+            ...problem,
+            choiceCost: (at, which) => (at === index && which !== choice ? Number.POSITIVE_INFINITY : problem.choiceCost(at, which)),
+          };
+          expect(cost).toBe(bruteForce(clamped));
+        });
+      });
+    }),
+    { numRuns: 300 },
+  );
+});
+
+const GUITAR = {
+  openStrings: STANDARD_TUNING,
+  frets: 12,
+  scaleLengthMm: 650,
+  capo: 0,
+  fretSpacing: "real",
+  hasOpenStrings: true,
+  bodyFret: 12,
+} as const;
+
+/** The same problem with a handful of candidates in each column, spread over its kinds of attack. */
+function thinned(problem: ArrangingProblem, seed: number): PathProblem {
+  const kept = problem.columns.map((column, index) => {
+    const byAttack = ["single", "struck", "held", "under"].map((attack) =>
+      [...column.keys()].filter((choice) => column[choice]?.attack === attack),
+    );
+    return byAttack.flatMap((choices) => choices.filter((_, place) => place === (seed + index) % Math.max(1, Math.min(3, choices.length)) || place === 0));
+  });
+  return {
+    sizes: kept.map((choices) => choices.length),
+    links: problem.links,
+    choiceCost: (column, choice) => problem.choiceCost(column, kept[column]?.[choice] ?? 0),
+    linkCost: (link, from, to) => problem.linkCost(link, kept[link.from]?.[from] ?? 0, kept[link.to]?.[to] ?? 0),
+  };
+}
+
+test("on small tunes with held chords, single notes and repeats, nothing cheaper exists than what is found", () => {
+  let held = 0;
+  let repeated = 0;
+  fc.assert(
+    fc.property(
+      tuneSketches({ lowest: 57, highest: 74, mostNotes: 5 }),
+      fc.constantFrom("fluent" as const, "full" as const),
+      fc.integer({ min: 0, max: 2 }),
+      (sketch, texture, seed) => {
+        const tune = tuneOf(sketch);
+        const problem = arrangingProblem(tune, {
+          texture,
+          notes: "auto",
+          shift: 250,
+          tempo: 100,
+          instrument: GUITAR,
+          melodyStrings: [1, 2, 3],
+        });
+        const small = thinned(problem, seed);
+        if (problem.columns.some((column) => column.some((candidate) => candidate.attack === "held"))) held += 1;
+        if (tune.jumps.length > 0) repeated += 1;
+        expect(cheapestWay(small)?.cost ?? Number.POSITIVE_INFINITY).toBe(bruteForce(small));
+      },
+    ),
+    { numRuns: 2000 },
+  );
+  expect(held).toBeGreaterThan(200);
+  expect(repeated).toBeGreaterThan(200);
+}, 300_000);
