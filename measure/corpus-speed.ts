@@ -1,0 +1,82 @@
+import { readdirSync, readFileSync } from "node:fs";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import {
+  arrangeBytes,
+  completeOptions,
+  compressedScore,
+  Findings,
+  parseXml,
+  printXml,
+  readScoreText,
+  ScoreError,
+} from "undervoice";
+
+/**
+ * How long a folder of lead sheets takes from bytes to bytes, against reading and writing the same files
+ * without arranging them. One process, one thread, one run of each:
+ *
+ *     npm run bench [-- FOLDER]
+ */
+const folder =
+  process.argv[2] ?? fileURLToPath(new URL("../../../shared/corpus/lead-sheets/", import.meta.url));
+
+const files = readdirSync(folder)
+  .filter((name) => /\.(musicxml|xml|mxl)$/.test(name))
+  .toSorted()
+  .map((name) => ({ name, bytes: new Uint8Array(readFileSync(join(folder, name))) }));
+
+const options = completeOptions({});
+const refused: string[] = [];
+
+// The first files pay for the compiler's warming up; both rows start warm.
+for (const { name, bytes } of files.slice(0, 10)) {
+  readAndWrite(bytes);
+  arrange(name, bytes);
+}
+refused.length = 0;
+
+const bareMs = timed(() => {
+  for (const { bytes } of files) readAndWrite(bytes);
+});
+const arrangeMs = timed(() => {
+  for (const { name, bytes } of files) arrange(name, bytes);
+});
+
+console.log(`files                    ${files.length} (${refused.length} refused)`);
+console.log(`end to end               ${seconds(arrangeMs)}`);
+console.log(`reading and writing only ${seconds(bareMs)}`);
+console.log(`ratio                    ${(arrangeMs / bareMs).toFixed(2)}`);
+console.log(`files a second           ${(files.length / (arrangeMs / 1000)).toFixed(1)}`);
+// resourceUsage counts in kibibytes.
+console.log(`peak memory              ${(process.resourceUsage().maxRSS / 1024).toFixed(0)} MiB`);
+for (const line of refused) console.log(`refused: ${line}`);
+
+function readAndWrite(bytes: Uint8Array): void {
+  try {
+    const { text, isCompressed } = readScoreText(bytes);
+    const xml = printXml(parseXml(text));
+    if (isCompressed) compressedScore(xml);
+  } catch (error) {
+    if (!(error instanceof ScoreError)) throw error;
+  }
+}
+
+function arrange(name: string, bytes: Uint8Array): void {
+  try {
+    arrangeBytes(bytes, options, new Findings(), { isCompressed: name.endsWith(".mxl") });
+  } catch (error) {
+    if (!(error instanceof ScoreError)) throw error;
+    refused.push(`${name}: ${error.message}`);
+  }
+}
+
+function timed(work: () => void): number {
+  const start = performance.now();
+  work();
+  return performance.now() - start;
+}
+
+function seconds(milliseconds: number): string {
+  return `${(milliseconds / 1000).toFixed(2)} s`;
+}

@@ -1,0 +1,21 @@
+export { type ArrangedBytes, arrangeBytes } from "./arrange-bytes.js";
+export { type Arranged, arrangeScore } from "./arrange-score.js";
+export {
+  type Finding,
+  Findings,
+  type Place,
+  ScoreError,
+  type Severity,
+  textOfFinding,
+} from "./diagnostics.js";
+export { compressedScore, readScoreText, type ScoreText } from "./musicxml/container.js";
+export { parseXml } from "./musicxml/parse-xml.js";
+export { printXml } from "./musicxml/print-xml.js";
+export type { XmlDocument } from "./musicxml/xml-tree.js";
+export { completeOptions, OPTIONS_SCHEMA, OptionsError } from "./option-checking.js";
+export { type ArrangeOptions, OPTIONS, type OptionName } from "./options.js";
+export { jsonReport } from "./reporting/json-report.js";
+export type { Report } from "./reporting/report.js";
+export { FINDING_SCHEMA, REPORT_SCHEMA } from "./reporting/report-schema.js";
+export { summaryLines } from "./reporting/summary.js";
+export { textReport } from "./reporting/text-report.js";

@@ -1,0 +1,25 @@
+import { expect, test } from "vitest";
+import * as face from "../src/index.js";
+
+test("the library shows these names and no others", () => {
+  expect(Object.keys(face).toSorted()).toEqual([
+    "FINDING_SCHEMA",
+    "Findings",
+    "OPTIONS",
+    "OPTIONS_SCHEMA",
+    "OptionsError",
+    "REPORT_SCHEMA",
+    "ScoreError",
+    "arrangeBytes",
+    "arrangeScore",
+    "completeOptions",
+    "compressedScore",
+    "jsonReport",
+    "parseXml",
+    "printXml",
+    "readScoreText",
+    "summaryLines",
+    "textOfFinding",
+    "textReport",
+  ]);
+});
