@@ -1,6 +1,6 @@
 import type { ArrangedEvent, Arrangement, Placement } from "../arranging/arrangement.js";
+import { eventLinks, tuneEvents } from "../arranging/tune-events.js";
 import { fretPositionMm, type Instrument } from "../guitar/instrument.js";
-import { secondsBetween } from "../song/playing-time.js";
 import type { Tune } from "../song/tune.js";
 
 /** The hand on its way from one event to another; indexes of `Arrangement.events`. */
@@ -25,54 +25,16 @@ export function reachMm(instrument: Instrument, notes: readonly Placement[]): nu
 }
 
 /**
- * Every move of the hand: from each event to the next, and from where playing jumps back (a repeat, an
- * ending) to where it goes on.
+ * Every move of the hand: from each event to the one played after it, across repeats and endings too.
+ * Times do not depend on the key, so the tune may be the one before it was moved.
  */
 export function movesOf(tune: Tune, arrangement: Arrangement, tempo: number | undefined): readonly Move[] {
   const { events } = arrangement;
-  const hand = handPlaces(arrangement);
-  const move = (from: number, to: number, ticks: readonly [from: number, to: number]): Move => ({
+  const handMm = (index: number) => events[index]?.handMm ?? 0;
+  return eventLinks(tune, tuneEvents(tune, tempo), tempo).map(({ from, to, seconds }) => ({
     from,
     to,
-    moveMm: Math.abs((hand[to] ?? 0) - (hand[from] ?? 0)),
-    secondsAvailable: secondsBetween(tune, ...ticks, tempo),
-  });
-  const steps = events.slice(1).map((event, index) => {
-    const before = events[index]?.onset ?? event.onset;
-    return move(index, index + 1, [before, event.onset]);
-  });
-  const jumps = tune.jumps.flatMap((jump) => {
-    const from = events.findLastIndex((event) => event.onset < jump.from);
-    const to = events.findIndex((event) => event.onset >= jump.to);
-    const [last, next] = [events[from], events[to]];
-    if (last === undefined || next === undefined) return [];
-    // The time left of the bar that ends, and what is silent after the jump, which plays at the tempo there.
-    const onward = secondsBetween(tune, jump.to, next.onset, tempo);
-    const back = move(from, to, [last.onset, jump.from]);
-    return [{ ...back, secondsAvailable: back.secondsAvailable + onward }];
-  });
-  return [...steps, ...jumps];
-}
-
-/** Where the hand is at each event, in mm from the nut; over open strings it stays where it was. */
-function handPlaces(arrangement: Arrangement): readonly number[] {
-  const own = arrangement.events.map((event) =>
-    handPlaceMm(arrangement.instrument, placementsAt(arrangement, event)),
-  );
-  let current = own.find((place) => place !== undefined) ?? 0;
-  return own.map((place) => {
-    current = place ?? current;
-    return current;
-  });
-}
-
-/** The fret under the index finger, reckoned from the lowest finger in use at a finger a fret. */
-function handPlaceMm(instrument: Instrument, notes: readonly Placement[]): number | undefined {
-  const stopped = notes.filter(({ finger }) => finger > 0);
-  const lowest = stopped.reduce<Placement | undefined>(
-    (least, note) => (least === undefined || note.finger < least.finger ? note : least),
-    undefined,
-  );
-  if (lowest === undefined) return undefined;
-  return fretPositionMm(instrument, Math.max(1, lowest.fret - (lowest.finger - 1)));
+    moveMm: Math.abs(handMm(to) - handMm(from)),
+    secondsAvailable: seconds,
+  }));
 }

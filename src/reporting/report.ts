@@ -79,7 +79,7 @@ export interface EventReport extends Moment {
   readonly degrees: readonly string[];
   /** Where what sounds is stopped, low to high. */
   readonly notes: readonly NoteReport[];
-  /** Along the neck, from here to the next moment; absent at the end. */
+  /** Along the neck, from here to the next moment; absent at the end, and where playing never goes on there. */
   readonly moveMm?: number;
 }
 
@@ -107,7 +107,9 @@ export function reportOf(
     events.map((event) => reachMm(arrangement.instrument, placementsAt(arrangement, event))),
   );
   const key = tune.keys[0] ?? { at: 0, fifths: 0, mode: undefined };
-  const count = (attack: Attack) => events.filter((event) => event.attack === attack).length;
+  const isNoteOnset = (event: ArrangedEvent) => tune.melody[event.melodyNote]?.onset === event.onset;
+  const notesPlayed = (attack: Attack) =>
+    events.filter((event) => event.attack === attack && isNoteOnset(event)).length;
   return {
     ...(tune.title === undefined ? {} : { title: tune.title }),
     key: {
@@ -118,11 +120,11 @@ export function reportOf(
     melody: {
       part: source.melodyPartId,
       notes: tune.melody.length,
-      struck: count("struck"),
-      held: count("held"),
-      single: count("single"),
+      struck: notesPlayed("struck"),
+      held: notesPlayed("held"),
+      single: notesPlayed("single"),
     },
-    chordChangesUnderHeldNotes: count("under"),
+    chordChangesUnderHeldNotes: events.filter((event) => event.attack === "under").length,
     ...(hardestMove === undefined ? {} : { hardestMove }),
     ...(widestReach === undefined
       ? {}
@@ -132,7 +134,7 @@ export function reportOf(
     events: events.map((event, index) => ({
       ...momentOf(index),
       ...eventReport(tune, arrangement, event),
-      ...(index + 1 === events.length ? {} : { moveMm: rounded(moves[index]?.moveMm ?? 0) }),
+      ...moveAfter(index, moves),
     })),
   };
 }
@@ -152,6 +154,12 @@ function eventReport(
     degrees: [...degrees, event.melodyDegree].filter((degree) => degree !== undefined),
     notes: placementsAt(arrangement, event).map(({ string, fret, finger }) => ({ string, fret, finger })),
   };
+}
+
+/** The move to the next written moment; none where playing never goes on there. */
+function moveAfter(index: number, moves: readonly Move[]): Pick<EventReport, "moveMm"> {
+  const next = moves.find(({ from, to }) => from === index && to === index + 1);
+  return next === undefined ? {} : { moveMm: rounded(next.moveMm) };
 }
 
 const transposedSymbol = (symbol: ChordSymbol, interval: string): ChordSymbol => ({
