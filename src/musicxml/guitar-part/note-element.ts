@@ -41,8 +41,10 @@ export function noteElements(item: VoiceItem, context: NoteContext): readonly Xm
 }
 
 function restElement(item: VoiceItem, context: NoteContext): XmlElement {
+  // TAB under notation shows no rests: the notation does.
   const isHidden =
     item.kind === "hidden-rest" ||
+    !context.style.isMain ||
     (item.source?.element !== undefined && attributeOf(item.source.element, "print-object") === "no");
   return element("note", { "print-object": isHidden ? "no" : undefined }, [
     element("rest", { measure: item.fillsMeasure ? "yes" : undefined }),

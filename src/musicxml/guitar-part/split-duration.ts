@@ -31,7 +31,7 @@ export function splitDuration(
 ): readonly Piece[] {
   if (length <= 0) return [];
   const middle = ratio === undefined ? middleOf(measure, ticksPerQuarter) : undefined;
-  if (middle !== undefined && at > measure.start && at < middle && at + length > middle)
+  if (middle !== undefined && hidesMiddle(at, length, middle, measure, ticksPerQuarter))
     return [
       ...splitDuration(at, middle - at, measure, ticksPerQuarter),
       ...splitDuration(middle, at + length - middle, measure, ticksPerQuarter),
@@ -50,6 +50,23 @@ export function splitDuration(
   const longest = longestBelow(length, ticksPerQuarter, ratio);
   if (longest === undefined) return [{ at, length, value: undefined }];
   return cutAt(longest, at, length, measure, ticksPerQuarter, ratio);
+}
+
+/**
+ * Whether one value over the middle of the bar would hide it. From the first beat it does not, nor on a
+ * beat where it lasts to the end of the bar: a dotted half note on the second beat of four is read at sight.
+ */
+function hidesMiddle(
+  at: number,
+  length: number,
+  middle: number,
+  measure: Measure,
+  ticksPerQuarter: number,
+): boolean {
+  if (at <= measure.start || at >= middle || at + length <= middle) return false;
+  const isOnBeat = (at - measure.start) % beatTicks(measure, ticksPerQuarter) === 0;
+  const isToEnd = at + length === measure.start + measure.length;
+  return !(isOnBeat && isToEnd && singleValue(length, ticksPerQuarter, undefined, 1) !== undefined);
 }
 
 const cutAt = (

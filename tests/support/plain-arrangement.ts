@@ -1,0 +1,117 @@
+import type {
+  Arrangement,
+  Barre,
+  Placement,
+  SupportNote,
+  Transposition,
+} from "../../src/arranging/arrangement.js";
+import type { Finger } from "../../src/guitar/grip.js";
+import { type Instrument, midiAt, STANDARD_TUNING } from "../../src/guitar/instrument.js";
+import type { LeadSheet } from "../../src/musicxml/lead-sheet.js";
+import { midiOf, type Pitch, parsePitchName, pitchNamed, transposePitch } from "../../src/song/pitch.js";
+
+export const GUITAR: Instrument = {
+  openStrings: STANDARD_TUNING,
+  frets: 20,
+  scaleLengthMm: 650,
+  capo: 0,
+  fretSpacing: "real",
+};
+
+/** A supporting note in a test: pitch, string, finger, and when it sounds in ticks. */
+export interface Support {
+  readonly pitch: string;
+  readonly string: number;
+  readonly finger?: Finger;
+  readonly from: number;
+  readonly to: number;
+}
+
+export interface PlainWishes {
+  readonly supports?: readonly Support[];
+  readonly barres?: readonly { readonly at: number; readonly barre: Barre }[];
+  readonly transposition?: Transposition;
+  readonly instrument?: Instrument;
+}
+
+/**
+ * An arrangement to write down, not to play: the melody on the first string that has it, the supporting
+ * notes as given, every moment of the melody and of a supporting note an event.
+ */
+export function plainArrangement({ tune, source }: LeadSheet, wishes: PlainWishes = {}): Arrangement {
+  const { supports: given = [], instrument = GUITAR, barres = [] } = wishes;
+  const transposition = wishes.transposition ?? { semitones: 0, interval: "1P" };
+  const moved = (pitch: Pitch) => transposePitch(pitch, transposition.interval, transposition.semitones);
+  const supports = given.map((support): SupportNote => {
+    const pitch = pitchFrom(support.pitch);
+    const midi = midiOf(pitch);
+    const fret = midi - midiAt(instrument, support.string, 0);
+    return {
+      onset: support.from,
+      end: support.to,
+      midi,
+      pitch,
+      degree: "1",
+      string: support.string,
+      fret,
+      finger: fret === 0 ? 0 : (support.finger ?? 1),
+    };
+  });
+  const moments = [
+    ...new Set([...tune.melody.map(({ onset }) => onset), ...supports.map(({ onset }) => onset)]),
+  ];
+  return {
+    instrument,
+    transposition,
+    melody: tune.melody.map((note) => firstString(instrument, midiOf(moved(note.pitch)))),
+    supports,
+    events: moments
+      .sort((one, other) => one - other)
+      .map((onset) => {
+        const note = tune.melody.findLast((one) => one.onset <= onset);
+        const sounding = supports.flatMap((one, index) =>
+          one.onset <= onset && one.end > onset ? [index] : [],
+        );
+        const isStruck = sounding.some((index) => supports[index]?.onset === onset);
+        return {
+          onset,
+          melodyNote: note?.index ?? 0,
+          attack: isStruck
+            ? note?.onset === onset
+              ? "struck"
+              : "under"
+            : sounding.length > 0
+              ? "held"
+              : "single",
+          chord: tune.chords.find(({ start, end }) => start <= onset && end > onset)?.index,
+          melodyDegree: undefined,
+          supports: sounding,
+          barres: barres.filter(({ at }) => at === onset).map(({ barre }) => barre),
+        };
+      }),
+    graces: new Map(
+      source.written.flatMap((note) =>
+        note.kind === "grace" && note.pitch !== undefined
+          ? [[note.id, firstString(instrument, midiOf(moved(note.pitch)))] as const]
+          : [],
+      ),
+    ),
+    cost: 0,
+  };
+}
+
+export function pitchFrom(text: string): Pitch {
+  const [, name = "", octave = ""] = /^(.*?)(\d)$/.exec(text) ?? [];
+  const parsed = parsePitchName(name);
+  const pitch = parsed && pitchNamed(parsed, midiOf({ ...parsed, octave: Number(octave) }));
+  if (pitch === undefined) throw new Error(`no pitch "${text}"`);
+  return pitch;
+}
+
+function firstString(instrument: Instrument, midi: number): Placement {
+  for (let string = 1; string <= instrument.openStrings.length; string++) {
+    const fret = midi - midiAt(instrument, string, 0);
+    if (fret >= 0) return { string, fret, finger: fret === 0 ? 0 : 1 };
+  }
+  throw new Error(`no string for MIDI ${midi}`);
+}
