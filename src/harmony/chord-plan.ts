@@ -86,27 +86,46 @@ export function planSymbol(plan: ChordPlan): Pick<ChordSymbol, "kind" | "degrees
 
 const NATURAL_ALTER_OF: ReadonlyMap<number, number> = new Map([[7, -1]]);
 
-const MAJOR_SCALE: Readonly<Record<number, number>> = { 1: 0, 2: 2, 3: 4, 4: 5, 5: 7, 6: 9, 7: 11, 9: 14, 11: 17, 13: 21 };
+const MAJOR_SCALE: Readonly<Record<number, number>> = {
+  1: 0,
+  2: 2,
+  3: 4,
+  4: 5,
+  5: 7,
+  6: 9,
+  7: 11,
+  9: 14,
+  11: 17,
+  13: 21,
+};
 const semitonesOf = (value: number): number => MAJOR_SCALE[value] ?? 0;
 
 const degreesThere = (kind: string, degrees: readonly DegreeChange[]) =>
   degreesOf({ root: { letter: "C", alter: 0 }, kind, degrees, bass: undefined });
 
-function kindOf(plan: ChordPlan): { readonly kind: string; readonly degrees: readonly DegreeChange[] } | undefined {
+function kindOf(
+  plan: ChordPlan,
+): { readonly kind: string; readonly degrees: readonly DegreeChange[] } | undefined {
   const { triad, extension, sixth, suspension } = plan;
   const major = plan.seventh === "major" ? 1 : 0;
   const add = (value: number, alter = 0): DegreeChange => ({ type: "add", value, alter });
   /** The thirds above the seventh that an extension implies; a suspended 13th keeps its fourth, so no 11th. */
   const above = (...skipped: readonly number[]) =>
-    [9, 11, 13].filter((value) => extension !== undefined && value <= extension && !skipped.includes(value)).map((value) => add(value));
+    [9, 11, 13]
+      .filter((value) => extension !== undefined && value <= extension && !skipped.includes(value))
+      .map((value) => add(value));
   const sixthAdded = sixth ? [add(6)] : [];
 
-  if (plan.isPower) return triad === "major" && suspension === undefined ? { kind: "power", degrees: [] } : undefined;
+  if (plan.isPower)
+    return triad === "major" && suspension === undefined ? { kind: "power", degrees: [] } : undefined;
   if (suspension !== undefined) {
     const kind = suspension === "second" ? "suspended-second" : "suspended-fourth";
     const seventh = extension === undefined ? [] : [add(7, major)];
     const fifth: DegreeChange[] = triad === "augmented" ? [{ type: "alter", value: 5, alter: 1 }] : [];
-    return { kind, degrees: [...fifth, ...sixthAdded, ...seventh, ...above(suspension === "second" ? 9 : 11)] };
+    return {
+      kind,
+      degrees: [...fifth, ...sixthAdded, ...seventh, ...above(suspension === "second" ? 9 : 11)],
+    };
   }
   switch (triad) {
     case "major":
@@ -115,7 +134,8 @@ function kindOf(plan: ChordPlan): { readonly kind: string; readonly degrees: rea
         if (sixth) return { kind: `${triad}-sixth`, degrees: [] };
         return { kind: triad, degrees: [] };
       }
-      if (triad === "minor" && major === 1) return { kind: "major-minor", degrees: [...sixthAdded, ...above()] };
+      if (triad === "minor" && major === 1)
+        return { kind: "major-minor", degrees: [...sixthAdded, ...above()] };
       const kind = NUMBERED[`${triad} ${plan.seventh ?? "minor"}`]?.[extension];
       return kind === undefined ? undefined : { kind, degrees: sixthAdded };
     }

@@ -41,7 +41,7 @@ interface Word {
   readonly apply: (plan: ChordPlan, match: RegExpExecArray) => ChordPlan | undefined;
 }
 
-const MAJOR = "(?:[Mm]ajor|MAJOR|[Mm]aj|MAJ|Ma(?!j)|ma(?!j|dd|ug|l)|mj|Mj|M(?![iI])|\\^|j(?=7|9))";
+const MAJOR = "(?:[Mm]ajor|MAJOR|[Mm]aj|MAJ|MA|Ma(?!j)|ma(?!j|dd|ug|l)|mj|Mj|M(?![iI])|\\^|j(?=7|9))";
 const MINOR = "(?:[Mm]inor|MINOR|[Mm]in|MIN|[Mm]i|MI|m(?!aj|a(?!dd|lt)|j)|-)";
 
 /** Said at the very beginning, once: the triad. */
@@ -63,21 +63,27 @@ const isExtension = (number: number): number is 7 | 9 | 11 | 13 => [7, 9, 11, 13
 const WORDS: readonly Word[] = [
   {
     looks: /^(?:6\/9|9\/6|69|6 ?add ?9)/,
-    apply: (plan) => (hasNumber(plan) ? undefined : { ...plan, sixth: true, added: [...plan.added, { value: 9, alter: 0 }] }),
+    apply: (plan) =>
+      hasNumber(plan) ? undefined : { ...plan, sixth: true, added: [...plan.added, { value: 9, alter: 0 }] },
   },
   {
     // "maj7", "(maj9)", "M", a triangle: with a number it names a seventh, bare it says the triad is major.
     looks: new RegExp(`^${MAJOR} ?(7|9|11|13)?`),
     apply: (plan, [, digits]) => {
-      if (plan.seventh !== undefined && plan.extension !== undefined && digits !== undefined) return undefined;
-      if (digits !== undefined) return { ...plan, seventh: "major", extension: Number(digits) as 7 | 9 | 11 | 13 };
+      if (plan.seventh !== undefined && plan.extension !== undefined && digits !== undefined)
+        return undefined;
+      if (digits !== undefined)
+        return { ...plan, seventh: "major", extension: Number(digits) as 7 | 9 | 11 | 13 };
       if (plan.extension !== undefined) return { ...plan, seventh: "major" };
       return plan.triad === "major" ? { ...plan, saysMajor: true } : undefined;
     },
   },
   {
     looks: /^(?:add|Add|ADD) ?([b#+-]?)(2|4|6|7|9|11|13)(?:th|nd)?/,
-    apply: (plan, [, sign, digits]) => ({ ...plan, added: [...plan.added, { value: Number(digits), alter: alterOf(sign) }] }),
+    apply: (plan, [, sign, digits]) => ({
+      ...plan,
+      added: [...plan.added, { value: Number(digits), alter: alterOf(sign) }],
+    }),
   },
   {
     looks: /^(?:no|omit|No|Omit) ?(1|3|5|7|9|11)(?:rd|th|st)?/,
@@ -86,7 +92,10 @@ const WORDS: readonly Word[] = [
   {
     looks: /^(?:sus|Sus|SUS) ?(?:(4|2) ?(?:\/? ?(2|4))?|(?=b9|$|[^0-9]))/,
     apply: (plan, [, first, second]) => {
-      if (plan.suspension !== undefined) return undefined;
+      if (plan.suspension !== undefined) {
+        const other = { value: plan.suspension === "second" ? 4 : 2, alter: 0 };
+        return first === String(other.value) ? { ...plan, added: [...plan.added, other] } : undefined;
+      }
       const suspension = first === "2" ? "second" : "fourth";
       const both = second !== undefined && second !== first;
       return {
@@ -96,7 +105,13 @@ const WORDS: readonly Word[] = [
       };
     },
   },
-  { looks: /^sus ?(7|9|13)/, apply: (plan, [, digits]) => (hasNumber(plan) ? undefined : { ...plan, suspension: "fourth", seventh: "minor", extension: Number(digits) as 7 }) },
+  {
+    looks: /^sus ?(7|9|13)/,
+    apply: (plan, [, digits]) =>
+      hasNumber(plan)
+        ? undefined
+        : { ...plan, suspension: "fourth", seventh: "minor", extension: Number(digits) as 7 },
+  },
   { looks: /^(?:alt(?:ered)?\.?)/, apply: (plan) => ({ ...plan, isAltered: true }) },
   {
     looks: /^(?:b|#|\+|-|aug|dim) ?(5|9|11|13|6|4|3|2)(?:th)?/,
@@ -109,30 +124,46 @@ const WORDS: readonly Word[] = [
     // A seventh named by its accidental: "Cm(#7)", "C+(b7)".
     looks: /^(b|#|\+) ?7(?:th)?/,
     apply: (plan, [, sign]) =>
-      plan.extension === undefined ? { ...plan, extension: 7, seventh: sign === "b" ? "minor" : "major" } : undefined,
+      plan.extension === undefined && plan.triad !== "major"
+        ? { ...plan, extension: 7, seventh: sign === "b" ? "minor" : "major" }
+        : undefined,
   },
-  { looks: /^(?:\+|aug)/, apply: (plan) => (plan.triad === "major" ? { ...plan, triad: "augmented" } : undefined) },
+  {
+    looks: /^(?:\+|aug)/,
+    apply: (plan) => (plan.triad === "major" ? { ...plan, triad: "augmented" } : undefined),
+  },
   {
     looks: /^(13|11|9|7)(?:th)?/,
     apply: (plan, [, digits]) => {
       const number = Number(digits);
       if (!isExtension(number)) return undefined;
       // A second number is a tone more: "C7(13)", "Cm7 11".
-      if (hasNumber(plan)) return number === 7 ? undefined : { ...plan, added: [...plan.added, { value: number, alter: 0 }] };
+      if (hasNumber(plan))
+        return number === 7 ? undefined : { ...plan, added: [...plan.added, { value: number, alter: 0 }] };
       return { ...plan, extension: number, seventh: plan.saysMajor ? "major" : "minor" };
     },
   },
   { looks: /^6(?:th)?/, apply: (plan) => (plan.sixth ? undefined : { ...plan, sixth: true }) },
-  { looks: /^5(?:th)?/, apply: (plan) => (plan.triad === "major" && !hasNumber(plan) ? { ...plan, isPower: true } : undefined) },
-  { looks: /^([24])/, apply: (plan, [, digits]) => (digits === "4" ? { ...plan, suspension: "fourth" } : { ...plan, added: [...plan.added, { value: 2, alter: 0 }] }) },
+  {
+    looks: /^5(?:th)?/,
+    apply: (plan) => (plan.triad === "major" && !hasNumber(plan) ? { ...plan, isPower: true } : undefined),
+  },
+  {
+    looks: /^([24])/,
+    apply: (plan, [, digits]) =>
+      digits === "4"
+        ? { ...plan, suspension: "fourth" }
+        : { ...plan, added: [...plan.added, { value: 2, alter: 0 }] },
+  },
 ];
 
 const hasNumber = (plan: ChordPlan): boolean => plan.extension !== undefined || plan.sixth;
 
-const alterOf = (sign: string | undefined): number => (sign === "b" || sign === "-" ? -1 : sign === "" ? 0 : 1);
+const alterOf = (sign: string | undefined): number =>
+  sign === "b" || sign === "-" ? -1 : sign === "" ? 0 : 1;
 
 /** Marks that part one word from the next. A slash before a number adds it: "C7/13". */
-const SEPARATORS = /^(?:[(),;[\] ]|\/(?=[b#]?\d))+/;
+const SEPARATORS = /^(?:[(),;[\] ]|\/(?=[b#]?\d|maj|Maj|M7))+/;
 
 function parseSuffix(suffix: string): ChordQuality | undefined {
   if (!bracketsMatch(suffix)) return undefined;
@@ -177,6 +208,9 @@ function bracketsMatch(text: string): boolean {
 /** Two lists of degree changes that ask for the same, whatever their order. */
 export const sameDegrees = (a: readonly DegreeChange[], b: readonly DegreeChange[]): boolean => {
   const key = (changes: readonly DegreeChange[]) =>
-    changes.map(({ type, value, alter }) => `${type} ${value} ${alter}`).sort().join();
+    changes
+      .map(({ type, value, alter }) => `${type} ${value} ${alter}`)
+      .sort()
+      .join();
   return key(a) === key(b);
 };

@@ -27,7 +27,7 @@ export function decodeText(bytes: Uint8Array): DecodedText {
   if (bom !== undefined && label !== "" && !agrees(label, bom.encoding))
     warnings.push(labelContradicts(label, bom.encoding));
   const whole = decodeStrictly(body, encoding);
-  const trimmed = whole.replace(/^[\s\u0000]+/, "");
+  const trimmed = whole.trimStart();
   if (trimmed !== whole && trimmed.startsWith("<?xml")) warnings.push(blankBeforeDeclaration);
   const text = trimmed.startsWith("<?xml")
     ? trimmed.replace(DECLARATION, (declaration) =>
