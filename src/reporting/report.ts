@@ -1,12 +1,11 @@
 import type { ArrangedEvent, Arrangement, Attack } from "../arranging/arrangement.js";
+import { transposedSymbol } from "../arranging/transposed-tune.js";
 import type { Finding, Findings } from "../diagnostics.js";
 import type { Finger } from "../guitar/grip.js";
 import { chordName } from "../harmony/chord-name.js";
 import type { LeadSheet } from "../musicxml/lead-sheet.js";
 import type { ArrangeOptions } from "../options.js";
-import type { ChordSymbol } from "../song/chord-symbol.js";
 import { keyName } from "../song/key-name.js";
-import { transposeName } from "../song/pitch.js";
 import type { Tune } from "../song/tune.js";
 import { type Move, movesOf, placementsAt, reachMm } from "./moves.js";
 
@@ -161,12 +160,6 @@ function moveAfter(index: number, moves: readonly Move[]): Pick<EventReport, "mo
   const next = moves.find(({ from, to }) => from === index && to === index + 1);
   return next === undefined ? {} : { moveMm: rounded(next.moveMm) };
 }
-
-const transposedSymbol = (symbol: ChordSymbol, interval: string): ChordSymbol => ({
-  ...symbol,
-  root: transposeName(symbol.root, interval),
-  bass: symbol.bass === undefined ? undefined : transposeName(symbol.bass, interval),
-});
 
 function hardestOf(moves: readonly Move[], momentOf: (index: number) => Moment): MoveReport | undefined {
   const speed = ({ moveMm, secondsAvailable }: Move) => moveMm / secondsAvailable;

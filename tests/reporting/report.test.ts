@@ -1,0 +1,220 @@
+import { Ajv } from "ajv";
+import { describe, expect, test } from "vitest";
+import type { ArrangedEvent, Arrangement, Placement, SupportNote } from "../../src/arranging/arrangement.js";
+import { Findings } from "../../src/diagnostics.js";
+import type { LeadSheet } from "../../src/musicxml/lead-sheet.js";
+import { completeOptions } from "../../src/option-checking.js";
+import { instrumentFrom } from "../../src/option-values.js";
+import { jsonReport } from "../../src/reporting/json-report.js";
+import { type Report, reportOf } from "../../src/reporting/report.js";
+import { REPORT_SCHEMA } from "../../src/reporting/report-schema.js";
+import { summaryLines } from "../../src/reporting/summary.js";
+import { textReport } from "../../src/reporting/text-report.js";
+import type { MelodyNote, Tune } from "../../src/song/tune.js";
+
+/**
+ * Two bars of four quarters at 60, repeated: D4 alone (pickup to the chords), C5 struck over Am7, C5 ringing
+ * on while D7 is struck, then after a rest E5 held by itself far up the neck. One tick a quarter.
+ */
+const note = (index: number, onset: number, length: number, midi: number): MelodyNote => ({
+  index,
+  onset,
+  length,
+  midi,
+  pitch: { letter: "C", alter: 0, octave: 5 },
+  measure: onset < 4 ? 0 : 1,
+  isPickup: index === 0,
+  weight: 1,
+});
+
+const tune: Tune = {
+  title: "Two Bars",
+  ticksPerQuarter: 1,
+  measures: [
+    { index: 0, label: "1", start: 0, length: 4, meter: { beats: 4, beatType: 4 } },
+    { index: 1, label: "1a", start: 4, length: 4, meter: { beats: 4, beatType: 4 } },
+  ],
+  melody: [note(0, 0, 1, 62), note(1, 1, 4, 72), note(2, 7, 1, 76)],
+  chords: [
+    { index: 0, start: 1, end: 4, symbol: chord("A", "minor-seventh"), measure: 0 },
+    { index: 1, start: 4, end: 8, symbol: chord("D", "dominant"), measure: 1 },
+  ],
+  tempos: [{ at: 0, quartersPerMinute: 60 }],
+  keys: [{ at: 0, fifths: -3, mode: "minor" }],
+  jumps: [{ from: 8, to: 0 }],
+};
+
+function chord(letter: "A" | "D", kind: string) {
+  return { root: { letter, alter: 0 }, kind, degrees: [], bass: undefined };
+}
+
+const support = (onset: number, end: number, degree: string, place: Placement): SupportNote => ({
+  ...place,
+  onset,
+  end,
+  degree,
+  midi: 60,
+  pitch: { letter: "C", alter: 0, octave: 4 },
+});
+
+const event = (given: Partial<ArrangedEvent> & Pick<ArrangedEvent, "onset" | "attack">): ArrangedEvent => ({
+  melodyNote: 0,
+  chord: undefined,
+  melodyDegree: undefined,
+  supports: [],
+  barres: [],
+  handMm: 0,
+  ...given,
+});
+
+const arrangement: Arrangement = {
+  instrument: instrumentFrom(completeOptions({})),
+  transposition: { semitones: 3, interval: "3m" },
+  melody: [
+    { string: 2, fret: 3, finger: 3 },
+    { string: 2, fret: 1, finger: 1 },
+    { string: 1, fret: 12, finger: 1 },
+  ],
+  supports: [
+    support(1, 4, "1", { string: 5, fret: 0, finger: 0 }),
+    support(1, 4, "b7", { string: 3, fret: 5, finger: 4 }),
+    support(4, 5, "3", { string: 4, fret: 4, finger: 4 }),
+  ],
+  events: [
+    event({ onset: 0, attack: "single", handMm: 100 }),
+    event({
+      onset: 1,
+      attack: "struck",
+      melodyNote: 1,
+      chord: 0,
+      melodyDegree: "b3",
+      supports: [0, 1],
+      handMm: 100,
+    }),
+    event({
+      onset: 4,
+      attack: "under",
+      melodyNote: 1,
+      chord: 1,
+      melodyDegree: "b7",
+      supports: [2],
+      barres: [{ finger: 1, fret: 1, from: 3, to: 2 }],
+      handMm: 130,
+    }),
+    event({ onset: 7, attack: "held", melodyNote: 2, chord: 1, melodyDegree: "9", handMm: 300 }),
+  ],
+  graces: new Map(),
+  cost: 0,
+};
+
+const sheet: LeadSheet = {
+  tune,
+  source: {
+    score: { kind: "element", name: "score-partwise", attributes: new Map(), children: [] },
+    melodyPartId: "P1",
+    melodyPartName: "Voice",
+    voice: "1",
+    staff: "1",
+    harmonyPartId: "P1",
+    transpositions: [],
+    measures: [],
+    written: [],
+  },
+};
+
+const findings = new Findings();
+findings.add({
+  rule: "chord-kind-unlisted",
+  severity: "warning",
+  place: { measure: 2, beat: 1 },
+  found: "min7",
+  expected: "minor-seventh",
+  message: 'Unexpected chord kind "min7".',
+});
+const reported = (tempo?: number): Report => reportOf(sheet, arrangement, { tempo }, findings);
+const report = reported();
+
+describe("the report of two repeated bars", () => {
+  test("the key is named before and after the move", () => {
+    expect(report.key).toEqual({ before: "C minor", after: "Eb minor", semitones: 3 });
+  });
+
+  test("every melody note is counted once, a chord change under it apart", () => {
+    expect(report.melody).toEqual({ part: "P1", notes: 3, struck: 1, held: 1, single: 1 });
+    expect(report.chordChangesUnderHeldNotes).toBe(1);
+    expect(report.barres).toBe(1);
+  });
+
+  test("the hardest move is the leap back at the repeat, where one beat is left", () => {
+    // 200 mm in one second; the 170 mm to the last note have three.
+    expect(report.hardestMove).toEqual({
+      from: { measure: 2, measureLabel: "1a", beat: 4 },
+      to: { measure: 1, beat: 1 },
+      moveMm: 200,
+      secondsAvailable: 1,
+      mmPerSecond: 200,
+    });
+  });
+
+  test("at twice the tempo the same move has half the time", () => {
+    expect(reported(120).hardestMove).toMatchObject({ secondsAvailable: 0.5, mmPerSecond: 400 });
+  });
+
+  test("the widest reach is from the first fret to the fifth, in millimetres", () => {
+    // On a 650 mm scale fret 1 stands at 36.5 mm and fret 5 at 163.1 mm.
+    expect(report.widestReach).toMatchObject({ measure: 1, beat: 2 });
+    expect(report.widestReach?.reachMm).toBeCloseTo(163.1 - 36.5, 1);
+  });
+
+  test("a moment says its chord as moved, its degrees low to high and where they are stopped", () => {
+    expect(report.events[1]).toEqual({
+      measure: 1,
+      beat: 2,
+      chord: "Cm7",
+      attack: "struck",
+      melodyDegree: "b3",
+      degrees: ["1", "b7", "b3"],
+      notes: [
+        { string: 5, fret: 0, finger: 0 },
+        { string: 3, fret: 5, finger: 4 },
+        { string: 2, fret: 1, finger: 1 },
+      ],
+      moveMm: 30,
+    });
+    expect(report.events[3]).not.toHaveProperty("moveMm");
+  });
+
+  test("the JSON report is what its schema describes, and the schema refuses a field it does not know", () => {
+    const fits = new Ajv({ allErrors: true, allowUnionTypes: true }).compile(REPORT_SCHEMA);
+    fits(JSON.parse(jsonReport(report)));
+    expect(fits.errors).toBeNull();
+    expect(fits({ ...report, mood: "wistful" })).toBe(false);
+    expect(fits({ ...report, melody: undefined })).toBe(false);
+  });
+
+  test("the summary names the hardest place and every finding in one line each", () => {
+    expect(summaryLines(report)).toEqual([
+      "Two Bars",
+      "Key: C minor to Eb minor (+3 semitones)",
+      "Melody: 3 notes from part P1: 1 struck with a chord, 1 over a chord that rings on, 1 alone",
+      "Chord changes under held notes: 1",
+      "Hardest move: 200 mm in 1.0 s (200 mm/s), to measure 1, beat 1",
+      "Widest reach: 127 mm, measure 1, beat 2",
+      'measure 2, beat 1: warning: Unexpected chord kind "min7".',
+    ]);
+  });
+
+  test("the text report has a line for each moment under the summary", () => {
+    const lines = textReport(report).trimEnd().split("\n");
+    expect(lines.slice(-4)).toHaveLength(report.events.length);
+    expect(lines.at(-3)).toMatch(/^1\s+2\s+Cm7\s+struck\s+1 b7 b3\s+5:0 3:5-4 2:1-1\s+30$/);
+    expect(lines.at(-1)).toMatch(/^1a\s+4\s+F7\s+held\s+9\s+1:12-1$/);
+  });
+});
+
+test("a hand that never moves has no hardest move", () => {
+  const still = { ...arrangement, events: arrangement.events.map((one) => ({ ...one, handMm: 100 })) };
+  const { hardestMove, ...rest } = reportOf(sheet, still, { tempo: undefined }, new Findings());
+  expect(hardestMove).toBeUndefined();
+  expect(summaryLines(rest)).toContain("Hardest move: none, the hand stays where it is");
+});
