@@ -93,6 +93,7 @@ export const sameTimeChords = (place: Place) =>
     "two chord symbols at one time",
     "one",
     "Two chord symbols stand at one time; the first is harmonised.",
+    "If the second belongs to a later beat, the file does not say so: give it a place of its own.",
   );
 
 export const chordAtBarEnd = (isTaken: boolean, place: Place) =>

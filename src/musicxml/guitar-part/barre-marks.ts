@@ -2,7 +2,7 @@ import type { Arrangement, Barre } from "../../arranging/arrangement.js";
 import type { Tune } from "../../song/tune.js";
 import { attributeOf, childrenNamed, element, elementsOf, textOf, type XmlElement } from "../xml-tree.js";
 
-/** One barre from the first grip that needs it to the end of the last. */
+/** One barre from the first grip that needs it to the end of the last, at its widest. */
 export interface BarreRun {
   readonly barre: Barre;
   readonly start: number;
@@ -23,7 +23,10 @@ const ROMAN: readonly (readonly [number, string])[] = [
   [1, "I"],
 ];
 
-/** Barres of an arrangement; one that stays through grips that follow each other is one run. */
+/** The finger whose barre has a sign. Other fingers that lie across strings show by their digits alone. */
+const INDEX_FINGER = 1;
+
+/** Barres of an arrangement; one that stays at its fret through grips that follow each other is one run. */
 export function barreRuns({ events, supports }: Arrangement, { melody }: Tune): readonly BarreRun[] {
   const runs: BarreRun[] = [];
   let open: readonly BarreRun[] = [];
@@ -34,19 +37,24 @@ export function barreRuns({ events, supports }: Arrangement, { melody }: Tune): 
       ...event.supports.map((support) => supports[support]?.end ?? event.onset),
     );
     const end = Math.min(events[index + 1]?.onset ?? soundsUntil, soundsUntil);
-    open = event.barres.map((barre) => {
-      const before = open.find((run) => isSame(run.barre, barre) && run.end === event.onset);
-      if (before !== undefined) runs.splice(runs.indexOf(before), 1);
-      const run = { barre, start: before?.start ?? event.onset, end };
-      runs.push(run);
-      return run;
-    });
+    open = event.barres
+      .filter(({ finger }) => finger === INDEX_FINGER)
+      .map((barre) => {
+        const before = open.find((run) => run.barre.fret === barre.fret && run.end === event.onset);
+        if (before !== undefined) runs.splice(runs.indexOf(before), 1);
+        const run = { barre: widest(barre, before?.barre), start: before?.start ?? event.onset, end };
+        runs.push(run);
+        return run;
+      });
   });
   return runs.filter(({ start, end }) => end > start).toSorted((one, other) => one.start - other.start);
 }
 
-const isSame = (one: Barre, other: Barre): boolean =>
-  one.fret === other.fret && one.from === other.from && one.to === other.to;
+const widest = (barre: Barre, before: Barre = barre): Barre => ({
+  ...barre,
+  from: Math.max(barre.from, before.from),
+  to: Math.min(barre.to, before.to),
+});
 
 export const barreText = ({ fret, from, to }: Barre): string =>
   `${from - to + 1 >= FULL_BARRE_STRINGS ? "" : "½"}C${roman(fret)}`;

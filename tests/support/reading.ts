@@ -1,0 +1,48 @@
+import { Findings } from "../../src/diagnostics.js";
+import { chordOf } from "../../src/harmony/chord-tones.js";
+import { readScoreText } from "../../src/musicxml/container.js";
+import type { LeadSheet } from "../../src/musicxml/lead-sheet.js";
+import { parseXml } from "../../src/musicxml/parse-xml.js";
+import { readLeadSheet } from "../../src/musicxml/read-lead-sheet.js";
+import type { ChordSpan, Tune } from "../../src/song/tune.js";
+
+export interface Reading extends LeadSheet {
+  readonly findings: Findings;
+}
+
+export const readText = (xml: string, melody = "auto"): Reading => {
+  const findings = new Findings();
+  return { ...readLeadSheet(parseXml(xml).root, { melody }, findings), findings };
+};
+
+export const readBytes = (bytes: Uint8Array): Reading => {
+  const { text, warnings } = readScoreText(bytes);
+  const reading = readText(text);
+  for (const warning of warnings) reading.findings.add(warning);
+  return reading;
+};
+
+/** Measure (from 1), beat (from 1), sounding MIDI number, quarters. */
+export const melodyTable = ({ measures, melody, ticksPerQuarter }: Tune) =>
+  melody.map(({ measure, onset, midi, length }) => [
+    measure + 1,
+    1 + (onset - (measures[measure]?.start ?? 0)) / ticksPerQuarter,
+    midi,
+    length / ticksPerQuarter,
+  ]);
+
+/** Measure (from 1), beat (from 1), pitch classes with the bass; none under N.C. */
+export const chordTable = ({ measures, chords, ticksPerQuarter }: Tune) =>
+  chords.map((span) => [
+    span.measure + 1,
+    1 + (span.start - (measures[span.measure]?.start ?? 0)) / ticksPerQuarter,
+    pitchClassesOf(span),
+  ]);
+
+export function pitchClassesOf({ symbol }: ChordSpan): readonly number[] {
+  if (symbol === undefined) return [];
+  const { tones, bass } = chordOf(symbol);
+  const classes = new Set(tones.map(({ pitchClass }) => pitchClass));
+  if (bass !== undefined) classes.add(bass.pitchClass);
+  return [...classes].sort((a, b) => a - b);
+}
