@@ -143,7 +143,7 @@ const EXAMPLES: Partial<Record<OptionName, string>> = {
 };
 
 /** What an option takes, in words: "a whole number from 5 to 24". */
-export function rangeOf(name: OptionName): string {
+function rangeOf(name: OptionName): string {
   const row = OPTIONS[name];
   const example = EXAMPLES[name];
   if (example !== undefined) return example;

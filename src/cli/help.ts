@@ -1,4 +1,3 @@
-import { rangeOf } from "../option-checking.js";
 import { OPTIONS, type OptionName } from "../options.js";
 import type { Command } from "./command.js";
 import { EXIT_CODES } from "./exit-codes.js";
@@ -6,6 +5,9 @@ import { type Flag, flagNameOf } from "./flags.js";
 
 /** Column at which descriptions start in a list of flags. */
 const DESCRIPTION_COLUMN = 24;
+
+/** Columns of the help, for a terminal of the usual width. */
+const WIDTH = 100;
 
 /** What the program is and can do. */
 export function programHelp(commands: Readonly<Record<string, Command>>): string {
@@ -43,21 +45,45 @@ export const flagList = (flags: Readonly<Record<string, Flag>>): string =>
 /** The options of an arrangement as a list of flags. */
 export const optionList = (): string =>
   Object.entries(OPTIONS)
-    .map(([name, { type, default: usual, description }]) => {
-      const takes = type === "boolean" ? "" : ` Takes ${rangeOf(name as OptionName)}.`;
-      const otherwise = type === "boolean" || usual === undefined ? "" : ` Default: ${usual}.`;
+    .map(([name, option]) => {
+      const range = "minimum" in option ? `${option.minimum} to ${option.maximum}` : undefined;
+      const usual =
+        option.type === "boolean" || option.default === undefined ? undefined : `default ${option.default}`;
+      const facts = [range, usual].filter((fact) => fact !== undefined).join("; ");
       return row(
-        `--${flagNameOf(name)}${type === "boolean" ? "" : ` ${type.toUpperCase()}`}`,
-        `${description}${takes}${otherwise}`,
+        `--${flagNameOf(name)}${placeholderOf(option)}`,
+        `${option.description}${facts === "" ? "" : ` (${facts})`}`,
       );
     })
     .join("\n");
 
+/** What stands for the value: the words it can be, or its kind. */
+function placeholderOf(option: (typeof OPTIONS)[OptionName]): string {
+  if (option.type === "boolean") return "";
+  if ("enum" in option) return ` ${option.enum.join("|")}`;
+  return option.type === "string" ? " TEXT" : " NUMBER";
+}
+
 function row(left: string, right: string): string {
   const start = `  ${left}`;
-  return start.length < DESCRIPTION_COLUMN - 1
-    ? start.padEnd(DESCRIPTION_COLUMN) + right
-    : `${start}\n${" ".repeat(DESCRIPTION_COLUMN)}${right}`;
+  const margin = " ".repeat(DESCRIPTION_COLUMN);
+  const [first = "", ...rest] = wrapped(right, WIDTH - DESCRIPTION_COLUMN);
+  const opening =
+    start.length < DESCRIPTION_COLUMN - 1
+      ? [start.padEnd(DESCRIPTION_COLUMN) + first]
+      : [start, margin + first];
+  return [...opening, ...rest.map((line) => margin + line)].join("\n");
+}
+
+/** Text in lines of at most so many columns, broken between words. */
+function wrapped(text: string, columns: number): readonly string[] {
+  const broken: string[] = [];
+  for (const word of text.split(" ")) {
+    const line = broken.at(-1);
+    if (line === undefined || line.length + 1 + word.length > columns) broken.push(word);
+    else broken[broken.length - 1] = `${line} ${word}`;
+  }
+  return broken;
 }
 
 const lines = (all: readonly string[]): string => `${all.join("\n")}\n`;

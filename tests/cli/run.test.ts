@@ -11,7 +11,7 @@ test.each([["help"], ["--help"], ["-h"]])("%s lists every command and every exit
   const { status, output } = await runInMemory([word]);
   expect(status).toBe(0);
   for (const name of Object.keys(COMMANDS)) expect(output).toContain(`undervoice ${name}`);
-  for (const { meaning } of Object.values(EXIT_CODES)) expect(output).toContain(meaning);
+  for (const { meaning } of Object.values(EXIT_CODES)) expect(output.replace(/\s+/g, " ")).toContain(meaning);
 });
 
 test.each([[["help", "arrange"]], [["arrange", "--help"]]])(
@@ -21,7 +21,7 @@ test.each([[["help", "arrange"]], [["arrange", "--help"]]])(
     expect(status).toBe(0);
     for (const [name, { description }] of Object.entries(OPTIONS)) {
       expect(output).toContain(`--${flagNameOf(name)}`);
-      expect(output).toContain(description);
+      expect(output.replace(/\s+/g, " ")).toContain(description);
     }
   },
 );
