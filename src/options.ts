@@ -62,6 +62,13 @@ export const OPTIONS = {
     default: "auto",
     description: "Notes in a grip, melody included; auto is three for triads and four for larger chords.",
   },
+  shift: {
+    type: "number",
+    minimum: 50,
+    maximum: 2000,
+    default: 250,
+    description: "Fastest the hand may travel along the neck, millimetres a second.",
+  },
   tempo: {
     type: "number",
     minimum: 10,
