@@ -32,6 +32,8 @@ export interface VoicingWeights {
   /** Melody on the string with this index from the top: the first, the second ... */
   readonly melodyString: readonly number[];
   readonly openString: number;
+  /** An open string while the hand is past the fifth fret, for each fret that it is past it. */
+  readonly openUnderHighHandEachFret: number;
 }
 
 export interface MoveWeights {
@@ -67,30 +69,49 @@ export interface TextureWeights {
 }
 
 export const COSTS: CostTable = {
+  // Calibrated: the weight that puts the printed fingers first most often in one half (by shape) of the
+  // published fingerings and of chords-db, the first counting ten times as much; the other half tests it.
+  // `npm run fingers` shows both. Stated otherwise where neither says anything.
   hand: {
-    // Fewer fingers are easier; the playability rubric of Velez Vasquez et al., ISMIR 2023, weighs fingers
-    // and barres 2 where it weighs spread 3.
-    eachFinger: 6,
-    littleFinger: 3,
-    // Spread is the heaviest criterion of the same rubric.
-    stretchEachMm: 1.5,
-    awayFromNaturalEachMm: 0.35,
-    fingersReversed: 40,
-    indexBarre: 14,
-    indexBarreEachString: 4,
-    // Hardest next to the nut, where the string is stiffest (A. Chircop, antonyreynaert.com).
-    barreNearNut: 18,
-    otherFingerBarre: 24,
+    // Fewer fingers are easier (Velez Vasquez et al., ISMIR 2023: fingers and barres weigh 2 where spread
+    // weighs 3); how much is common practice. What each finger asks beyond the index is calibrated.
+    finger: [0, 4, 7, 12, 12],
+    // Calibrated: a wide step is made by the index finger, and a wide last step goes to the little finger.
+    // 1-4 common practice: printed chords hardly go beyond four frets.
+    stretchEachMm: { 12: 0.5, 13: 2, 14: 0.5, 23: 1, 24: 0.8, 34: 0.3 },
+    squeezeEachMm: 0.1,
+    // Spread is the heaviest criterion of the same rubric; calibration finds no more than this.
+    strainEachMm: 0.3,
+    // Calibrated: equal frets go to the lower string's finger first, and to neighbouring fingers.
+    fingersCrossed: 30,
+    fingerSkipped: 18,
+    littleFingerOnLowerString: 11,
+    // Calibrated: the index bars where fingers would have to stretch, the others where they run out.
+    indexBarre: 3,
+    indexBarreEachString: 12,
+    otherBarre: 44,
+    otherBarreEachString: 10,
+    barreBelowOpenString: 20,
+    // Common practice: a barre reaches all there is at its fret.
+    fingerBesideBarre: 25,
+    // Hardest next to the nut, where the string is stiffest (A. Chircop, antonyreynaert.com); the size is
+    // common practice, since the fingers chosen do not show it.
+    barreNearNut: 5,
+    // Calibrated: in first position and among open strings finger n stops fret n.
+    behindNutEachFret: 10,
+    openOutOfFirstPositionEachFret: 5,
+    // Of equal grips the lower on the neck is printed (same data, by pitches alone).
+    crampedEachMm: 0.5,
     // The body is in the way beyond the twelfth fret of a classical guitar. Common practice.
     pastBodyEachFret: 12,
   },
   voicing: {
     // What to leave out first: fifth, root, lower unaltered extensions; what to keep: guide tones, the
     // highest extension, every altered tone (D. Lamkins, "Fretboard Map", 2004).
-    missing: { guide: 600, colour: 320, extension: 90, root: 70, fifth: 40 },
+    missing: { guide: 600, colour: 320, extension: 150, root: 130, fifth: 100 },
     slashBassNotLowest: 160,
     doubledTone: 60,
-    droppedWhileHeld: 12,
+    droppedWhileHeld: 60,
     silentInnerString: 30,
     gapUnderMelodyEachSemitone: 4,
     // Dropping the second voice opens the chord under the melody: every drop-2 voicing leaves a fourth or
@@ -104,8 +125,10 @@ export const COSTS: CostTable = {
     semitoneBetweenSupports: 15,
     askedMinorNinthUnderMelody: 60,
     // The melody speaks best on the two highest strings. Common practice.
-    melodyString: [0, 0, 20, 120, 200, 260],
+    melodyString: [0, 0, 60, 200, 300, 400],
     openString: 2,
+    // Its tone stands out from notes stopped high on thick strings. Common practice.
+    openUnderHighHandEachFret: 6,
   },
   move: {
     travelEachMm: 0.5,

@@ -9,6 +9,9 @@ const CLEAR_OF_MUD_MIDI = 50;
 /** A fourth under the melody leaves it room. */
 const ROOMY_SEMITONES = 5;
 
+/** Up to here the stopped strings sound much like the open ones. */
+const NEAR_NUT_FRET = 5;
+
 /** A fifth under the melody is as near as chord melody grips usually stand; wider costs. */
 const NEAR_SEMITONES = 7;
 
@@ -35,6 +38,12 @@ export function voicingCost(
     const under = melodyMidi - (midis.at(-2) ?? melodyMidi);
     points += Math.max(0, under - NEAR_SEMITONES) * weights.gapUnderMelodyEachSemitone;
     if (midis.length >= 4) points += Math.max(0, ROOMY_SEMITONES - under) * weights.crowdedMelodyEachSemitone;
+  }
+  const frets = [...supports, melody].map((note) => note.fret);
+  const openStrings = frets.filter((fret) => fret === 0).length;
+  const lowestStopped = Math.min(...frets.filter((fret) => fret > 0));
+  if (openStrings > 0 && Number.isFinite(lowestStopped)) {
+    points += openStrings * Math.max(0, lowestStopped - NEAR_NUT_FRET) * weights.openUnderHighHandEachFret;
   }
   for (const support of supports) {
     const isFirm = support.tone.role === "root" || support.tone.role === "fifth";
