@@ -1,4 +1,4 @@
-import type { ChordSymbol, DegreeChange } from "../song/chord-symbol.js";
+import type { ChordSymbol } from "../song/chord-symbol.js";
 import { type PitchName, parsePitchName } from "../song/pitch.js";
 import { type ChordPlan, NO_PLAN, planSymbol } from "./chord-plan.js";
 import { plainChordText } from "./chord-signs.js";
@@ -48,7 +48,7 @@ const MINOR = "(?:[Mm]inor|MINOR|[Mm]in|MIN|[Mm]i|MI|m(?!aj|a(?!dd|lt)|j)|-)";
 const TRIADS: readonly Word[] = [
   { looks: /^(?:half-?dim(?:inished)?|hdim)7?/, apply: (plan) => ({ ...plan, triad: "half-diminished" }) },
   {
-    looks: /^(?:diminished|dim\.?|o(?=7|9|11|M|m|\(|$|\/|,| ))/,
+    looks: /^(?:diminished|dim\.?|o(?=7|9|11|M|maj|\(|$|\/|,| ))/,
     apply: (plan) => ({ ...plan, triad: "diminished" }),
   },
   { looks: /^(?:augmented|aug|\+(?!(?:5|11)))/, apply: (plan) => ({ ...plan, triad: "augmented" }) },
@@ -150,10 +150,11 @@ const WORDS: readonly Word[] = [
   },
   {
     looks: /^([24])/,
-    apply: (plan, [, digits]) =>
-      digits === "4"
-        ? { ...plan, suspension: "fourth" }
-        : { ...plan, added: [...plan.added, { value: 2, alter: 0 }] },
+    apply: (plan, [, digits]) => {
+      if (hasNumber(plan)) return undefined;
+      if (digits === "4") return { ...plan, suspension: "fourth" };
+      return { ...plan, added: [...plan.added, { value: 2, alter: 0 }] };
+    },
   },
 ];
 
@@ -204,13 +205,3 @@ function bracketsMatch(text: string): boolean {
   }
   return open === 0;
 }
-
-/** Two lists of degree changes that ask for the same, whatever their order. */
-export const sameDegrees = (a: readonly DegreeChange[], b: readonly DegreeChange[]): boolean => {
-  const key = (changes: readonly DegreeChange[]) =>
-    changes
-      .map(({ type, value, alter }) => `${type} ${value} ${alter}`)
-      .sort()
-      .join();
-  return key(a) === key(b);
-};

@@ -9,6 +9,8 @@ import { attributeOf, childText, type XmlElement } from "./xml-tree.js";
 /** A `<harmony>` with its time in the melody's part and what it says. */
 export interface PlacedHarmony {
   readonly at: Quarters;
+  /** Measure of the melody's part that this time is in, from 0. */
+  readonly measure: number;
   readonly element: XmlElement;
   /** How its root and bass move from written to sounding. */
   readonly shift: Shift;
@@ -38,7 +40,8 @@ export function placeHarmonies(
     const at = timeIn(melodyPart, part, item.at);
     const staff = childText(item.element, "staff") || "1";
     const shift = shiftAt(part.shifts, staff, item.at);
-    const silent = { at, element: item.element, shift, chord: undefined };
+    const measureThere = melodyPart.measures.findLast(({ start }) => start.lte(at))?.index ?? 0;
+    const silent = { at, measure: measureThere, element: item.element, shift, chord: undefined };
     const measure = part.measures[item.measure];
     if (measure === undefined || (hasOthers && isAlternate(item))) {
       placed.push(silent);

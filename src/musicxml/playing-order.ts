@@ -23,6 +23,9 @@ const USUAL_PASSES = 2;
 /** No tune goes round this often; a form that never ends is left here. */
 const MOST_STEPS_A_MEASURE = 64;
 
+/** After a D.C. or D.S. every strain is played as it is the last time. */
+const LAST_PASS = Number.POSITIVE_INFINITY;
+
 /** A jump between measures: from the end of one to the start of another, by index. */
 export interface MeasureJump {
   readonly after: number;
@@ -49,10 +52,7 @@ export function jumpsIn(part: WalkedPart): readonly MeasureJump[] {
       strainStart = measure;
       pass = 1;
     }
-    const isSkipped =
-      here.ending !== undefined &&
-      (hasGoneBack ? hasLaterEnding(signs, measure) : !here.ending.has(pass)) &&
-      hasLaterEnding(signs, measure);
+    const isSkipped = here.ending !== undefined && isLeftOut(signs, measure, hasGoneBack ? LAST_PASS : pass);
     if (isSkipped) {
       measure += 1;
       continue;
@@ -111,16 +111,37 @@ function hasLaterEnding(signs: readonly Signs[], measure: number): boolean {
   return false;
 }
 
-/** Passes in all of the strain that a measure ends: by the numbers of its endings, else by the sign. */
-function passesOf(signs: readonly Signs[], measure: number): number {
-  if (signs[measure]?.ending === undefined) return signs[measure]?.endsRepeat ?? 1;
+/** Whether the ending a measure is in is not the one for this pass; the last ending there is always serves. */
+function isLeftOut(signs: readonly Signs[], measure: number, pass: number): boolean {
+  const own = signs[measure]?.ending ?? new Set();
+  if (own.has(pass)) return false;
+  return hasLaterEnding(signs, measure) || (leadsBackAlone(signs, measure) && pass > Math.max(...own, 1));
+}
+
+/** Whether a measure is in a lone ending that ends in a repeat: what follows it is the next, without a bracket. */
+function leadsBackAlone(signs: readonly Signs[], measure: number): boolean {
+  const own = signs[measure]?.ending;
+  if (own === undefined || signs[firstUnderBracket(signs, measure)]?.ending !== own) return false;
+  return (
+    !hasLaterEnding(signs, measure) &&
+    signs.some(({ ending, endsRepeat }) => ending === own && endsRepeat !== undefined)
+  );
+}
+
+function firstUnderBracket(signs: readonly Signs[], measure: number): number {
   let first = measure;
   while (signs[first - 1]?.ending !== undefined) first -= 1;
+  return first;
+}
+
+/** Passes in all of the strain that a measure ends: by the numbers of its endings, else by the sign. */
+function passesOf(signs: readonly Signs[], measure: number): number {
+  const own = signs[measure];
+  if (own?.ending === undefined) return own?.endsRepeat ?? 1;
   let highest = 1;
-  for (let next = first; signs[next]?.ending !== undefined; next += 1)
+  for (let next = firstUnderBracket(signs, measure); signs[next]?.ending !== undefined; next += 1)
     highest = Math.max(highest, ...(signs[next]?.ending ?? []));
-  // A lone first ending still leads back once.
-  return hasLaterEnding(signs, measure) ? highest : Math.max(highest, (signs[measure]?.endsRepeat ?? 2) - 1);
+  return leadsBackAlone(signs, measure) ? highest + 1 : highest;
 }
 
 function signsOf(part: WalkedPart): readonly Signs[] {

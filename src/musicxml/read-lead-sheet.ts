@@ -190,20 +190,17 @@ function tuneNote(
   };
 }
 
-const measureAt = (part: WalkedPart, at: Quarters): number =>
-  part.measures.findLast(({ start }) => start.lte(at))?.index ?? 0;
-
 const chordSpans = (
   driving: readonly PlacedHarmony[],
   part: WalkedPart,
   ticks: Ticks,
 ): readonly ChordSpan[] =>
-  driving.map(({ at, chord }, index) => ({
+  driving.map(({ at, measure, chord }, index) => ({
     index,
     start: ticks(at),
     end: ticks(driving[index + 1]?.at ?? part.end),
     symbol: chord === "no-chord" ? undefined : chord,
-    measure: measureAt(part, at),
+    measure,
   }));
 
 function keyMarks(keys: readonly TimedKey[], { part, staff }: MelodyLine, ticks: Ticks): readonly KeyMark[] {
@@ -236,7 +233,7 @@ function sourceMeasure(
       return elementsOf(kept).length === 0 ? [] : [{ at: ticks.nearest(at), element: kept }];
     }),
     harmonies: harmonies
-      .filter(({ at }) => measureAt(part, at) === measure.index)
+      .filter((harmony) => harmony.measure === measure.index)
       .map(({ at, element, shift, chord }) => ({
         at: ticks.nearest(at),
         element,

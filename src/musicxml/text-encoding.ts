@@ -98,11 +98,14 @@ function decodeStrictly(bytes: Uint8Array, encoding: string): string {
   }
 }
 
-/** The longest beginning that still decodes, by halving: a prefix that fails in the middle fails for good. */
+/**
+ * Where the longest beginning that decodes ends, found by halving: what fails in the middle fails for
+ * good. A sequence of several bytes that breaks off counts from its first.
+ */
 function firstInvalidByte(bytes: Uint8Array, encoding: string): number {
-  const decodes = (length: number) => {
+  const decodes = (length: number, isOpenEnded: boolean) => {
     try {
-      new TextDecoder(encoding, { fatal: true }).decode(bytes.subarray(0, length), { stream: true });
+      new TextDecoder(encoding, { fatal: true }).decode(bytes.subarray(0, length), { stream: isOpenEnded });
       return true;
     } catch {
       return false;
@@ -112,10 +115,11 @@ function firstInvalidByte(bytes: Uint8Array, encoding: string): number {
   let bad = bytes.length + 1;
   while (bad - good > 1) {
     const middle = (good + bad) >> 1;
-    if (decodes(middle)) good = middle;
+    if (decodes(middle, true)) good = middle;
     else bad = middle;
   }
-  return Math.min(good, Math.max(0, bytes.length - 1));
+  while (good > 0 && !decodes(good, false)) good -= 1;
+  return good;
 }
 
 const labelContradicts = (label: string, encoding: string): Finding => ({

@@ -44,7 +44,6 @@ export interface MeasureWalk {
   readonly reached: Quarters;
   /** Some note's duration and type disagree by more than rounding. */
   readonly hasContradiction: boolean;
-  /** Where each point of the time by durations is in the time that was walked. */
   readonly running: Running;
 }
 
@@ -127,7 +126,7 @@ export function walkMeasure(
         } else if (duration.n !== 0n) {
           plain = unrounded(duration.div(divisionsHere()));
           length = lengthOf(child, duration, divisionsHere());
-          if (byType !== undefined && byType.sub(length).abs().gte(ROUNDING)) hasContradiction = true;
+          if (byType?.sub(length).abs().gte(ROUNDING)) hasContradiction = true;
           if (trust === "types" && byType !== undefined) length = byType;
         }
         if (isChord && lastStart === undefined) findings.add(chordNoteAlone(place()));

@@ -43,7 +43,8 @@ export function openZip(bytes: Uint8Array): ZipArchive {
       if (isFound || file.name !== wanted) return;
       isFound = true;
       file.ondata = (error, chunk, final) => {
-        if (error !== null) throw damaged(error);
+        // The library hands an error thrown below back in here.
+        if (error !== null) throw (error as Error) instanceof ScoreError ? error : damaged(error);
         inflated += chunk.length;
         // The size in the header may lie; only what comes out counts.
         if (inflated > FILE_LIMITS.unzippedBytes) throw tooLarge();
