@@ -1,5 +1,5 @@
 import type { Finger } from "./grip.js";
-import { fretDistanceMm, isInReach } from "./hand-reach.js";
+import { fingerPair, fretDistanceMm, handSizeOf, isInReach } from "./hand-reach.js";
 import type { Instrument } from "./instrument.js";
 
 /** A string that sounds: stopped at a fret of 1 or more, or open at 0. */
@@ -16,6 +16,8 @@ export interface BarreUse {
   readonly to: number;
 }
 
+const FINGERS = [1, 2, 3, 4] as const;
+
 /** Widest barre of each finger in strings: the index lies flat, the others bend back at the last joint. Common practice. */
 const WIDEST_BARRE: readonly number[] = [0, 6, 3, 4, 3];
 
@@ -30,30 +32,27 @@ export function fingeringsOf(
 ): readonly (readonly Finger[])[] {
   const found: Finger[][] = [];
   const fingers: Finger[] = strings.map(() => 0);
-  const order = strings
-    .map((_, index) => index)
-    .filter((index) => fretAt(strings, index) > 0)
-    .sort((a, b) => fretAt(strings, a) - fretAt(strings, b) || stringAt(strings, b) - stringAt(strings, a));
+  // From the lowest fret up, and at one fret from the lowest-pitched string: the way fingers are counted.
+  const stopped = strings
+    .map((note, index) => ({ ...note, index }))
+    .filter((note) => note.fret > 0)
+    .sort((a, b) => a.fret - b.fret || b.string - a.string);
   const place = (step: number): void => {
-    const index = order[step];
-    if (index === undefined) {
-      if (barresOf(strings, fingers).every((barre) => isBarrePossible(barre, strings)))
-        found.push([...fingers]);
+    const note = stopped[step];
+    if (note === undefined) {
+      if (areBarresPossible(strings, fingers)) found.push([...fingers]);
       return;
     }
-    for (const finger of [1, 2, 3, 4] as const) {
-      const goesWith = order.slice(0, step).every((other) => {
-        const otherFinger = fingers[other] ?? 0;
-        const fret = fretAt(strings, index);
-        const otherFret = fretAt(strings, other);
-        if (fret === otherFret) return true; // two fingers side by side, or one across
-        if (otherFinger >= finger) return false;
-        return isInReach(otherFinger, finger, fretDistanceMm(instrument, otherFret, fret));
-      });
-      if (!goesWith) continue;
-      fingers[index] = finger;
+    for (const finger of FINGERS) {
+      let isFree = true;
+      for (let before = 0; before < step && isFree; before += 1) {
+        const other = stopped[before];
+        if (other !== undefined)
+          isFree = goTogether(instrument, other.fret, fingers[other.index] ?? 0, note.fret, finger);
+      }
+      if (!isFree) continue;
+      fingers[note.index] = finger;
       place(step + 1);
-      fingers[index] = 0;
     }
   };
   place(0);
@@ -66,18 +65,23 @@ export function isHoldable(
   strings: readonly SoundingString[],
   fingers: readonly Finger[],
 ): boolean {
-  for (const [i, one] of strings.entries()) {
+  for (let i = 0; i < strings.length; i += 1) {
+    const fret = fretAt(strings, i);
     const finger = fingers[i] ?? 0;
-    if (finger > 0 !== one.fret > 0) return false;
+    if (finger > 0 !== fret > 0) return false;
     if (finger === 0) continue;
-    for (const [j, other] of strings.entries()) {
+    for (let j = 0; j < i; j += 1) {
+      const otherFret = fretAt(strings, j);
       const otherFinger = fingers[j] ?? 0;
-      if (otherFinger === 0 || other.fret <= one.fret) continue;
-      if (otherFinger <= finger) return false;
-      if (!isInReach(finger, otherFinger, fretDistanceMm(instrument, one.fret, other.fret))) return false;
+      if (otherFret === 0) continue;
+      const isPossible =
+        otherFret < fret
+          ? goTogether(instrument, otherFret, otherFinger, fret, finger)
+          : goTogether(instrument, fret, finger, otherFret, otherFinger);
+      if (!isPossible) return false;
     }
   }
-  return barresOf(strings, fingers).every((barre) => isBarrePossible(barre, strings));
+  return areBarresPossible(strings, fingers);
 }
 
 /** The fingers that stop more than one string, index first. */
@@ -85,21 +89,53 @@ export function barresOf(
   strings: readonly SoundingString[],
   fingers: readonly Finger[],
 ): readonly BarreUse[] {
-  return ([1, 2, 3, 4] as const).flatMap((finger) => {
-    const held = strings.filter((_, index) => fingers[index] === finger);
-    const first = held[0];
-    if (first === undefined || held.length < 2) return [];
-    const numbers = held.map((note) => note.string);
-    return [{ finger, fret: first.fret, from: Math.max(...numbers), to: Math.min(...numbers) }];
-  });
+  return FINGERS.flatMap((finger) => barreOf(finger, strings, fingers) ?? []);
 }
 
-function isBarrePossible(barre: BarreUse, strings: readonly SoundingString[]): boolean {
-  if (barre.from - barre.to + 1 > (WIDEST_BARRE[barre.finger] ?? 0)) return false;
-  return strings.every(
-    (note) => note.string > barre.from || note.string < barre.to || note.fret >= barre.fret,
-  );
+function barreOf(
+  finger: Finger,
+  strings: readonly SoundingString[],
+  fingers: readonly Finger[],
+): BarreUse | undefined {
+  let count = 0;
+  let fret = 0;
+  let from = 0;
+  let to = Number.POSITIVE_INFINITY;
+  for (let index = 0; index < strings.length; index += 1) {
+    const note = strings[index];
+    if (note === undefined || fingers[index] !== finger) continue;
+    count += 1;
+    fret = note.fret;
+    from = Math.max(from, note.string);
+    to = Math.min(to, note.string);
+  }
+  return count < 2 ? undefined : { finger, fret, from, to };
+}
+
+/** Two stopped notes, the lower fret first: side by side or across at one fret, else in order and in reach. */
+function goTogether(
+  instrument: Instrument,
+  lowFret: number,
+  lowFinger: number,
+  highFret: number,
+  highFinger: number,
+): boolean {
+  if (lowFret === highFret) return true;
+  if (lowFinger >= highFinger) return false;
+  const distanceMm = fretDistanceMm(instrument, lowFret, highFret);
+  return isInReach(fingerPair(lowFinger, highFinger), distanceMm, handSizeOf(instrument));
+}
+
+function areBarresPossible(strings: readonly SoundingString[], fingers: readonly Finger[]): boolean {
+  for (const finger of FINGERS) {
+    const barre = barreOf(finger, strings, fingers);
+    if (barre === undefined) continue;
+    if (barre.from - barre.to + 1 > (WIDEST_BARRE[finger] ?? 0)) return false;
+    for (const note of strings) {
+      if (note.string < barre.from && note.string > barre.to && note.fret < barre.fret) return false;
+    }
+  }
+  return true;
 }
 
 const fretAt = (strings: readonly SoundingString[], index: number): number => strings[index]?.fret ?? 0;
-const stringAt = (strings: readonly SoundingString[], index: number): number => strings[index]?.string ?? 0;

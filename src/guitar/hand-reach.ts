@@ -1,45 +1,53 @@
 import { fretPositionMm, type Instrument } from "./instrument.js";
 
+/** Two fingers of the left hand, the lower number first: 14 is index and little finger. */
+export type FingerPair = 12 | 13 | 14 | 23 | 24 | 34;
+
 /**
- * Widest distance along the neck between two fingers, in mm at a scale length of 650 mm, for a hand of
- * factor 1. 1-2, 2-3, 3-4, 1-3 and 2-4: the widest found in 3,228 fingered shapes of the open collection
- * chords-db and in printed public-domain scores, with a tenth of slack, since a four-fret diagram cannot
- * show more. 1-4: five frets at the nut, the widest extension methods ask for (Nelson, "Basics of Guitar
+ * Widest distance along the neck between two fingers, in mm, for a hand of factor 1. 1-2, 2-3, 3-4, 1-3
+ * and 2-4: the widest found in 3,228 fingered shapes of the open collection chords-db and in printed
+ * public-domain scores, with a tenth of slack, since a four-fret diagram cannot show more. 1-4: five frets
+ * at the nut of a 650 mm neck, the widest extension methods ask for (Nelson, "Basics of Guitar
  * Composition": four frets, up to six higher up the neck).
  */
-const WIDEST_MM: Readonly<Record<string, number>> = {
-  "12": 80,
-  "23": 75,
-  "34": 73,
-  "13": 108,
-  "24": 108,
-  "14": 127,
-};
+const WIDEST_MM: Readonly<Record<number, number>> = { 12: 80, 23: 75, 34: 73, 13: 108, 24: 108, 14: 127 };
 
-/** Distances at which a pair of fingers begins to stretch: the 90-95 % quantiles of the same collection. */
-const RELAXED_MM: Readonly<Record<string, number>> = {
-  "12": 45,
-  "23": 35,
-  "34": 35,
-  "13": 67,
-  "24": 67,
-  "14": 92,
-};
+/** Distances at which a pair of fingers begins to strain: the 90-95 % quantiles of the same collection. */
+const RELAXED_MM: Readonly<Record<number, number>> = { 12: 45, 23: 35, 34: 35, 13: 67, 24: 67, 14: 92 };
 
-const pair = (table: Readonly<Record<string, number>>, lower: number, higher: number): number =>
-  table[`${lower}${higher}`] ?? 0;
+/** A pair of fingers by name. `lower` is the lower finger number. */
+export const fingerPair = (lower: number, higher: number): FingerPair => (lower * 10 + higher) as FingerPair;
 
-/** Whether a pair of fingers reaches over a distance along the neck. `lower` is the lower finger number. */
-export const isInReach = (lower: number, higher: number, distanceMm: number): boolean =>
-  distanceMm <= pair(WIDEST_MM, lower, higher);
+/** Whether a pair of fingers reaches over a distance along the neck. */
+export const isInReach = (pair: FingerPair, distanceMm: number, handSize: number): boolean =>
+  distanceMm <= (WIDEST_MM[pair] ?? 0) * handSize;
 
-/** By how many mm a pair of fingers is stretched beyond its relaxed span; 0 within it. */
-export const stretchMm = (lower: number, higher: number, distanceMm: number): number =>
-  Math.max(0, distanceMm - pair(RELAXED_MM, lower, higher));
+/** By how many mm a pair of fingers is beyond its relaxed span; 0 within it. */
+export const strainMm = (pair: FingerPair, distanceMm: number, handSize: number): number =>
+  Math.max(0, distanceMm - (RELAXED_MM[pair] ?? 0) * handSize);
 
-/** The widest a whole hand reaches along the neck, mm. */
-export const WIDEST_HAND_MM = pair(WIDEST_MM, 1, 4);
+/** The widest a whole hand of factor 1 reaches along the neck, mm. */
+export const WIDEST_HAND_MM = 127;
+
+/** Size of the hand that plays an instrument against an average one: every span scales with it. */
+export const handSizeOf = (instrument: Instrument): number => instrument.handSize ?? 1;
+
+/** Places beyond the last fret of any neck, so that a finger's natural place can always be asked for. */
+const FRETS_LISTED = 48;
+
+const listed = new WeakMap<Instrument, readonly number[]>();
+
+/** Distance of every fret from the nut, mm, by fret; found once for an instrument. */
+export function fretPlacesMm(instrument: Instrument): readonly number[] {
+  const known = listed.get(instrument);
+  if (known !== undefined) return known;
+  const places = Array.from({ length: FRETS_LISTED }, (_, fret) => fretPositionMm(instrument, fret));
+  listed.set(instrument, places);
+  return places;
+}
 
 /** Distance along the neck between two frets of an instrument, mm. */
-export const fretDistanceMm = (instrument: Instrument, from: number, to: number): number =>
-  Math.abs(fretPositionMm(instrument, to) - fretPositionMm(instrument, from));
+export const fretDistanceMm = (instrument: Instrument, from: number, to: number): number => {
+  const places = fretPlacesMm(instrument);
+  return Math.abs((places[to] ?? 0) - (places[from] ?? 0));
+};

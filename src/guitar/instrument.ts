@@ -14,6 +14,8 @@ export interface Instrument {
   readonly hasOpenStrings: boolean;
   /** Fret, counted from the nut, at which the body begins to be in the hand's way. */
   readonly bodyFret: number;
+  /** Size of the player's hand against an average one, 0.85 to 1.15; spans scale with it. 1 where absent. */
+  readonly handSize?: number;
 }
 
 /** MIDI numbers of E4 B3 G3 D3 A2 E2, W3C tablature tutorial. */
