@@ -1,6 +1,6 @@
 import type { Arrangement } from "../arranging/arrangement.js";
 import { type ArrangeOptions, OPTIONS, type OptionName } from "../options.js";
-import { barreRuns } from "./guitar-part/barre-marks.js";
+import { barreMarksAmong, barreRuns } from "./guitar-part/barre-marks.js";
 import { movedKeys } from "./guitar-part/key-and-time.js";
 import { planMeasures } from "./guitar-part/measure-plan.js";
 import { greatestCommonDivisor } from "./guitar-part/note-value.js";
@@ -61,7 +61,8 @@ function guitarMusic(
   isLeadOurs: boolean,
   hasLineBreaks: boolean,
 ): GuitarMusic {
-  const { tune } = sheet;
+  const { tune, source } = sheet;
+  const directions = source.measures.flatMap((measure) => measure.directions);
   const keys = movedKeys(tune, arrangement.transposition.interval);
   const plans = planMeasures(sheet, arrangement, keys);
   const times = plans.flatMap(({ measure, first, second, source }) => [
@@ -79,7 +80,7 @@ function guitarMusic(
     barres: barreRuns(arrangement, tune),
     // The coarsest tick in which every time of the guitar part is whole.
     ticksPerDivision: [...times, ...ends].reduce(greatestCommonDivisor, tune.ticksPerQuarter),
-    isLeadOurs,
+    oldMarks: new Set(isLeadOurs ? barreMarksAmong(directions) : []),
     hasLineBreaks,
   };
 }

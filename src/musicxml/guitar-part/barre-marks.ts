@@ -1,5 +1,6 @@
 import type { Arrangement, Barre } from "../../arranging/arrangement.js";
 import type { Tune } from "../../song/tune.js";
+import type { Timed } from "../lead-sheet.js";
 import { attributeOf, childrenNamed, element, elementsOf, textOf, type XmlElement } from "../xml-tree.js";
 
 /** One barre from the first grip that needs it to the end of the last, at its widest. */
@@ -89,29 +90,24 @@ export const barreLineElement = (type: "start" | "stop", number: number): XmlEle
   ]);
 
 /**
- * Directions without the barre marks that were written into a guitar part before: where that part is
- * the lead sheet, its marks are made anew.
+ * The barre marks among the directions of a whole part that was written here before: where that part is
+ * the lead sheet, they are made anew. A line is one of ours where it begins with the name of a barre.
  */
-export function withoutBarreMarks<Item extends { readonly at: number; readonly element: XmlElement }>(
-  directions: readonly Item[],
-): readonly Item[] {
-  const named = new Set(
-    directions.filter((item) => contentsOf(item.element).some(isBarreName)).map(({ at }) => at),
-  );
+export function barreMarksAmong(directions: readonly Timed[]): ReadonlySet<XmlElement> {
+  const names = directions.filter(({ element: direction }) => contentsOf(direction).some(isBarreName));
+  const named = new Set(names.map(({ at }) => at));
+  const marks = new Set(names.map(({ element: direction }) => direction));
   const open = new Set<string>();
-  return directions.filter(({ at, element: direction }) => {
-    const contents = contentsOf(direction);
-    if (contents.some(isBarreName)) return false;
-    const bracket = contents.find(({ name }) => name === "bracket");
-    if (bracket === undefined) return true;
+  for (const { at, element: direction } of directions) {
+    const bracket = contentsOf(direction).find(({ name }) => name === "bracket");
+    if (bracket === undefined) continue;
     const number = attributeOf(bracket, "number") ?? "1";
     const type = attributeOf(bracket, "type");
-    if (type === "start" && named.has(at)) {
-      open.add(number);
-      return false;
-    }
-    return !(type === "stop" && open.delete(number));
-  });
+    if (type === "start" && named.has(at)) open.add(number);
+    else if (type !== "stop" || !open.delete(number)) continue;
+    marks.add(direction);
+  }
+  return marks;
 }
 
 const contentsOf = (direction: XmlElement): readonly XmlElement[] =>

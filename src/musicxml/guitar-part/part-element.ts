@@ -3,7 +3,7 @@ import type { ArrangeOptions } from "../../options.js";
 import type { LeadSheet, SourceMeasure } from "../lead-sheet.js";
 import { attributeOf, childNamed, childrenNamed, element, elementsOf, type XmlElement } from "../xml-tree.js";
 import type { KeyInForce } from "./accidentals.js";
-import { type BarreRun, barreLineElement, barreNameElement, withoutBarreMarks } from "./barre-marks.js";
+import { type BarreRun, barreLineElement, barreNameElement } from "./barre-marks.js";
 import { areChordsText, chordSymbols } from "./chord-symbols.js";
 import { copiedElement } from "./copied-element.js";
 import { directionElement } from "./direction-element.js";
@@ -22,8 +22,8 @@ export interface GuitarMusic {
   readonly keys: readonly KeyInForce[];
   readonly barres: readonly BarreRun[];
   readonly ticksPerDivision: number;
-  /** Whether the melody was read from a guitar part of ours, whose marks are made anew. */
-  readonly isLeadOurs: boolean;
+  /** Directions of the lead sheet that are marks of ours from an earlier run, and are made anew. */
+  readonly oldMarks: ReadonlySet<XmlElement>;
   /** Whether line breaks are taken over: only where no other part is left to carry them. */
   readonly hasLineBreaks: boolean;
 }
@@ -106,15 +106,15 @@ const lineBreaks = (lead: XmlElement): readonly XmlElement[] =>
 function shownOnce(
   { measure, source }: MeasurePlan,
   symbols: readonly Between[],
-  { sheet, barres, isLeadOurs }: GuitarMusic,
+  { sheet, barres, oldMarks }: GuitarMusic,
 ): readonly Between[] {
   const end = measure.start + measure.length;
   const isHere = ({ at }: Between) => at >= measure.start && at < end;
   const isLast = measure.index === sheet.tune.measures.length - 1;
-  const directions = isLeadOurs ? withoutBarreMarks(source.directions) : source.directions;
   const chordTimes = new Set(areChordsText(sheet) ? symbols.map(({ at }) => at) : []);
   return [
-    ...directions
+    ...source.directions
+      .filter((one) => !oldMarks.has(one.element))
       .filter((one) => !(chordTimes.has(one.at) && isWordsOnly(one.element)))
       .flatMap(({ at, element: direction }): readonly Between[] => {
         const copy = directionElement(direction);
