@@ -136,13 +136,14 @@ const voiceUnknown = (part: WalkedPart, voice: string, sung: readonly WalkedNote
 
 const voicesLeftOut = (part: WalkedPart, chosen: string, notes: readonly WalkedNote[]): Finding => {
   const where = [...new Set(notes.map((note) => `voice ${note.voice} of staff ${note.staff}`))].sort();
+  const count = `${notes.length} note${notes.length === 1 ? "" : "s"}`;
   return {
     rule: "voices-left-out",
     severity: "warning",
     place: { part: part.id },
-    found: `${notes.length} notes in ${where.join(", ")}`,
+    found: `${count} in ${where.join(", ")}`,
     expected: `the tune in voice ${chosen}`,
-    message: `The tune was taken from voice ${chosen}; ${notes.length} notes in ${where.join(", ")} are not part of it.`,
+    message: `The tune was taken from voice ${chosen}; ${count} in ${where.join(", ")} ${notes.length === 1 ? "is" : "are"} not part of it.`,
     hint: "Name another voice with the option melody if the tune is there.",
   };
 };
