@@ -9,6 +9,7 @@ export {
   textOfFinding,
 } from "./diagnostics.js";
 export { compressedScore, readScoreText, type ScoreText } from "./musicxml/container.js";
+export { FILE_LIMITS } from "./musicxml/file-limits.js";
 export { parseXml } from "./musicxml/parse-xml.js";
 export { printXml } from "./musicxml/print-xml.js";
 export type { XmlDocument } from "./musicxml/xml-tree.js";

@@ -1,0 +1,39 @@
+import { arrangeBytes, REPORT_SCHEMA } from "undervoice";
+import { COMPRESSED_MUSICXML, JSON_TYPE, MUSICXML } from "../requests/media-types.js";
+import type { Job } from "./job.js";
+
+/** The lead sheet with a fingered guitar part beside it. */
+export const arrangements: Job = {
+  path: "/arrangements",
+  summary: "Arrange a lead sheet for guitar",
+  description:
+    "Takes a lead sheet and answers with the same score and a fingered guitar part beside it. " +
+    "Warnings stand in the report of the JSON answer; the other answers count them in Undervoice-Warnings.",
+  answers: [
+    { mediaType: MUSICXML, description: "The guitar score.", schema: { type: "string" } },
+    {
+      mediaType: COMPRESSED_MUSICXML,
+      description: "The guitar score, compressed (.mxl).",
+      schema: { type: "string", contentMediaType: COMPRESSED_MUSICXML },
+    },
+    {
+      mediaType: JSON_TYPE,
+      description: "The guitar score with the report on it.",
+      schema: {
+        type: "object",
+        additionalProperties: false,
+        required: ["score", "report"],
+        properties: {
+          score: { type: "string", contentMediaType: MUSICXML, description: "MusicXML, as text." },
+          report: REPORT_SCHEMA,
+        },
+      },
+    },
+  ],
+  run(score, options, findings, mediaType) {
+    const isCompressed = mediaType === COMPRESSED_MUSICXML;
+    const { bytes, report } = arrangeBytes(score, options, findings, { isCompressed });
+    if (mediaType !== JSON_TYPE) return bytes;
+    return JSON.stringify({ score: new TextDecoder().decode(bytes), report });
+  },
+};

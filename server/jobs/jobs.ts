@@ -1,0 +1,5 @@
+import { arrangements } from "./arrangements.js";
+import type { Job } from "./job.js";
+
+/** Everything the service does with a score. */
+export const JOBS: readonly Job[] = [arrangements];
