@@ -12,7 +12,8 @@ const BODY_FRET = 12;
 
 /** The instrument the options describe. */
 export function instrumentFrom(
-  options: Pick<ArrangeOptions, "tuning" | "frets" | "scaleLength" | "capo">,
+  options: Pick<ArrangeOptions, "tuning" | "frets" | "scaleLength" | "capo"> &
+    Partial<Pick<ArrangeOptions, "hand">>,
 ): Instrument {
   return {
     openStrings: options.tuning
@@ -26,6 +27,7 @@ export function instrumentFrom(
     fretSpacing: "real",
     hasOpenStrings: true,
     bodyFret: BODY_FRET,
+    handSize: options.hand ?? 1,
   };
 }
 

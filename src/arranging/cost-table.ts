@@ -70,35 +70,36 @@ export interface TextureWeights {
 
 export const COSTS: CostTable = {
   // Calibrated: the weight that puts the printed fingers first most often in one half (by shape) of the
-  // published fingerings and of chords-db, the first counting ten times as much; the other half tests it.
+  // published fingerings and of chords-db, a printed one counting as three; the other half tests it.
   // `npm run fingers` shows both. Stated otherwise where neither says anything.
   hand: {
     // Fewer fingers are easier (Velez Vasquez et al., ISMIR 2023: fingers and barres weigh 2 where spread
     // weighs 3); how much is common practice. What each finger asks beyond the index is calibrated.
-    finger: [0, 4, 7, 12, 12],
+    finger: [0, 4, 7, 12, 13],
     // Calibrated: a wide step is made by the index finger, and a wide last step goes to the little finger.
     // 1-4 common practice: printed chords hardly go beyond four frets.
-    stretchEachMm: { 12: 0.5, 13: 2, 14: 0.5, 23: 1, 24: 0.8, 34: 0.3 },
+    stretchEachMm: { 12: 0.6, 13: 2, 14: 0.5, 23: 1, 24: 0.8, 34: 0.4 },
     squeezeEachMm: 0.1,
     // Spread is the heaviest criterion of the same rubric; calibration finds no more than this.
     strainEachMm: 0.3,
     // Calibrated: equal frets go to the lower string's finger first, and to neighbouring fingers.
     fingersCrossed: 30,
-    fingerSkipped: 18,
-    littleFingerOnLowerString: 11,
+    fingerSkipped: 16,
+    littleFingerOnLowerString: 10,
     // Calibrated: the index bars where fingers would have to stretch, the others where they run out.
-    indexBarre: 3,
+    indexBarre: 5,
     indexBarreEachString: 12,
-    otherBarre: 44,
+    otherBarre: 48,
     otherBarreEachString: 10,
     barreBelowOpenString: 20,
+    barreRoundNextFret: 10,
     // Common practice: a barre reaches all there is at its fret.
     fingerBesideBarre: 25,
     // Hardest next to the nut, where the string is stiffest (A. Chircop, antonyreynaert.com); the size is
     // common practice, since the fingers chosen do not show it.
     barreNearNut: 5,
     // Calibrated: in first position and among open strings finger n stops fret n.
-    behindNutEachFret: 10,
+    behindNutEachFret: 8,
     openOutOfFirstPositionEachFret: 5,
     // Of equal grips the lower on the neck is printed (same data, by pitches alone).
     crampedEachMm: 0.5,

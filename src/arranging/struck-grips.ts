@@ -1,7 +1,7 @@
 import { fingeringsOf, type SoundingString } from "../guitar/fingering.js";
 import type { Finger } from "../guitar/grip.js";
 import { holdingEffort } from "../guitar/hand-effort.js";
-import { fretDistanceMm, WIDEST_HAND_MM } from "../guitar/hand-reach.js";
+import { fretDistanceMm, widestHandMm } from "../guitar/hand-reach.js";
 import { type Instrument, midiAt, stringCount } from "../guitar/instrument.js";
 import type { SupportPlan, WantedTone } from "../harmony/support-plan.js";
 import type { CostTable } from "./cost-table.js";
@@ -129,7 +129,8 @@ const isClearOfMelody = (midi: number, melodyMidi: number, plan: SupportPlan): b
 const isInHand = (instrument: Instrument, strings: readonly SoundingString[]): boolean => {
   const frets = strings.map((note) => note.fret).filter((fret) => fret > 0);
   return (
-    frets.length < 2 || fretDistanceMm(instrument, Math.min(...frets), Math.max(...frets)) <= WIDEST_HAND_MM
+    frets.length < 2 ||
+    fretDistanceMm(instrument, Math.min(...frets), Math.max(...frets)) <= widestHandMm(instrument)
   );
 };
 

@@ -26,6 +26,8 @@ export interface HandWeights {
   readonly otherBarreEachString: number;
   /** A barre whose tip must leave a higher open string to sound. */
   readonly barreBelowOpenString: number;
+  /** An index barre of two notes round one at the next fret: no room for a finger to arch over the index. */
+  readonly barreRoundNextFret: number;
   /** Another finger at the fret of a barre. */
   readonly fingerBesideBarre: number;
   readonly barreNearNut: number;
@@ -159,12 +161,18 @@ function barresCost(
     if (barre.fret + instrument.capo <= 2) points += weights.barreNearNut;
     if (strings.some((note) => note.fret === 0 && note.string < barre.to))
       points += weights.barreBelowOpenString;
+    if (barre.finger === 1 && barre.notes === 2 && isRoundNextFret(barre, strings))
+      points += weights.barreRoundNextFret;
     for (const other of uses) {
       if (other !== barre && other.fret === barre.fret) points += weights.fingerBesideBarre;
     }
   }
   return points;
 }
+
+const isRoundNextFret = (barre: FingerUse, strings: readonly SoundingString[]): boolean =>
+  barre.from - barre.to === 2 &&
+  strings.some((note) => note.string === barre.to + 1 && note.fret === barre.fret + 1);
 
 /** What the place on the neck adds. With frets of equal width only the nut and the body are places. */
 function positionCost(

@@ -32,6 +32,9 @@ export const WIDEST_HAND_MM = 127;
 /** Size of the hand that plays an instrument against an average one: every span scales with it. */
 export const handSizeOf = (instrument: Instrument): number => instrument.handSize ?? 1;
 
+/** The widest the hand that plays an instrument reaches along the neck, mm. */
+export const widestHandMm = (instrument: Instrument): number => (WIDEST_MM[14] ?? 0) * handSizeOf(instrument);
+
 /** Places beyond the last fret of any neck, so that a finger's natural place can always be asked for. */
 const FRETS_LISTED = 48;
 
