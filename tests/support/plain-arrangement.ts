@@ -6,19 +6,11 @@ import type {
   Transposition,
 } from "../../src/arranging/arrangement.js";
 import type { Finger } from "../../src/guitar/grip.js";
-import { type Instrument, midiAt, STANDARD_TUNING } from "../../src/guitar/instrument.js";
+import { type Instrument, midiAt } from "../../src/guitar/instrument.js";
 import type { LeadSheet } from "../../src/musicxml/lead-sheet.js";
 import { midiOf, type Pitch, parsePitchName, pitchNamed, transposePitch } from "../../src/song/pitch.js";
 
-export const GUITAR: Instrument = {
-  openStrings: STANDARD_TUNING,
-  frets: 20,
-  scaleLengthMm: 650,
-  capo: 0,
-  fretSpacing: "real",
-};
-
-/** A supporting note in a test: pitch, string, finger, and when it sounds in ticks. */
+/** A supporting note in a test: pitch, string, finger, and when it sounds in quarters from the start. */
 export interface Support {
   readonly pitch: string;
   readonly string: number;
@@ -30,25 +22,30 @@ export interface Support {
 export interface PlainWishes {
   readonly supports?: readonly Support[];
   readonly barres?: readonly { readonly at: number; readonly barre: Barre }[];
+  /** "2M" up a tone; the semitones with it. */
   readonly transposition?: Transposition;
-  readonly instrument?: Instrument;
 }
 
 /**
  * An arrangement to write down, not to play: the melody on the first string that has it, the supporting
  * notes as given, every moment of the melody and of a supporting note an event.
  */
-export function plainArrangement({ tune, source }: LeadSheet, wishes: PlainWishes = {}): Arrangement {
-  const { supports: given = [], instrument = GUITAR, barres = [] } = wishes;
+export function plainArrangement(
+  { tune, source }: LeadSheet,
+  wishes: PlainWishes,
+  instrument: Instrument,
+): Arrangement {
+  const { supports: given = [], barres = [] } = wishes;
   const transposition = wishes.transposition ?? { semitones: 0, interval: "1P" };
   const moved = (pitch: Pitch) => transposePitch(pitch, transposition.interval, transposition.semitones);
+  const ticks = (quarters: number) => Math.round(quarters * tune.ticksPerQuarter);
   const supports = given.map((support): SupportNote => {
     const pitch = pitchFrom(support.pitch);
     const midi = midiOf(pitch);
     const fret = midi - midiAt(instrument, support.string, 0);
     return {
-      onset: support.from,
-      end: support.to,
+      onset: ticks(support.from),
+      end: ticks(support.to),
       midi,
       pitch,
       degree: "1",
@@ -86,7 +83,8 @@ export function plainArrangement({ tune, source }: LeadSheet, wishes: PlainWishe
           chord: tune.chords.find(({ start, end }) => start <= onset && end > onset)?.index,
           melodyDegree: undefined,
           supports: sounding,
-          barres: barres.filter(({ at }) => at === onset).map(({ barre }) => barre),
+          handMm: 0,
+          barres: barres.filter(({ at }) => ticks(at) === onset).map(({ barre }) => barre),
         };
       }),
     graces: new Map(
