@@ -7,7 +7,12 @@ const TEMPO_UNSAID = 100;
  * Seconds from one tick to a later one of the written score, by its tempo marks or by one tempo in their
  * place. Before the first mark its tempo counts already.
  */
-export function secondsBetween(tune: Tune, from: number, to: number, tempo: number | undefined): number {
+export function secondsBetween(
+  tune: Pick<Tune, "ticksPerQuarter" | "tempos">,
+  from: number,
+  to: number,
+  tempo: number | undefined,
+): number {
   const secondsAt = (ticks: number, quartersPerMinute: number) =>
     ((ticks / tune.ticksPerQuarter) * 60) / quartersPerMinute;
   const [first, ...later] = tune.tempos;

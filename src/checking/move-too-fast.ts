@@ -1,0 +1,32 @@
+import type { Finding } from "../diagnostics.js";
+import { OPTIONS } from "../options.js";
+import type { HandMove } from "./hand-moves.js";
+import { type JudgedScore, placeAt, type Rule } from "./judged-score.js";
+
+/** Faster than any hand the options can describe. */
+const IMPOSSIBLE_MM_PER_SECOND = OPTIONS.shift.maximum;
+
+/** Moves along the neck that are faster than the hand may travel. */
+export const moveTooFast: Rule = (judged) =>
+  judged.moves.filter((move) => speedOf(move) > judged.shift).map((move) => tooFast(judged, move));
+
+/** Millimetres a second along the neck. */
+export const speedOf = ({ moveMm, secondsAvailable }: HandMove): number =>
+  moveMm === 0 ? 0 : moveMm / secondsAvailable;
+
+function tooFast({ score, shift }: JudgedScore, move: HandMove): Finding {
+  const speed = Math.round(speedOf(move));
+  const from = placeAt(score, move.from.onset, move.from.measure);
+  const isImpossible = speedOf(move) > IMPOSSIBLE_MM_PER_SECOND;
+  return {
+    rule: "move-too-fast",
+    severity: isImpossible ? "error" : "warning",
+    place: placeAt(score, move.to.onset, move.to.measure),
+    found: `${Math.round(move.moveMm)} mm in ${move.secondsAvailable.toFixed(2)} s`,
+    expected: `at most ${shift} mm a second`,
+    message: `The hand travels ${Math.round(move.moveMm)} mm along the neck in ${move.secondsAvailable.toFixed(2)} s from measure ${from.measure}, beat ${rounded(from.beat)}: ${speed} mm a second.`,
+    hint: "Let a note before it go early, leave a chord out, or play one of the two grips nearer to the other.",
+  };
+}
+
+const rounded = (beat: number | undefined): number => Math.round((beat ?? 0) * 1000) / 1000;
