@@ -8,6 +8,10 @@ export const EXIT_CODES = {
       "The command line asks for something there is not, or for things that contradict. Nothing was written.",
   },
   fileTrouble: { code: 3, meaning: "A file cannot be read or written. No file is left half-written." },
+  scoreFaulty: {
+    code: 4,
+    meaning: "The score was checked, and something in it is wrong or cannot be played.",
+  },
   ownMistake: { code: 70, meaning: "A mistake in the program itself. Please report it with the score." },
 } as const;
 

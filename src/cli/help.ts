@@ -42,10 +42,11 @@ export const flagList = (flags: Readonly<Record<string, Flag>>): string =>
     )
     .join("\n");
 
-/** The options of an arrangement as a list of flags. */
-export const optionList = (): string =>
-  Object.entries(OPTIONS)
-    .map(([name, option]) => {
+/** Options of an arrangement as a list of flags: all of them, or those named. */
+export const optionList = (names: readonly OptionName[] = Object.keys(OPTIONS) as OptionName[]): string =>
+  names
+    .map((name) => {
+      const option = OPTIONS[name];
       const range = "minimum" in option ? `${option.minimum} to ${option.maximum}` : undefined;
       const usual =
         option.type === "boolean" || option.default === undefined ? undefined : `default ${option.default}`;
