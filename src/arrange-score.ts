@@ -43,6 +43,9 @@ function arrangementFor(sheet: LeadSheet, options: ArrangeOptions, findings: Fin
   const { tune } = sheet;
   const wishes: TuneWishes = {
     texture: options.texture,
+    rests: options.rests,
+    alternatives: options.alternatives,
+    wishes: [],
     notes: options.notes === "auto" ? "auto" : options.notes === "3" ? 3 : 4,
     shift: options.shift,
     tempo: options.tempo,

@@ -5,22 +5,24 @@
 export const OPTIONS = {
   texture: {
     type: "string",
-    enum: ["fluent", "full"],
+    enum: ["fluent", "full", "lean"],
     default: "fluent",
     description:
-      "fluent: playable at the tempo, single notes where the hand cannot get there in time. full: every melody note has its chord.",
+      "fluent: playable at the tempo, single notes where the hand cannot get there in time. full: every melody note has its chord. lean: chords at chord changes and strong beats only.",
   },
   key: {
     type: "string",
     pattern: "^(keep|best|[A-Ga-g](b|#)?m?)$",
     default: "keep",
-    description: "keep the key of the lead sheet, take the best one for the guitar, or name a tonic such as Eb.",
+    description:
+      "keep the key of the lead sheet, take the best one for the guitar, or name a tonic such as Eb.",
   },
   melody: {
     type: "string",
     minLength: 1,
     default: "auto",
-    description: "Part that carries the melody, by id or name, with :voice after it where wanted; auto finds it.",
+    description:
+      "Part that carries the melody, by id or name, with :voice after it where wanted; auto finds it.",
   },
   lead: {
     type: "string",
@@ -41,8 +43,20 @@ export const OPTIONS = {
     default: "E2 A2 D3 G3 B3 E4",
     description: "Sounding open strings from the lowest up, such as D2 A2 D3 G3 B3 E4.",
   },
-  frets: { type: "integer", minimum: 5, maximum: 24, default: 15, description: "Highest fret a grip may use." },
-  capo: { type: "integer", minimum: 0, maximum: 11, default: 0, description: "Fret the capo sits at; TAB counts from it." },
+  frets: {
+    type: "integer",
+    minimum: 5,
+    maximum: 24,
+    default: 15,
+    description: "Highest fret a grip may use.",
+  },
+  capo: {
+    type: "integer",
+    minimum: 0,
+    maximum: 11,
+    default: 0,
+    description: "Fret the capo sits at; TAB counts from it.",
+  },
   scaleLength: {
     type: "number",
     minimum: 400,
@@ -68,6 +82,19 @@ export const OPTIONS = {
     enum: ["auto", "3", "4"],
     default: "auto",
     description: "Notes in a grip, melody included; auto is three for triads and four for larger chords.",
+  },
+  rests: {
+    type: "string",
+    enum: ["silent", "struck"],
+    default: "silent",
+    description: "A chord change while the melody rests is left silent or struck on the lower strings.",
+  },
+  alternatives: {
+    type: "integer",
+    minimum: 0,
+    maximum: 10,
+    default: 3,
+    description: "Other ways to play each moment that the report lists, with what they would cost.",
   },
   shift: {
     type: "number",

@@ -1,25 +1,37 @@
-import { barresOf } from "../guitar/fingering.js";
+import { ScoreError } from "../diagnostics.js";
 import type { Instrument } from "../guitar/instrument.js";
-import { parseDegree, spellDegree } from "../harmony/chord-degree.js";
-import type { ChordTone } from "../harmony/chord-tones.js";
-import { type Pitch, type PitchName, pitchNamed } from "../song/pitch.js";
 import type { Tune } from "../song/tune.js";
-import type { ArrangedEvent, Arrangement, Placement, SupportNote, Transposition } from "./arrangement.js";
+import { alternativesTo } from "./alternatives.js";
+import type { Arrangement, Transposition } from "./arrangement.js";
+import { arrangementOf } from "./arrangement-of.js";
 import { type Candidate, melodyFinger, melodyString, supportCount } from "./candidate.js";
 import { cheapestWay } from "./cheapest-path.js";
-import { columnsFor, degreeOfMelody } from "./columns.js";
+import { columnsFor } from "./columns.js";
 import { COSTS, type CostTable } from "./cost-table.js";
+import { grantWishes } from "./granted-wishes.js";
 import { moveCost } from "./moves.js";
 import type { PathProblem } from "./path-problem.js";
-import { type TextureWishes, textureOf } from "./texture.js";
+import { type TextureName, textureNamed } from "./texture.js";
 import { type EventLink, eventLinks, type TuneEvent, tuneEvents } from "./tune-events.js";
+import type { TextureWish, Wish } from "./wishes.js";
 
-export interface TuneWishes extends TextureWishes {
+export interface TuneWishes {
   readonly instrument: Instrument;
   /** Strings the melody may use, 1 the highest. */
   readonly melodyStrings: readonly number[];
+  readonly texture: TextureName;
+  /** Notes in a grip, melody included. */
+  readonly notes: "auto" | 3 | 4;
+  /** Whether a chord change in a rest of the melody is struck. */
+  readonly rests: "silent" | "struck";
+  /** Fastest travel of the hand, mm a second. */
+  readonly shift: number;
   /** Quarter notes a minute in place of the tune's own. */
   readonly tempo: number | undefined;
+  /** The player's own wishes, in the order given. */
+  readonly wishes: readonly Wish[];
+  /** How many other ways to play each event are worked out. */
+  readonly alternatives: number;
 }
 
 /** Everything the cheapest way is searched in. */
@@ -28,13 +40,31 @@ export interface ArrangingProblem extends PathProblem {
   readonly columns: readonly (readonly Candidate[])[];
 }
 
-/** The search for a tune that already lies where it will be played. */
+/**
+ * The search for a tune that already lies where it will be played.
+ *
+ * @throws ScoreError where a wish cannot be granted
+ */
 export function arrangingProblem(tune: Tune, wishes: TuneWishes, costs: CostTable = COSTS): ArrangingProblem {
-  const events = tuneEvents(tune, wishes.tempo);
-  const texture = textureOf(wishes, costs);
-  const columns = columnsFor(events, wishes, texture, costs);
+  const events = tuneEvents(tune, wishes.tempo, wishes.rests);
+  refuseWishesForNothing(events, wishes.wishes, tune);
+  const columns = columnsFor(
+    events,
+    {
+      board: wishes,
+      notes: wishes.notes,
+      textureAt: (event) => textureNamed(textureNameAt(event, wishes), costs),
+      asWished: (event, candidates) =>
+        grantWishes(event, candidates, wishes.wishes, wishes.instrument, costs),
+    },
+    costs,
+  );
   const links = eventLinks(tune, events, wishes.tempo);
   const secondsOf = new Map<unknown, number>(links.map((link: EventLink) => [link, link.seconds]));
+  const limits = events.map((event) => ({
+    mmPerSecond: wishes.shift,
+    tooFast: costs.move.tooFast[textureNameAt(event, wishes)],
+  }));
   return {
     events,
     columns,
@@ -44,14 +74,42 @@ export function arrangingProblem(tune: Tune, wishes: TuneWishes, costs: CostTabl
     linkCost: (link, fromChoice, toChoice) => {
       const from = columns[link.from]?.[fromChoice];
       const to = columns[link.to]?.[toChoice];
-      if (from === undefined || to === undefined) return Number.POSITIVE_INFINITY;
+      const limit = limits[link.to];
+      if (from === undefined || to === undefined || limit === undefined) return Number.POSITIVE_INFINITY;
       const isNext = link.to === link.from + 1;
-      if (isNext && events[link.to]?.isNoteOnset === false && !keepsMelody(from, to))
-        return Number.POSITIVE_INFINITY;
+      const event = events[link.to];
+      const ringsOn = event?.note !== undefined && !event.isNoteOnset;
+      if (isNext && ringsOn && !keepsMelody(from, to)) return Number.POSITIVE_INFINITY;
       if (to.attack === "held" && !(isNext && keepsSupports(from, to))) return Number.POSITIVE_INFINITY;
-      return moveCost(from, to, secondsOf.get(link) ?? 0, costs.move, texture.limit);
+      return moveCost(from, to, secondsOf.get(link) ?? 0, costs.move, limit);
     },
   };
+}
+
+/** The texture in force at an event: the last wish that covers it, or the one for the whole tune. */
+const textureNameAt = (event: TuneEvent, wishes: TuneWishes): TextureName =>
+  wishes.wishes.findLast(
+    (wish): wish is TextureWish =>
+      wish.kind === "texture" && wish.from <= event.onset && event.onset < wish.to,
+  )?.texture ?? wishes.texture;
+
+/** A wish for a moment at which nothing is struck is an error, not a wish overlooked. */
+function refuseWishesForNothing(events: readonly TuneEvent[], wishes: readonly Wish[], tune: Tune): void {
+  for (const wish of wishes) {
+    if (wish.kind !== "grip" && wish.kind !== "play") continue;
+    if (events.some((event) => event.onset === wish.at)) continue;
+    const nearest = events.toSorted((a, b) => Math.abs(a.onset - wish.at) - Math.abs(b.onset - wish.at))[0];
+    const measure = tune.measures.findLast((one) => one.start <= (nearest?.onset ?? 0));
+    const beat = 1 + ((nearest?.onset ?? 0) - (measure?.start ?? 0)) / tune.ticksPerQuarter;
+    const there = nearest === undefined ? "nothing" : `measure ${(measure?.index ?? 0) + 1}, beat ${beat}`;
+    throw new ScoreError({
+      rule: "wish-for-nothing",
+      place: {},
+      found: "a moment at which no melody note and no chord change begins",
+      expected: there,
+      message: `${wish.wording} is for a moment at which nothing begins; the nearest is ${there}.`,
+    });
+  }
 }
 
 /** The cheapest arrangement of a tune; undefined where not even single notes can be played. */
@@ -66,22 +124,18 @@ export function arrangeTune(
   if (way === undefined) return undefined;
   const chosen = way.choices
     .map((choice, column) => problem.columns[column]?.[choice])
-    .filter((c) => c !== undefined);
-  return {
-    ...arrangementOf(tune, problem.events, chosen),
-    instrument: wishes.instrument,
-    transposition,
-    cost: way.cost,
-  };
+    .filter((grip) => grip !== undefined);
+  const others = alternativesTo(problem, way, wishes.alternatives);
+  const arrangement = arrangementOf(tune, problem.events, chosen, others);
+  return { ...arrangement, instrument: wishes.instrument, transposition, cost: way.cost };
 }
 
 /** The melody note rings on: same string, fret and finger. */
 function keepsMelody(from: Candidate, to: Candidate): boolean {
   const before = melodyString(from);
   const after = melodyString(to);
-  return (
-    before.string === after.string && before.fret === after.fret && melodyFinger(from) === melodyFinger(to)
-  );
+  const isSamePlace = before?.string === after?.string && before?.fret === after?.fret;
+  return isSamePlace && melodyFinger(from) === melodyFinger(to);
 }
 
 /** Every supporting note of the second grip already sounds in the first, under the same finger. */
@@ -99,73 +153,4 @@ function keepsSupports(from: Candidate, to: Candidate): boolean {
     if (!isThere) return false;
   }
   return true;
-}
-
-/** Joins what was chosen into notes: held supporting notes become one long note each. */
-function arrangementOf(
-  tune: Tune,
-  events: readonly TuneEvent[],
-  chosen: readonly Candidate[],
-): Pick<Arrangement, "melody" | "supports" | "events" | "graces"> {
-  const melody: Placement[] = tune.melody.map(() => ({ string: 1, fret: 0, finger: 0 }));
-  const supports: SupportNote[] = [];
-  const arranged: ArrangedEvent[] = [];
-  let sounding: number[] = [];
-  let handMm = chosen.find((grip) => grip.placeMm !== undefined)?.placeMm ?? 0;
-  events.forEach((event, index) => {
-    const grip = chosen[index];
-    if (grip === undefined) return;
-    const end = Math.min(
-      event.note.onset + event.note.length,
-      events[index + 1]?.onset ?? Number.POSITIVE_INFINITY,
-    );
-    melody[event.note.index] = { ...melodyString(grip), finger: melodyFinger(grip) };
-    const here = grip.strings.slice(0, -1).map((note, voice): number => {
-      const held =
-        grip.attack === "held" ? sounding.find((at) => supports[at]?.string === note.string) : undefined;
-      const earlier = held === undefined ? undefined : supports[held];
-      if (held !== undefined && earlier !== undefined) {
-        supports[held] = { ...earlier, end };
-        return held;
-      }
-      const midi = grip.midis[voice] ?? 0;
-      const degree = grip.degrees[voice] ?? "";
-      const pitch = spelledSupport(event, degree, midi);
-      supports.push({
-        ...note,
-        finger: grip.fingers[voice] ?? 0,
-        onset: event.onset,
-        end,
-        midi,
-        pitch,
-        degree,
-      });
-      return supports.length - 1;
-    });
-    sounding = here;
-    handMm = grip.placeMm ?? handMm;
-    arranged.push({
-      onset: event.onset,
-      melodyNote: event.note.index,
-      attack: grip.attack,
-      chord: event.span?.index,
-      melodyDegree: degreeOfMelody(event),
-      supports: here,
-      barres: barresOf(grip.strings, grip.fingers),
-      handMm,
-    });
-  });
-  return { melody, supports, events: arranged, graces: new Map() };
-}
-
-/** A supporting note is spelled by its degree over the chord's root; a foreign bass as the symbol writes it. */
-function spelledSupport(event: TuneEvent, degree: string, midi: number): Pitch {
-  const chord = event.chord;
-  const tone: ChordTone | undefined = chord?.tones.find((candidate) => candidate.label === degree);
-  const name: PitchName | undefined =
-    tone?.name ??
-    (degree === "bass" ? chord?.bass?.name : chord && spellDegree(chord.symbol.root, parseDegree(degree)));
-  const pitch = name === undefined ? undefined : pitchNamed(name, midi);
-  if (pitch === undefined) throw new Error(`degree ${degree} is not MIDI ${midi}`);
-  return pitch;
 }

@@ -1,5 +1,6 @@
 import type { Finger } from "../guitar/grip.js";
 import type { Instrument } from "../guitar/instrument.js";
+import type { LeftOutTone } from "../harmony/left-out.js";
 import type { Pitch } from "../song/pitch.js";
 
 /** How the whole tune is moved before it is arranged. */
@@ -37,7 +38,8 @@ export type Attack =
 /** A moment of the arrangement, in time order. */
 export interface ArrangedEvent {
   readonly onset: number;
-  readonly melodyNote: number;
+  /** undefined where the melody rests. */
+  readonly melodyNote: number | undefined;
   readonly attack: Attack;
   /** Index of the chord span in force; undefined before the first chord. */
   readonly chord: number | undefined;
@@ -49,6 +51,21 @@ export interface ArrangedEvent {
   readonly barres: readonly Barre[];
   /** Where the hand is: the index finger's place, mm from the nut; over open strings, where it waits. */
   readonly handMm: number;
+  /** Tones of the chord that a struck grip does without. */
+  readonly leftOut: readonly LeftOutTone[];
+  /** The best other ways to play this event, cheapest first. */
+  readonly alternatives: readonly Alternative[];
+}
+
+/** Another way to play an event. */
+export interface Alternative {
+  readonly attack: Attack;
+  /** Low to high, the melody last where it sounds. */
+  readonly notes: readonly (Placement & { readonly midi: number })[];
+  /** Degrees of the supporting notes, low to high. */
+  readonly degrees: readonly string[];
+  /** Points that the whole arrangement costs more with it, everything else chosen anew. */
+  readonly extraCost: number;
 }
 
 /** One finger across several strings: `from` is the highest-numbered (lowest-pitched) string. */

@@ -7,11 +7,11 @@ import type { Attack } from "./arrangement.js";
 /** One thing that can be done at an event: a grip, how it sounds, what it costs by itself. */
 export interface Candidate {
   readonly attack: Attack;
-  /** From the lowest-pitched string up; the melody note is the last. */
+  /** From the lowest-pitched string up; the melody note is the last, save where the melody rests. */
   readonly strings: readonly SoundingString[];
   readonly fingers: readonly Finger[];
   readonly midis: readonly number[];
-  /** Degree of each supporting note; one less than `strings`. */
+  /** Degree of each supporting note. */
   readonly degrees: readonly string[];
   /** Points of the grip itself: holding it, its voicing, its place in the texture. */
   readonly cost: number;
@@ -43,12 +43,10 @@ export function candidate(
   return { ...given, placeMm, fretOfFinger, fromOfFinger, toOfFinger };
 }
 
-export const melodyString = (given: Candidate): SoundingString => {
-  const last = given.strings.at(-1);
-  if (last === undefined) throw new Error("a candidate without strings");
-  return last;
-};
+/** Where the melody note is; undefined for a chord in a rest of the melody. */
+export const melodyString = (given: Candidate): SoundingString | undefined =>
+  given.degrees.length < given.strings.length ? given.strings.at(-1) : undefined;
 
 export const melodyFinger = (given: Candidate): Finger => given.fingers.at(-1) ?? 0;
 
-export const supportCount = (given: Candidate): number => given.strings.length - 1;
+export const supportCount = (given: Candidate): number => given.degrees.length;

@@ -1,4 +1,4 @@
-import { cheapestByElimination } from "./elimination.js";
+import { cheapestByElimination, costThroughKept, type KeptChoices } from "./elimination.js";
 import { cheapestTreeWay, linkTree, treeCosts } from "./link-tree.js";
 import type { PathProblem, Way } from "./path-problem.js";
 
@@ -32,13 +32,24 @@ export function cheapestWay(problem: PathProblem): Way | undefined {
 }
 
 /**
- * For every choice of every column the cost of the cheapest way through it; a lower bound where there are
- * jumps that close a loop.
+ * For every choice of every column the cost of the cheapest way that makes it; exact up to `slack` above
+ * the cheapest way's cost, beyond that a lower bound which is itself above it.
  */
-export function costThroughEach(problem: PathProblem): readonly Float64Array[] {
-  return treeCosts(problem, linkTree(problem)).through;
+export function exactCostThroughEach(problem: PathProblem, way: Way, slack: number): readonly Float64Array[] {
+  const tree = linkTree(problem);
+  const { through } = treeCosts(problem, tree);
+  if (tree.loops.length === 0) return through;
+  const kept = choicesWithin(through, way.cost + slack);
+  const exact = costThroughKept(problem, kept);
+  return through.map((column, index) => {
+    const whole = Float64Array.from(column);
+    kept[index]?.forEach((choice, place) => {
+      whole[choice] = exact[index]?.[place] ?? Number.POSITIVE_INFINITY;
+    });
+    return whole;
+  });
 }
 
 /** The choices whose bound is no higher than a cost, in the order of their column. */
-const choicesWithin = (through: readonly Float64Array[], cost: number): readonly (readonly number[])[] =>
+const choicesWithin = (through: readonly Float64Array[], cost: number): KeptChoices =>
   through.map((column) => [...column.keys()].filter((choice) => (column[choice] ?? 0) <= cost));

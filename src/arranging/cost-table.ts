@@ -1,5 +1,6 @@
 import type { HandWeights } from "../guitar/hand-effort.js";
 import type { Role } from "../harmony/chord-tones.js";
+import type { TextureName } from "./texture.js";
 
 /**
  * Every weight of the arranger, in points. A point is the effort of one finger moved one millimetre along
@@ -20,6 +21,8 @@ export interface VoicingWeights {
   readonly doubledTone: number;
   /** A supporting note let go while the others ring on under the melody. */
   readonly droppedWhileHeld: number;
+  /** The eleventh for the fifth where the third of a minor seventh chord is on top: fourths all the way down. */
+  readonly fourthsInMinor: number;
   readonly silentInnerString: number;
   readonly gapUnderMelodyEachSemitone: number;
   /** In a grip of four or more, the note under the melody nearer than a fourth, each semitone. */
@@ -47,7 +50,7 @@ export interface MoveWeights {
   readonly barreChanged: number;
   readonly voiceEachSemitone: number;
   /** A move beyond the limit, by texture: the fluent one would rather leave any chord out. */
-  readonly tooFast: { readonly fluent: number; readonly full: number };
+  readonly tooFast: Readonly<Record<TextureName, number>>;
   readonly inAndOutOfHarmony: number;
 }
 
@@ -58,6 +61,8 @@ export interface TextureWeights {
   /** A melody note over a chord that rings on, by metric weight, and for each second it lasts. */
   readonly heldFluent: readonly number[];
   readonly heldEachSecond: number;
+  /** A strong beat of the lean texture over a chord that rings on instead of its own. */
+  readonly heldLean: number;
   /** A chord change that passes without its chord. */
   readonly bareChordChange: number;
   /** A single note where the full texture owes a chord: only where no grip exists. */
@@ -113,6 +118,8 @@ export const COSTS: CostTable = {
     slashBassNotLowest: 160,
     doubledTone: 60,
     droppedWhileHeld: 60,
+    // Stacks of fourths are at home in minor sevenths; a colour, so a little dearer than the chord's own fifth.
+    fourthsInMinor: 30,
     silentInnerString: 30,
     gapUnderMelodyEachSemitone: 4,
     // Dropping the second voice opens the chord under the melody: every drop-2 voicing leaves a fourth or
@@ -142,7 +149,7 @@ export const COSTS: CostTable = {
     fingerCrossed: 10,
     barreChanged: 4,
     voiceEachSemitone: 1,
-    tooFast: { fluent: 6000, full: 300 },
+    tooFast: { fluent: 6000, lean: 6000, full: 300 },
     inAndOutOfHarmony: 25,
   },
   texture: {
@@ -153,6 +160,7 @@ export const COSTS: CostTable = {
     // Hold a chord with as few fingers as possible and move only the melody (G. Ruby, Acoustic Guitar, 2022).
     heldFluent: [0, 10, 30, 60],
     heldEachSecond: 40,
+    heldLean: 60,
     bareChordChange: 2500,
     bareFull: 20000,
     struckInHasteEachTenth: 60,

@@ -45,8 +45,8 @@ export function moveCost(
     else if (toTop !== fromTop || toBottom !== fromBottom) points += weights.barreChanged;
   }
   if (to.attack !== "held") points += voiceLeading(from, to) * weights.voiceEachSemitone;
-  const isBare = to.strings.length === 1;
-  const wasBare = from.strings.length === 1;
+  const isBare = to.degrees.length === 0;
+  const wasBare = from.degrees.length === 0;
   if (isBare !== wasBare) points += weights.inAndOutOfHarmony;
   return Math.round(points);
 }

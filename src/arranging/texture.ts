@@ -1,56 +1,77 @@
 import { melodyDegree } from "../harmony/melody-degree.js";
 import type { CostTable } from "./cost-table.js";
-import type { MoveLimit } from "./moves.js";
 import type { TuneEvent } from "./tune-events.js";
 
-/** What a texture makes of each way to play an event, in points; the path search decides. */
+export type TextureName = "fluent" | "full" | "lean";
+
+/** What a texture makes of each way to play an event, in points; undefined where it does not allow it. */
 export interface Texture {
-  /** Notes in a grip, melody included. */
-  readonly notes: "auto" | 3 | 4;
-  readonly limit: MoveLimit;
   readonly singleCost: (event: TuneEvent) => number;
-  readonly struckCost: (event: TuneEvent) => number;
-  /** undefined where the texture does not let a chord ring on into the event. */
+  readonly struckCost: (event: TuneEvent) => number | undefined;
   readonly heldCost: (event: TuneEvent) => number | undefined;
 }
 
-export interface TextureWishes {
-  readonly texture: "fluent" | "full";
-  readonly notes: "auto" | 3 | 4;
-  /** Fastest travel of the hand, mm a second. */
-  readonly shift: number;
+/** Full gives every note its chord, fluent what the hand can do in time, lean changes and strong beats only. */
+export function textureNamed(name: TextureName, costs: CostTable): Texture {
+  switch (name) {
+    case "full":
+      return full(costs);
+    case "fluent":
+      return fluent(costs);
+    case "lean":
+      return lean(costs);
+  }
 }
 
-export function textureOf(wishes: TextureWishes, costs: CostTable): Texture {
+function full(costs: CostTable): Texture {
   const weights = costs.texture;
-  const isFull = wishes.texture === "full";
-  const inHaste = (event: TuneEvent) =>
-    Math.round(Math.max(0, weights.hasteSeconds - event.seconds) * 10 * weights.struckInHasteEachTenth);
   return {
-    notes: wishes.notes,
-    limit: { mmPerSecond: wishes.shift, tooFast: costs.move.tooFast[wishes.texture] },
-    singleCost: (event) => {
-      if (event.chord === undefined) return 0;
-      if (isFull) return isPassing(event, costs) ? 0 : weights.bareFull;
-      if (event.isChordChange) return weights.bareChordChange;
-      return (
-        (weights.bareFluent[event.note.weight] ?? 0) + Math.round(event.seconds * weights.bareEachSecond)
-      );
-    },
-    struckCost: (event) => (isFull && !isPassing(event, costs) ? 0 : inHaste(event)),
-    heldCost: (event) => {
-      if (event.chord === undefined || event.isChordChange) return undefined;
-      if (isFull) return isPassing(event, costs) ? 0 : undefined;
-      return (
-        (weights.heldFluent[event.note.weight] ?? 0) + Math.round(event.seconds * weights.heldEachSecond)
-      );
-    },
+    singleCost: (event) => (event.chord === undefined || isPassing(event, costs) ? 0 : weights.bareFull),
+    struckCost: (event) => (isPassing(event, costs) ? haste(event, costs) : 0),
+    heldCost: (event) => (isPassing(event, costs) ? 0 : undefined),
   };
 }
 
+function fluent(costs: CostTable): Texture {
+  const weights = costs.texture;
+  return {
+    singleCost: (event) => bareCost(event, costs),
+    struckCost: (event) => haste(event, costs),
+    heldCost: (event) =>
+      event.isChordChange
+        ? undefined
+        : (weights.heldFluent[event.weight] ?? 0) + Math.round(event.seconds * weights.heldEachSecond),
+  };
+}
+
+function lean(costs: CostTable): Texture {
+  const isDue = (event: TuneEvent) => event.isChordChange || event.weight >= STRONG_BEAT;
+  return {
+    singleCost: (event) => (isDue(event) ? bareCost(event, costs) : 0),
+    struckCost: (event) => (isDue(event) ? haste(event, costs) : undefined),
+    heldCost: (event) => (event.isChordChange ? undefined : isDue(event) ? costs.texture.heldLean : 0),
+  };
+}
+
+/** The downbeat, and the middle beat of a bar that has one. */
+const STRONG_BEAT = 2;
+
+/** A note left alone under a chord: the longer and the stronger, the more it is missed; most at a chord change. */
+function bareCost(event: TuneEvent, costs: CostTable): number {
+  const weights = costs.texture;
+  if (event.chord === undefined) return 0;
+  if (event.isChordChange) return weights.bareChordChange;
+  return (weights.bareFluent[event.weight] ?? 0) + Math.round(event.seconds * weights.bareEachSecond);
+}
+
+/** A chord struck with no time to let it sound. */
+const haste = (event: TuneEvent, { texture }: CostTable): number =>
+  Math.round(Math.max(0, texture.hasteSeconds - event.seconds) * 10 * texture.struckInHasteEachTenth);
+
 /** A quick passing note: off the beat, no chord tone, short. Single, or moving over a held chord, in every texture. */
 export function isPassing(event: TuneEvent, costs: CostTable): boolean {
-  if (event.chord === undefined || event.isChordChange || !event.isNoteOnset) return false;
-  if (event.note.weight > 0 || event.seconds > costs.texture.passingSeconds) return false;
+  if (event.chord === undefined || event.note === undefined) return false;
+  if (event.isChordChange || !event.isNoteOnset) return false;
+  if (event.weight > 0 || event.seconds > costs.texture.passingSeconds) return false;
   return melodyDegree(event.chord, event.note.midi % 12).tone === undefined;
 }

@@ -1,15 +1,24 @@
 import { type Chord, chordOf } from "../harmony/chord-tones.js";
+import { neverPlayedOn } from "../song/never-played-on.js";
 import { secondsBetween } from "../song/playing-time.js";
-import type { ChordSpan, MelodyNote, Tune } from "../song/tune.js";
+import type { ChordSpan, MelodyNote, MetricWeight, Tune } from "../song/tune.js";
 import type { Link } from "./path-problem.js";
 
-/** A moment at which something is struck: a melody note, or a chord change under one that rings on. */
+/**
+ * A moment at which something is struck: a melody note, a chord change under one that rings on, or, where
+ * asked for, a chord change while the melody rests.
+ */
 export interface TuneEvent {
   readonly index: number;
   readonly onset: number;
-  readonly note: MelodyNote;
-  /** false: the note began earlier and a chord changes under it. */
+  /** When what is struck here stops: the next event, the end of the note, or of the chord in a rest. */
+  readonly end: number;
+  /** undefined in a rest of the melody. */
+  readonly note: MelodyNote | undefined;
+  /** false: the note began earlier and a chord changes under it, or there is none. */
   readonly isNoteOnset: boolean;
+  /** Metric weight of the note; 0 where a chord changes under one. */
+  readonly weight: MetricWeight;
   /** The chord in force; undefined before the first symbol and under N.C. */
   readonly chord: Chord | undefined;
   readonly span: ChordSpan | undefined;
@@ -27,42 +36,71 @@ export interface EventLink extends Link {
 }
 
 /**
- * The events of a tune in time order: every melody note, and every chord change that falls while one
- * sounds. Chord changes in a rest are silent.
+ * The events of a tune in time order: every melody note, every chord change that falls while one sounds
+ * and, if rests are to be `struck`, every chord change in a rest.
  */
-export function tuneEvents(tune: Tune, tempo: number | undefined): readonly TuneEvent[] {
+export function tuneEvents(
+  tune: Tune,
+  tempo: number | undefined,
+  rests: "silent" | "struck" = "silent",
+): readonly TuneEvent[] {
   const chords = new Map(
     tune.chords.map((span) => [span, span.symbol === undefined ? undefined : chordOf(span.symbol)]),
   );
   const spanAt = (tick: number) => tune.chords.findLast((span) => span.start <= tick);
   const arrivals = new Set(tune.jumps.map((jump) => jump.to));
-  const bare = tune.melody.flatMap((note) => {
-    const changes = tune.chords
-      .map((span) => span.start)
-      .filter((start) => start > note.onset && start < note.onset + note.length);
-    return [note.onset, ...changes].map((onset) => ({ onset, note, span: spanAt(onset) }));
+  const under = tune.melody.flatMap((note) => {
+    const changes = tune.chords.filter((span) => span.start > note.onset && span.start < endOf(note));
+    return [note.onset, ...changes.map((span) => span.start)].map((onset) => ({
+      onset,
+      note,
+      span: spanAt(onset),
+    }));
   });
+  const bare: readonly BareEvent[] =
+    rests === "silent" ? under : [...under, ...inRests(tune)].sort((one, other) => one.onset - other.onset);
   return bare.map((event, index): TuneEvent => {
     const before = bare[index - 1];
-    const end = Math.min(
-      event.note.onset + event.note.length,
-      bare[index + 1]?.onset ?? Number.POSITIVE_INFINITY,
-    );
-    const chord = event.span === undefined ? undefined : chords.get(event.span);
+    const { note, span } = event;
+    const next = bare[index + 1]?.onset ?? Number.POSITIVE_INFINITY;
+    const end = Math.min(note === undefined ? (span?.end ?? next) : endOf(note), next);
+    const isNoteOnset = event.onset === note?.onset;
     return {
       index,
       ...event,
-      isNoteOnset: event.onset === event.note.onset,
-      chord,
-      isChordChange: event.span !== undefined && event.span !== before?.span,
+      end,
+      isNoteOnset,
+      weight: isNoteOnset && note !== undefined ? note.weight : 0,
+      chord: span === undefined ? undefined : chords.get(span),
+      isChordChange: span !== undefined && !isSameChord(span, before?.span),
       seconds: secondsBetween(tune, event.onset, end, tempo),
       mayBeHeldInto:
-        before !== undefined &&
-        before.note.onset + before.note.length >= event.onset &&
+        before?.note !== undefined &&
+        endOf(before.note) >= event.onset &&
         !crossesArrival(arrivals, before.onset, event.onset),
     };
   });
 }
+
+interface BareEvent {
+  readonly onset: number;
+  readonly note: MelodyNote | undefined;
+  readonly span: ChordSpan | undefined;
+}
+
+/** Chord changes that no melody note sounds over. */
+function inRests(tune: Tune): readonly BareEvent[] {
+  return tune.chords
+    .filter((span) => span.symbol !== undefined && span.end > span.start)
+    .filter((span) => !tune.melody.some((note) => note.onset <= span.start && endOf(note) > span.start))
+    .map((span) => ({ onset: span.start, note: undefined, span }));
+}
+
+const endOf = (note: MelodyNote): number => note.onset + note.length;
+
+/** The same symbol written again is no change. */
+const isSameChord = (span: ChordSpan, before: ChordSpan | undefined): boolean =>
+  span === before || (before !== undefined && JSON.stringify(span.symbol) === JSON.stringify(before.symbol));
 
 const crossesArrival = (arrivals: ReadonlySet<number>, from: number, to: number): boolean =>
   [...arrivals].some((arrival) => arrival > from && arrival <= to);
@@ -96,18 +134,4 @@ export function eventLinks(
     });
   }
   return links;
-}
-
-/**
- * Whether written neighbours are never played one after the other: a jump back leaves between them and a
- * jump forward arrives there, as where a first ending stands before a second.
- */
-function neverPlayedOn(tune: Tune, from: number, to: number): boolean {
-  return tune.jumps.some(
-    (back) =>
-      back.from > from &&
-      back.from <= to &&
-      back.to < back.from &&
-      tune.jumps.some((forward) => forward.to === back.from && forward.from < forward.to),
-  );
 }

@@ -15,7 +15,7 @@ export interface Move {
 /** What sounds at an event, low to high: the supporting notes and the melody above them. */
 export function placementsAt(arrangement: Arrangement, event: ArrangedEvent): readonly Placement[] {
   const supports = event.supports.map((index) => arrangement.supports[index]);
-  return [...supports, arrangement.melody[event.melodyNote]].filter((note) => note !== undefined);
+  return [...supports, arrangement.melody[event.melodyNote ?? -1]].filter((note) => note !== undefined);
 }
 
 /** Between the lowest and the highest fret that is stopped, in mm; 0 for open strings alone. */

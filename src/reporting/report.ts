@@ -106,7 +106,7 @@ export function reportOf(
     events.map((event) => reachMm(arrangement.instrument, placementsAt(arrangement, event))),
   );
   const key = tune.keys[0] ?? { at: 0, fifths: 0, mode: undefined };
-  const isNoteOnset = (event: ArrangedEvent) => tune.melody[event.melodyNote]?.onset === event.onset;
+  const isNoteOnset = (event: ArrangedEvent) => tune.melody[event.melodyNote ?? -1]?.onset === event.onset;
   const notesPlayed = (attack: Attack) =>
     events.filter((event) => event.attack === attack && isNoteOnset(event)).length;
   return {

@@ -34,6 +34,12 @@ export function pitchNamed(name: PitchName, midi: number): Pitch | undefined {
   return Number.isInteger(octave) ? { ...name, octave } : undefined;
 }
 
+/** A pitch for a MIDI number that nothing spells, as tonal names it: with flats. */
+export function midiPitch(midi: number): Pitch {
+  const name = parsePitchName(Note.pitchClass(Note.fromMidi(midi))) ?? { letter: "C", alter: 0 };
+  return pitchNamed(name, midi) ?? { ...name, octave: Math.floor(midi / 12) - 1 };
+}
+
 /** "Bb", "F##", "C": letter and ASCII accidentals, as tonal reads and writes them. */
 export const nameOf = (name: PitchName): string =>
   name.letter + (name.alter < 0 ? "b".repeat(-name.alter) : "#".repeat(name.alter));

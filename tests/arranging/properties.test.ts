@@ -1,11 +1,13 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import type { Arrangement } from "../../src/arranging/arrangement.js";
 import { arrangeTune, type TuneWishes } from "../../src/arranging/arrange-tune.js";
+import type { Arrangement } from "../../src/arranging/arrangement.js";
+import type { TextureName } from "../../src/arranging/texture.js";
 import { NOT_MOVED, transposedTune } from "../../src/arranging/transposed-tune.js";
 import { type Instrument, midiAt, STANDARD_TUNING } from "../../src/guitar/instrument.js";
 import { midiOf } from "../../src/song/pitch.js";
 import type { Tune } from "../../src/song/tune.js";
+import { PLAIN_WISHES } from "../support/plain-wishes.js";
 import { tuneOf, tuneSketches } from "../support/random-tune.js";
 
 const GUITAR: Instrument = {
@@ -28,16 +30,13 @@ const TEST_NECK: Instrument = {
   bodyFret: 24,
 };
 
-const wishes = (texture: "fluent" | "full", instrument: Instrument): TuneWishes => ({
+const wishes = (texture: TextureName, instrument: Instrument): TuneWishes => ({
+  ...PLAIN_WISHES,
   texture,
-  notes: "auto",
-  shift: 250,
-  tempo: 100,
   instrument,
-  melodyStrings: [1, 2, 3],
 });
 
-function arranged(tune: Tune, texture: "fluent" | "full", instrument: Instrument): Arrangement {
+function arranged(tune: Tune, texture: TextureName, instrument: Instrument): Arrangement {
   const arrangement = arrangeTune(tune, NOT_MOVED, wishes(texture, instrument));
   if (arrangement === undefined) throw new Error("no way through");
   return arrangement;
@@ -46,7 +45,7 @@ function arranged(tune: Tune, texture: "fluent" | "full", instrument: Instrument
 const isClearOfEnds = ({ melody, supports }: Arrangement, lowest: number, highest: number): boolean =>
   [...melody, ...supports].every(({ fret }) => fret >= lowest && fret <= highest);
 
-const textures = fc.constantFrom("fluent" as const, "full" as const);
+const textures = fc.constantFrom("fluent" as const, "full" as const, "lean" as const);
 
 describe("on a neck of equal frets without open strings", () => {
   test("a tune moved by some frets has its grips moved by as many", () => {
@@ -88,13 +87,17 @@ describe("on a guitar", () => {
 
   test("every melody note sounds at its own pitch", () =>
     holds((tune, { melody }) => {
-      expect(melody.map((place) => midiAt(GUITAR, place.string, place.fret))).toEqual(tune.melody.map((note) => note.midi));
+      expect(melody.map((place) => midiAt(GUITAR, place.string, place.fret))).toEqual(
+        tune.melody.map((note) => note.midi),
+      );
     }));
 
   test("nothing sounds above the melody", () =>
     holds((tune, { supports }) => {
       for (const note of tune.melody) {
-        const under = supports.filter((support) => support.onset < note.onset + note.length && support.end > note.onset);
+        const under = supports.filter(
+          (support) => support.onset < note.onset + note.length && support.end > note.onset,
+        );
         for (const support of under) expect(support.midi).toBeLessThan(note.midi);
       }
     }));
@@ -111,7 +114,11 @@ describe("on a guitar", () => {
     holds((tune, { supports, melody }) => {
       const sounding = [
         ...supports,
-        ...tune.melody.map((note, index) => ({ string: melody[index]?.string, onset: note.onset, end: note.onset + note.length })),
+        ...tune.melody.map((note, index) => ({
+          string: melody[index]?.string,
+          onset: note.onset,
+          end: note.onset + note.length,
+        })),
       ];
       for (const [index, one] of sounding.entries()) {
         for (const other of sounding.slice(index + 1)) {

@@ -15,7 +15,10 @@ interface Voicing {
   readonly exampleRootC: readonly (readonly number[])[];
 }
 interface Standard {
-  readonly qualities: Record<string, { readonly musicxmlKind: string; readonly voicings: Record<string, Voicing[]> }>;
+  readonly qualities: Record<
+    string,
+    { readonly musicxmlKind: string; readonly voicings: Record<string, Voicing[]> }
+  >;
 }
 
 const GUITAR: Instrument = {
@@ -28,23 +31,33 @@ const GUITAR: Instrument = {
   bodyFret: 12,
 };
 
-const cases = isSharedHere ? [...shapes("drop2.json", "4321"), ...shapes("triads.json", "432"), ...shapes("triads.json", "321")] : [];
+const cases = isSharedHere
+  ? [...shapes("drop2.json", "4321"), ...shapes("triads.json", "432"), ...shapes("triads.json", "321")]
+  : [];
 
 test.skipIf(!isSharedHere)("the tables of published shapes are there", () => {
   expect(cases.length).toBe(8 * 4 + 4 * 3 + 4 * 3);
 });
 
-test.each(cases)("$kind with $top on top on strings $set is the published shape", ({ kind, set, voicing, sixth }) => {
-  const strings = [...set].map(Number);
-  const frets = voicing.exampleRootC.find((example) => Math.min(...example) > 0);
-  const top = strings.at(-1) ?? 1;
-  const melody = midiAt(GUITAR, top, frets?.at(-1) ?? 0);
-  const chord = chordOf({ root: { letter: "C", alter: 0 }, kind, degrees: [], bass: undefined });
-  const grips = struckGrips({ instrument: GUITAR, melodyStrings: [top] }, melody, supportPlan(chord, melody % 12, "auto"), COSTS);
-  const onTheseStrings = grips.filter((grip) => grip.strings.map((note) => note.string).join("") === set);
-  const expected = (sixth ?? voicing).relativeFrets;
-  expect(relativeFrets(onTheseStrings[0])).toEqual(expected);
-});
+test.each(cases)(
+  "$kind with $top on top on strings $set is the published shape",
+  ({ kind, set, voicing, sixth }) => {
+    const strings = [...set].map(Number);
+    const frets = voicing.exampleRootC.find((example) => Math.min(...example) > 0);
+    const top = strings.at(-1) ?? 1;
+    const melody = midiAt(GUITAR, top, frets?.at(-1) ?? 0);
+    const chord = chordOf({ root: { letter: "C", alter: 0 }, kind, degrees: [], bass: undefined });
+    const grips = struckGrips(
+      { instrument: GUITAR, melodyStrings: [top] },
+      melody,
+      supportPlan(chord, melody % 12, "auto"),
+      COSTS,
+    );
+    const onTheseStrings = grips.filter((grip) => grip.strings.map((note) => note.string).join("") === set);
+    const expected = (sixth ?? voicing).relativeFrets;
+    expect(relativeFrets(onTheseStrings[0])).toEqual(expected);
+  },
+);
 
 function relativeFrets(grip: StruckGrip | undefined): readonly number[] {
   const frets = grip?.strings.map((note) => note.fret) ?? [];

@@ -32,7 +32,7 @@ export function barreRuns({ events, supports }: Arrangement, { melody }: Tune): 
   const runs: BarreRun[] = [];
   let open: readonly BarreRun[] = [];
   events.forEach((event, index) => {
-    const note = melody[event.melodyNote];
+    const note = melody[event.melodyNote ?? -1];
     const soundsUntil = Math.max(
       note === undefined ? event.onset : note.onset + note.length,
       ...event.supports.map((support) => supports[support]?.end ?? event.onset),

@@ -56,10 +56,11 @@ function withDiagram({ at, element: symbol }: Timed, arrangement: Arrangement): 
   const event = arrangement.events.find(
     ({ onset, attack }) => onset === at && (attack === "struck" || attack === "under"),
   );
-  const melody = event && arrangement.melody[event.melodyNote];
-  if (event === undefined || melody === undefined) return { at, element: symbol };
+  if (event === undefined) return { at, element: symbol };
+  const melody = arrangement.melody[event.melodyNote ?? -1];
   const supports = event.supports.flatMap((index) => arrangement.supports[index] ?? []);
-  const frame = frameElement([melody, ...supports], event.barres, arrangement.instrument.openStrings.length);
+  const notes = melody === undefined ? supports : [melody, ...supports];
+  const frame = frameElement(notes, event.barres, arrangement.instrument.openStrings.length);
   const children = elementsOf(symbol);
   const editorial = children.findIndex(({ name }) => name === "footnote" || name === "level");
   const before = editorial < 0 ? children.length : editorial;

@@ -1,0 +1,49 @@
+import type { Alternative } from "./arrangement.js";
+import type { Candidate } from "./candidate.js";
+import { exactCostThroughEach } from "./cheapest-path.js";
+import type { PathProblem, Way } from "./path-problem.js";
+
+/** Other ways that would cost the whole arrangement more than this are not worth a player's time. */
+const WORTH_SHOWING_POINTS = 120;
+
+/**
+ * For each event the best other ways to play it with what each would cost the whole arrangement more,
+ * everything else chosen anew around it: exact, not an estimate. The same strings and frets with other
+ * fingers count as one way.
+ */
+export function alternativesTo(
+  problem: PathProblem & { readonly columns: readonly (readonly Candidate[])[] },
+  way: Way,
+  count: number,
+): readonly (readonly Alternative[])[] {
+  if (count === 0) return problem.columns.map(() => []);
+  const through = exactCostThroughEach(problem, way, WORTH_SHOWING_POINTS);
+  return problem.columns.map((column, index) => {
+    const chosen = column[way.choices[index] ?? 0];
+    const seen = new Set(chosen === undefined ? [] : [shapeOf(chosen)]);
+    const listed: Alternative[] = [];
+    const ranked = [...column.keys()]
+      .filter((choice) => (through[index]?.[choice] ?? 0) <= way.cost + WORTH_SHOWING_POINTS)
+      .sort((a, b) => (through[index]?.[a] ?? 0) - (through[index]?.[b] ?? 0) || a - b);
+    for (const choice of ranked) {
+      const other = column[choice];
+      if (listed.length === count) break;
+      if (other === undefined || seen.has(shapeOf(other))) continue;
+      seen.add(shapeOf(other));
+      listed.push({
+        attack: other.attack,
+        notes: other.strings.map((note, at) => ({
+          ...note,
+          finger: other.fingers[at] ?? 0,
+          midi: other.midis[at] ?? 0,
+        })),
+        degrees: other.degrees,
+        extraCost: (through[index]?.[choice] ?? 0) - way.cost,
+      });
+    }
+    return listed;
+  });
+}
+
+const shapeOf = (one: Candidate): string =>
+  `${one.attack} ${one.strings.map((note) => `${note.string}:${note.fret}`).join(" ")}`;

@@ -1,0 +1,130 @@
+import { ScoreError } from "../diagnostics.js";
+import { fingeringsOf } from "../guitar/fingering.js";
+import { holdingEffort } from "../guitar/hand-effort.js";
+import { type Instrument, midiAt, stringCount } from "../guitar/instrument.js";
+import type { Chord } from "../harmony/chord-tones.js";
+import { melodyDegree } from "../harmony/melody-degree.js";
+import { type Candidate, candidate, supportCount } from "./candidate.js";
+import type { CostTable } from "./cost-table.js";
+import type { TuneEvent } from "./tune-events.js";
+import type { AvoidWish, GripWish, PlayWish, Wish } from "./wishes.js";
+
+/**
+ * What the wishes leave of an event's candidates, or put in their place.
+ *
+ * @throws ScoreError naming the wish that leaves nothing, and why
+ */
+export function grantWishes(
+  event: TuneEvent,
+  candidates: readonly Candidate[],
+  wishes: readonly Wish[],
+  instrument: Instrument,
+  costs: CostTable,
+): readonly Candidate[] {
+  let left = candidates;
+  for (const wish of wishes) {
+    const before = left;
+    if (wish.kind === "grip" && wish.at === event.onset) left = wishedGrips(wish, event, instrument, costs);
+    else if (wish.kind === "play" && wish.at === event.onset)
+      left = before.filter((one) => isPlayed(wish, one));
+    else if (wish.kind === "avoid" && wish.from <= event.onset && event.onset < wish.to) {
+      left = before.filter((one) => avoids(wish, one));
+    }
+    if (left.length === 0 && before.length > 0) throw nothingLeft(wish, event, before);
+  }
+  return left;
+}
+
+const isPlayed = (wish: PlayWish, one: Candidate): boolean =>
+  (supportCount(one) === 0) === (wish.as === "single");
+
+function avoids(wish: AvoidWish, one: Candidate): boolean {
+  return one.strings.every((note, index) => {
+    const finger = one.fingers[index] ?? 0;
+    const isInRegion =
+      wish.frets !== undefined && note.fret > 0 && note.fret >= wish.frets[0] && note.fret <= wish.frets[1];
+    return (
+      !wish.strings.includes(note.string) && !(finger > 0 && wish.fingers.includes(finger)) && !isInRegion
+    );
+  });
+}
+
+/** The grip that was asked for, with every way to finger it that keeps the fingers asked for. */
+function wishedGrips(
+  wish: GripWish,
+  event: TuneEvent,
+  instrument: Instrument,
+  costs: CostTable,
+): readonly Candidate[] {
+  const wanted = wish.strings.toSorted((a, b) => b.string - a.string);
+  const stray = wanted.find((note) => note.string > stringCount(instrument) || note.fret > 24);
+  if (stray !== undefined) {
+    throw refused(wish, `string ${stray.string}, fret ${stray.fret}`, "The instrument has no such place.");
+  }
+  if (new Set(wanted.map((note) => note.string)).size < wanted.length) {
+    throw refused(wish, gripText(wanted), "A string can sound one note at a time.");
+  }
+  const midis = wanted.map((note) => midiAt(instrument, note.string, note.fret));
+  if (
+    event.note !== undefined &&
+    (midis.at(-1) !== event.note.midi || Math.max(...midis) !== event.note.midi)
+  ) {
+    throw refused(
+      wish,
+      gripText(wanted),
+      "Its highest note, on its highest string, has to be the melody note.",
+    );
+  }
+  const strings = wanted.map(({ string, fret }) => ({ string, fret }));
+  const fingerings = fingeringsOf(instrument, strings).filter((fingers) =>
+    wanted.every((note, index) => note.finger === undefined || note.finger === fingers[index]),
+  );
+  if (fingerings.length === 0)
+    throw refused(wish, gripText(wanted), "No hand can hold it with these fingers.");
+  const supports = event.note === undefined ? midis : midis.slice(0, -1);
+  const degrees = supports.map((midi) => degreeLabel(event.chord, midi));
+  const attack =
+    supports.length === 0 ? "single" : event.note !== undefined && !event.isNoteOnset ? "under" : "struck";
+  return fingerings.map((fingers) =>
+    candidate(instrument, {
+      attack,
+      strings,
+      fingers,
+      midis,
+      degrees,
+      cost: holdingEffort(instrument, strings, fingers, costs.hand),
+    }),
+  );
+}
+
+/** What a note of the player's own is over the chord; "bass" is kept for foreign basses the symbol names. */
+function degreeLabel(chord: Chord | undefined, midi: number): string {
+  if (chord === undefined) return "";
+  const degree = melodyDegree(chord, midi % 12);
+  return degree.tone === undefined && chord.bass?.pitchClass === midi % 12 ? "bass" : degree.label;
+}
+
+const gripText = (strings: GripWish["strings"]): string =>
+  strings
+    .map((note) => `string ${note.string} fret ${note.fret}${note.finger ? ` finger ${note.finger}` : ""}`)
+    .join(", ");
+
+const refused = (wish: Wish, found: string, why: string): ScoreError =>
+  new ScoreError({
+    rule: "wish-impossible",
+    place: {},
+    found,
+    expected: "a wish that the rest can be arranged around",
+    message: `${wish.wording} cannot be granted: ${found}. ${why}`,
+  });
+
+function nothingLeft(wish: Wish, event: TuneEvent, before: readonly Candidate[]): ScoreError {
+  const what = event.note === undefined ? "the chord" : "the melody note";
+  const why =
+    wish.kind === "play"
+      ? wish.as === "chord"
+        ? "No chord is in force there, or none is in reach under the melody note."
+        : "The other wishes leave no single note there."
+      : `It leaves none of the ${before.length} ways to play ${what}.`;
+  return refused(wish, wish.kind === "play" ? wish.as : "what it forbids", why);
+}

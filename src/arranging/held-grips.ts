@@ -1,0 +1,86 @@
+import { isHoldable, type SoundingString } from "../guitar/fingering.js";
+import type { Finger } from "../guitar/grip.js";
+import { holdingEffort } from "../guitar/hand-effort.js";
+import { type Candidate, candidate, supportCount } from "./candidate.js";
+import type { CostTable } from "./cost-table.js";
+import { type Fretboard, melodyPlaces } from "./struck-grips.js";
+
+/** Chords held from the event before that an event keeps. */
+const HELD_KEPT = 90;
+
+/**
+ * A melody note over what rings on from the event before: its supporting notes stay under their fingers,
+ * all of them or all but one, and the melody goes to a free string and finger. Cheapest first.
+ */
+export function heldGrips(
+  before: readonly Candidate[],
+  melodyMidi: number,
+  board: Fretboard,
+  costs: CostTable,
+  heldCost: number,
+): readonly Candidate[] {
+  const { instrument } = board;
+  const places = melodyPlaces(board, melodyMidi);
+  const held: Candidate[] = [];
+  for (const kept of differentSupports(before)) {
+    if (!kept.midis.every((midi) => midi < melodyMidi - 1 && melodyMidi - midi !== 13)) continue;
+    for (const place of places) {
+      if (kept.strings.some((note) => note.string <= place.string)) continue;
+      const strings: readonly SoundingString[] = [...kept.strings, place];
+      for (const finger of place.fret === 0 ? ([0] as const) : ([1, 2, 3, 4] as const)) {
+        const fingers = [...kept.fingers, finger];
+        if (!isHoldable(instrument, strings, fingers)) continue;
+        const cost =
+          holdingEffort(instrument, strings, fingers, costs.hand) +
+          (costs.voicing.melodyString[place.string - 1] ?? 0) +
+          kept.dropped * costs.voicing.droppedWhileHeld +
+          heldCost;
+        const midis = [...kept.midis, melodyMidi];
+        held.push(
+          candidate(instrument, { attack: "held", strings, fingers, midis, degrees: kept.degrees, cost }),
+        );
+      }
+    }
+  }
+  return held.sort((a, b) => a.cost - b.cost).slice(0, HELD_KEPT);
+}
+
+interface KeptSupports {
+  readonly strings: readonly SoundingString[];
+  readonly fingers: readonly Finger[];
+  readonly midis: readonly number[];
+  readonly degrees: readonly string[];
+  readonly dropped: number;
+}
+
+/** What of the earlier grips may stay, each set of strings, frets and fingers once. */
+function differentSupports(before: readonly Candidate[]): readonly KeptSupports[] {
+  const different = new Map<string, KeptSupports>();
+  for (const earlier of before) {
+    for (const kept of keptSupports(supportCount(earlier))) {
+      const take = <Entry>(list: readonly Entry[]): readonly Entry[] =>
+        list.filter((_, index) => kept.includes(index));
+      const strings = take(earlier.strings);
+      const fingers = take(earlier.fingers);
+      const key = strings.map((note, index) => `${note.string}:${note.fret}:${fingers[index]}`).join(" ");
+      const dropped = supportCount(earlier) - kept.length;
+      const rival = different.get(key);
+      if (rival !== undefined && rival.dropped <= dropped) continue;
+      different.set(key, {
+        strings,
+        fingers,
+        midis: take(earlier.midis),
+        degrees: take(earlier.degrees),
+        dropped,
+      });
+    }
+  }
+  return [...different.values()];
+}
+
+/** Which supporting notes stay: all, or all but one while more than one is left. */
+function keptSupports(count: number): readonly (readonly number[])[] {
+  const all = [...Array(count).keys()];
+  if (count === 0) return [];
+  return count < 3 ? [all] : [all, ...all.map((gone) => all.filter((index) => index !== gone))];
+}

@@ -1,0 +1,43 @@
+import type { Finger } from "../guitar/grip.js";
+import type { TextureName } from "./texture.js";
+
+/** What a player wants of an arrangement; the rest is arranged around it. Times are ticks of the tune. */
+export type Wish = GripWish | PlayWish | AvoidWish | TextureWish;
+
+interface Worded {
+  /** How the wish was put, for messages: "wish 3 (measure 5, beat 1)". */
+  readonly wording: string;
+}
+
+/** This grip and no other at one moment; fingers that are not given are free. */
+export interface GripWish extends Worded {
+  readonly kind: "grip";
+  readonly at: number;
+  readonly strings: readonly { readonly string: number; readonly fret: number; readonly finger?: Finger }[];
+}
+
+/** One melody note single, or with harmony: struck or held. */
+export interface PlayWish extends Worded {
+  readonly kind: "play";
+  readonly at: number;
+  readonly as: "single" | "chord";
+}
+
+/** Fingers, strings or a region of frets not to be used from one tick up to another. */
+export interface AvoidWish extends Worded {
+  readonly kind: "avoid";
+  readonly from: number;
+  readonly to: number;
+  readonly fingers: readonly Finger[];
+  readonly strings: readonly number[];
+  /** Lowest and highest fret of a region, both in it. */
+  readonly frets: readonly [lowest: number, highest: number] | undefined;
+}
+
+/** Another texture from one tick up to another. */
+export interface TextureWish extends Worded {
+  readonly kind: "texture";
+  readonly from: number;
+  readonly to: number;
+  readonly texture: TextureName;
+}
