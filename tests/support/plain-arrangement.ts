@@ -84,6 +84,8 @@ export function plainArrangement(
           melodyDegree: undefined,
           supports: sounding,
           handMm: 0,
+          leftOut: [],
+          alternatives: [],
           barres: barres.filter(({ at }) => ticks(at) === onset).map(({ barre }) => barre),
         };
       }),
