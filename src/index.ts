@@ -1,5 +1,6 @@
 export { type ArrangedBytes, arrangeBytes } from "./arrange-bytes.js";
 export { type Arranged, arrangeScore } from "./arrange-score.js";
+export { type CheckedScore, type CheckOptions, checkScore } from "./check-score.js";
 export {
   type Finding,
   Findings,
@@ -8,13 +9,17 @@ export {
   type Severity,
   textOfFinding,
 } from "./diagnostics.js";
+export type { GuitarNote, GuitarScore, StaffReading } from "./guitar/guitar-score.js";
 export { compressedScore, readScoreText, type ScoreText } from "./musicxml/container.js";
 export { FILE_LIMITS } from "./musicxml/file-limits.js";
 export { parseXml } from "./musicxml/parse-xml.js";
 export { printXml } from "./musicxml/print-xml.js";
+export { readGuitarScore } from "./musicxml/read-guitar-part.js";
 export type { XmlDocument } from "./musicxml/xml-tree.js";
 export { completeOptions, OPTIONS_SCHEMA, OptionsError } from "./option-checking.js";
 export { type ArrangeOptions, OPTIONS, type OptionName } from "./options.js";
+export { type CheckReport, checkReport, checkSummaryLines } from "./reporting/check-report.js";
+export { CHECK_SCHEMA } from "./reporting/check-schema.js";
 export { jsonReport } from "./reporting/json-report.js";
 export type { Report } from "./reporting/report.js";
 export { FINDING_SCHEMA, REPORT_SCHEMA } from "./reporting/report-schema.js";

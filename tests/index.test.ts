@@ -3,6 +3,7 @@ import * as face from "../src/index.js";
 
 test("the library shows these names and no others", () => {
   expect(Object.keys(face).toSorted()).toEqual([
+    "CHECK_SCHEMA",
     "FILE_LIMITS",
     "FINDING_SCHEMA",
     "Findings",
@@ -13,11 +14,15 @@ test("the library shows these names and no others", () => {
     "ScoreError",
     "arrangeBytes",
     "arrangeScore",
+    "checkReport",
+    "checkScore",
+    "checkSummaryLines",
     "completeOptions",
     "compressedScore",
     "jsonReport",
     "parseXml",
     "printXml",
+    "readGuitarScore",
     "readScoreText",
     "summaryLines",
     "textOfFinding",
