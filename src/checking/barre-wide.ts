@@ -1,4 +1,5 @@
 import { barresOf } from "../guitar/fingering.js";
+import { fingeringWith } from "../guitar/placements-of-pitches.js";
 import { placeAt, type Rule } from "./judged-score.js";
 import { isStruckAt } from "./moments.js";
 
@@ -6,12 +7,16 @@ import { isStruckAt } from "./moments.js";
 const WIDE = { index: 5, others: 3 };
 
 /** Wide barres, each where it is laid. A full barre is for short stretches ("Student level 5", musiccatalog.net). */
-export const barreWide: Rule = ({ score, moments }) =>
+export const barreWide: Rule = ({ score, instrument, moments }) =>
   moments.flatMap((moment) => {
-    const fingers = moment.held.map(({ finger }) => finger ?? 0);
-    return barresOf(moment.held, fingers)
+    const { held } = moment;
+    const given = held.map(({ finger }) => finger);
+    const fingers = given.map((finger) => finger ?? 0);
+    // One that no hand can lay is another rule's.
+    if (fingeringWith(instrument, held, given) === undefined) return [];
+    return barresOf(held, fingers)
       .filter(({ finger, from, to }) => from - to + 1 >= (finger === 1 ? WIDE.index : WIDE.others))
-      .filter(({ finger }) => moment.held.some((one) => one.finger === finger && isStruckAt(moment, one)))
+      .filter(({ finger }) => held.some((one) => one.finger === finger && isStruckAt(moment, one)))
       .map(({ finger, fret, from, to }) => ({
         rule: "barre-wide",
         severity: "warning",

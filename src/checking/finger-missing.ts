@@ -7,6 +7,8 @@ export const fingerMissing: Rule = (judged) => {
   const { score } = judged;
   const without = score.notes.flatMap((note) => {
     const { kind, string, fret, finger } = note;
+    // The staff that shows fingers does not have it: staves-disagree says so.
+    if (score.layout !== "tab" && note.notation === undefined) return [];
     const isBare = kind === "note" && string !== undefined && fret !== undefined && fret > 0 && !finger;
     return isBare ? [{ note, string, fret }] : [];
   });

@@ -9,12 +9,15 @@ export const stringTaken: Rule = (judged) => {
     if (note.kind === "grace" || note.string === undefined) return [];
     const before = lastOn.get(note.string);
     lastOn.set(note.string, note);
-    if (before === undefined || before.onset + before.length <= note.onset) return [];
+    if (before === undefined || before.onset + lengthOnString(before) <= note.onset) return [];
     // Melody and bass on one note: two stems, one string.
     if (before.onset === note.onset && before.fret === note.fret) return [];
     return [taken(judged, before, note)];
   });
 };
+
+/** As the TAB has it, where it speaks of the note. */
+const lengthOnString = ({ tab, length }: GuitarNote): number => tab?.length ?? length;
 
 function taken({ score }: JudgedScore, before: GuitarNote, note: GuitarNote): Finding {
   const isTogether = before.onset === note.onset;
