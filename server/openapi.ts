@@ -1,4 +1,4 @@
-import { FINDING_SCHEMA, OPTIONS, OPTIONS_SCHEMA } from "undervoice";
+import { FINDING_SCHEMA, OPTIONS, OPTIONS_SCHEMA, REPORT_SCHEMA } from "undervoice";
 import type { Schema } from "./jobs/job.js";
 import { PROBLEM_TYPE } from "./problem.js";
 import type { Resource } from "./resources/resource.js";
@@ -15,7 +15,12 @@ export const openApi = (resources: readonly Resource[], version: string): Schema
   servers: [{ url: "/" }],
   paths: Object.fromEntries(resources.map((resource) => [resource.path, pathItem(resource)])),
   components: {
-    schemas: { Options: OPTIONS_SCHEMA, Finding: FINDING_SCHEMA, Problem: PROBLEM_SCHEMA },
+    schemas: {
+      Options: asComponent(OPTIONS_SCHEMA),
+      Report: asComponent(REPORT_SCHEMA),
+      Finding: FINDING_SCHEMA,
+      Problem: PROBLEM_SCHEMA,
+    },
     parameters: Object.fromEntries(
       Object.entries(OPTIONS_SCHEMA.properties).map(([name, schema]) => [name, parameter(name, schema)]),
     ),
@@ -25,6 +30,9 @@ export const openApi = (resources: readonly Resource[], version: string): Schema
     securitySchemes: { token: { type: "http", scheme: "bearer" } },
   },
 });
+
+/** A schema inside a description has the description's dialect; these two use nothing that differs in it. */
+const asComponent = ({ $schema: _dialect, ...schema }: Schema): Schema => schema;
 
 /** What each status other than 200 means. */
 const REFUSALS: Readonly<Record<string, string>> = {

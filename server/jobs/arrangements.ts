@@ -1,4 +1,4 @@
-import { arrangeBytes, REPORT_SCHEMA } from "undervoice";
+import { arrangeBytes } from "undervoice";
 import { COMPRESSED_MUSICXML, JSON_TYPE, MUSICXML } from "../requests/media-types.js";
 import type { Job } from "./job.js";
 
@@ -25,7 +25,7 @@ export const arrangements: Job = {
         required: ["score", "report"],
         properties: {
           score: { type: "string", contentMediaType: MUSICXML, description: "MusicXML, as text." },
-          report: REPORT_SCHEMA,
+          report: { $ref: "#/components/schemas/Report" },
         },
       },
     },

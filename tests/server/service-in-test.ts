@@ -1,0 +1,67 @@
+import { existsSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+import type { Express } from "express";
+import { afterAll } from "vitest";
+import { createApp } from "../../server/app.js";
+import { SERVICE_LIMITS, type ServiceLimits } from "../../server/limits.js";
+import { type Listening, listen } from "../../server/listen.js";
+import { openWorkshop } from "../../server/work/workshop.js";
+import { leadSheetFromText } from "../support/lead-sheet-from-text.js";
+
+/** Threads load compiled modules; `npm test` builds them first. */
+const REAL_WORKER = new URL("../../dist/server/work/score-worker.js", import.meta.url);
+if (!existsSync(fileURLToPath(REAL_WORKER)))
+  throw new Error("The service's threads are not built: run npm run build.");
+
+/** Does what the "score" says; see the file. */
+export const STUBBORN_WORKER = new URL("./stubborn-worker.js", import.meta.url);
+
+/** A tune that is arranged in no time. */
+export const SHORT_TUNE = leadSheetFromText(
+  "title: Two Geese\nkey: 0 major\ntime: 4/4\ntempo: 80\n\n[C] G4/2 E4/4 C5/4 | [G7] B4/2 [C] C5/2 ||\n",
+);
+
+export interface TestedService {
+  readonly limits?: Partial<ServiceLimits>;
+  readonly token?: string;
+  readonly workerFile?: URL;
+  /** What the service called its own mistake is added here. */
+  readonly mistakes?: unknown[];
+}
+
+/** An app with one thread behind it, closed after the tests of the file. */
+export function appInTest({
+  limits,
+  token,
+  workerFile = REAL_WORKER,
+  mistakes,
+}: TestedService = {}): Express {
+  const all = limitsInTest(limits);
+  const workshop = openWorkshop(all, workerFile);
+  afterAll(() => workshop.close());
+  return createApp({
+    version: "1.2.3",
+    limits: all,
+    workshop,
+    token,
+    onMistake: (error) => {
+      if (mistakes === undefined) throw error;
+      mistakes.push(error);
+    },
+  });
+}
+
+/** The same behind sockets of its own, for tests of connections; answers with the port. */
+export async function portInTest(tested: TestedService = {}): Promise<number> {
+  const app = appInTest(tested);
+  const listening: Listening = await listen(app, 0, limitsInTest(tested.limits));
+  afterAll(() => listening.close());
+  return listening.port;
+}
+
+const limitsInTest = (limits: Partial<ServiceLimits> | undefined): ServiceLimits => ({
+  ...SERVICE_LIMITS,
+  threads: 1,
+  lingerMs: 300,
+  ...limits,
+});
