@@ -63,7 +63,7 @@ function guitarMusic(
 ): GuitarMusic {
   const { tune, source } = sheet;
   const directions = source.measures.flatMap((measure) => measure.directions);
-  const keys = movedKeys(tune, arrangement.transposition.interval);
+  const keys = movedKeys(sheet, arrangement.transposition.interval);
   const plans = planMeasures(sheet, arrangement, keys);
   const times = plans.flatMap(({ measure, first, second, source }) => [
     measure.length,

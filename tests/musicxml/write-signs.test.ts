@@ -200,6 +200,17 @@ describe("Keys, meters and accidentals", () => {
     ]);
   });
 
+  test("A key that lists its accidentals moves step by step, and its notes need no others", () => {
+    const key =
+      "<key><key-step>F</key-step><key-alter>1</key-alter><key-step>B</key-step><key-alter>-1</key-alter></key>";
+    const bar = attributes(key + FOUR_FOUR) + harmony("C") + note("F#4", 8) + note("Bb4", 4) + note("B4", 4);
+    const written = writtenScore(score([{ bars: [bar] }]), { transposition: UP_A_TONE });
+    expect(
+      [...everyNamed(firstPart(written), "key")].map((one) => elementsOf(one).map(textOf).join(" ")),
+    ).toEqual(["G 1 C 0"]);
+    expect(accidentals(written)).toEqual([undefined, undefined, "sharp"]);
+  });
+
   test("A meter is copied as it stands, sums and changes too, and none is invented", () => {
     const additive = "<time><beats>3+2</beats><beat-type>8</beat-type></time>";
     const lead = score([

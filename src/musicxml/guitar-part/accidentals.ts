@@ -1,4 +1,4 @@
-import { LETTERS, type Letter } from "../../song/pitch.js";
+import type { Letter } from "../../song/pitch.js";
 import { fifthsAboveC } from "./moved-name.js";
 import type { PartNote, VoiceItem } from "./voice-item.js";
 
@@ -14,6 +14,8 @@ const SIGNS: Readonly<Record<number, string>> = {
 export interface KeyInForce {
   readonly at: number;
   readonly fifths: number;
+  /** What a signature that lists its accidentals does to each letter, moved; undefined where fifths say it. */
+  readonly listed?: ReadonlyMap<Letter, number> | undefined;
 }
 
 /**
@@ -40,7 +42,7 @@ export function accidentalsIn(
       const { letter, alter, octave } = note.pitch;
       const place = `${letter}${octave}`;
       const sign = SIGNS[alter];
-      if (sign !== undefined && alter !== (altered.get(place) ?? alterInKey(letter, key?.fifths ?? 0)))
+      if (sign !== undefined && alter !== (altered.get(place) ?? alterInKey(letter, key)))
         signs.set(note, sign);
       altered.set(place, alter);
     }
@@ -48,9 +50,10 @@ export function accidentalsIn(
   return signs;
 }
 
-/** -1, 0 or 1: what a key signature does to a letter. */
-function alterInKey(letter: Letter, fifths: number): number {
-  if (!LETTERS.includes(letter)) return 0;
+/** What a key signature does to a letter; nothing where there is none. */
+function alterInKey(letter: Letter, key: KeyInForce | undefined): number {
+  if (key === undefined) return 0;
+  if (key.listed !== undefined) return key.listed.get(letter) ?? 0;
   // A key of n sharps raises the letters that stand less than n - 1 fifths above C; flats the same downwards.
-  return Math.floor((fifths + 5 - fifthsAboveC({ letter, alter: 0 })) / 7);
+  return Math.floor((key.fifths + 5 - fifthsAboveC({ letter, alter: 0 })) / 7);
 }

@@ -1,4 +1,5 @@
-import type { Tune } from "../../song/tune.js";
+import { LETTERS, type Letter } from "../../song/pitch.js";
+import type { LeadSheet } from "../lead-sheet.js";
 import {
   attributeOf,
   childNamed,
@@ -18,10 +19,34 @@ import { movedFifths } from "./moved-name.js";
 import { isSemitones, movedStep } from "./moved-step.js";
 
 /** Key signatures of the guitar part: those of the tune, moved with it. */
-export const movedKeys = ({ keys }: Tune, interval: string): readonly KeyInForce[] =>
-  keys.length === 0
-    ? [{ at: 0, fifths: movedFifths(0, interval) }]
-    : keys.map(({ at, fifths }) => ({ at, fifths: movedFifths(fifths, interval) }));
+export function movedKeys({ tune, source }: LeadSheet, interval: string): readonly KeyInForce[] {
+  const listed = source.measures
+    .flatMap(({ attributes }) => attributes)
+    .flatMap(({ at, element: attributes }): readonly KeyInForce[] => {
+      const key = forStaff(attributes, "key", source.staff);
+      return key !== undefined && listsAccidentals(key)
+        ? [{ at, fifths: 0, listed: alterations(movedKeySteps(key, interval)) }]
+        : [];
+    });
+  const counted = tune.keys
+    .filter(({ at }) => !listed.some((key) => key.at === at))
+    .map(({ at, fifths }) => ({ at, fifths: movedFifths(fifths, interval) }));
+  const keys = [...counted, ...listed].toSorted((one, other) => one.at - other.at);
+  return keys.length > 0 ? keys : [{ at: 0, fifths: movedFifths(0, interval) }];
+}
+
+const listsAccidentals = (key: XmlElement): boolean =>
+  childNamed(key, "fifths") === undefined && childNamed(key, "key-step") !== undefined;
+
+function alterations(key: XmlElement): ReadonlyMap<Letter, number> {
+  const alters = childrenNamed(key, "key-alter");
+  return new Map(
+    childrenNamed(key, "key-step").flatMap((step, index) => {
+      const letter = LETTERS.find((one) => one === textOf(step).trim());
+      return letter === undefined ? [] : [[letter, Number(alters[index] && textOf(alters[index]))] as const];
+    }),
+  );
+}
 
 /**
  * The `<key>` for one the lead sheet has. A signature counted in fifths is written as `fifths`; one that
@@ -29,7 +54,7 @@ export const movedKeys = ({ keys }: Tune, interval: string): readonly KeyInForce
  */
 export function keyElement(source: XmlElement | undefined, fifths: number, interval: string): XmlElement {
   const copy = source && copiedElement(source);
-  if (copy !== undefined && childNamed(copy, "fifths") === undefined && childNamed(copy, "key-step"))
+  if (copy !== undefined && listsAccidentals(copy))
     return withAttribute(movedKeySteps(copy, interval), "number", undefined);
   const mode = copy && childText(copy, "mode");
   return element("key", { "print-object": copy && attributeOf(copy, "print-object") }, [
