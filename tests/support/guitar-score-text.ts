@@ -1,5 +1,5 @@
 import { midiAt, STANDARD_TUNING } from "../../src/guitar/instrument.js";
-import { midiOf, nameOf, type Pitch, parsePitchName, pitchNamed } from "../../src/song/pitch.js";
+import { type Pitch, parsePitchName, pitchNamed } from "../../src/song/pitch.js";
 import { GUITAR } from "./guitar.js";
 
 /** How a guitar score is put into a file. */
@@ -60,6 +60,8 @@ interface Part {
 }
 
 function partXml({ id, staves, bars }: Part, wishes: ScoreWishes): string {
+  /** What each voice ties on, by voice number. */
+  const ties = new Map<number, ReadonlySet<string>>();
   const measures = bars.map((bar, index) => {
     const opening = index === 0 ? attributesXml(staves, wishes) : "";
     const tempo =
@@ -72,7 +74,7 @@ function partXml({ id, staves, bars }: Part, wishes: ScoreWishes): string {
       return bar
         .split("&")
         .map((voice, voiceIndex) =>
-          voiceXml(voice.trim(), staff, onlyStaff, 4 * staffIndex + voiceIndex + 1, wishes),
+          voiceXml(voice.trim(), staff, onlyStaff, 4 * staffIndex + voiceIndex + 1, ties, wishes),
         )
         .join(back);
     });
@@ -113,9 +115,9 @@ function voiceXml(
   staff: Staff,
   staffNumber: number | undefined,
   voice: number,
+  ties: Map<number, ReadonlySet<string>>,
   wishes: ScoreWishes,
 ): string {
-  let tiedFrom = new Set<string>();
   return text
     .split(/\s+/)
     .filter((word) => word !== "")
@@ -128,12 +130,12 @@ function voiceXml(
       const end = `<voice>${voice}</voice>${staffNumber === undefined ? "" : `<staff>${staffNumber}</staff>`}`;
       if (notes === "r") return `<note><rest/><duration>${duration}</duration>${end}</note>`;
       const all = notes.replace("~", "").split("+");
-      const before = tiedFrom;
-      tiedFrom = new Set(isTied ? all : []);
+      const before = ties.get(voice);
+      ties.set(voice, new Set(isTied ? all : []));
       return all
         .map((note, index) => {
           const { pitch, string, fret, finger } = readNote(note, wishes);
-          const ties = `${before.has(note) ? '<tie type="stop"/>' : ""}${isTied ? '<tie type="start"/>' : ""}`;
+          const tieMarks = `${before?.has(note) ? '<tie type="stop"/>' : ""}${isTied ? '<tie type="start"/>' : ""}`;
           const technical = [
             finger === undefined || (staff === "tab" && wishes.layout !== "tab") || staff === "lead"
               ? ""
@@ -143,7 +145,7 @@ function voiceXml(
           return [
             `<note>${index === 0 ? "" : "<chord/>"}`,
             `<pitch><step>${pitch.letter}</step><alter>${pitch.alter}</alter><octave>${pitch.octave}</octave></pitch>`,
-            `<duration>${duration}</duration>${ties}${end}`,
+            `<duration>${duration}</duration>${tieMarks}${end}`,
             technical === "" ? "" : `<notations><technical>${technical}</technical></notations>`,
             "</note>",
           ].join("");
@@ -203,6 +205,3 @@ function pitchOf(midi: number): Pitch {
     }
   throw new Error(`no pitch ${midi}`);
 }
-
-export const nameOfPitch = (pitch: Pitch): string => `${nameOf(pitch)}${pitch.octave}`;
-export const midiOfText = (text: string): number => midiOf(pitchFrom(text));
