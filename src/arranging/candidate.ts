@@ -1,7 +1,7 @@
 import type { SoundingString } from "../guitar/fingering.js";
 import type { Finger } from "../guitar/grip.js";
 import { handPlaceMm } from "../guitar/hand-effort.js";
-import type { Instrument } from "../guitar/instrument.js";
+import { fretPositionMm, type Instrument } from "../guitar/instrument.js";
 import type { Attack } from "./arrangement.js";
 
 /** One thing that can be done at an event: a grip, how it sounds, what it costs by itself. */
@@ -15,7 +15,7 @@ export interface Candidate {
   readonly degrees: readonly string[];
   /** Points of the grip itself: holding it, its voicing, its place in the texture. */
   readonly cost: number;
-  /** Where the hand is, mm from the nut; undefined where no finger is down and the hand may be anywhere. */
+  /** Where the hand is, mm from the nut; undefined where nothing sounds. */
   readonly placeMm: number | undefined;
   /** By finger 0..4: fret it stops (0 = not down), and the strings it covers. */
   readonly fretOfFinger: readonly number[];
@@ -23,11 +23,22 @@ export interface Candidate {
   readonly toOfFinger: readonly number[];
 }
 
-/** Completes a candidate with what the moves between grips need to know. */
-export function candidate(
-  instrument: Instrument,
-  given: Pick<Candidate, "attack" | "strings" | "fingers" | "midis" | "degrees" | "cost">,
-): Candidate {
+/** Where a hand may wait while only open strings sound: the index finger at one of these frets. */
+const WAITING_FRETS = [1, 3, 5, 7, 9, 12];
+
+/**
+ * Completes a candidate with what the moves between grips need to know. Over open strings alone the hand
+ * is free to be anywhere on its way, so there it becomes several, one for each place to wait.
+ */
+export function candidates(instrument: Instrument, given: BareCandidate): readonly Candidate[] {
+  const whole = withFingers(instrument, given);
+  if (whole.placeMm !== undefined || given.strings.length === 0) return [whole];
+  return WAITING_FRETS.map((fret) => ({ ...whole, placeMm: fretPositionMm(instrument, fret) }));
+}
+
+type BareCandidate = Pick<Candidate, "attack" | "strings" | "fingers" | "midis" | "degrees" | "cost">;
+
+function withFingers(instrument: Instrument, given: BareCandidate): Candidate {
   const fretOfFinger = [0, 0, 0, 0, 0];
   const fromOfFinger = [0, 0, 0, 0, 0];
   const toOfFinger = [0, 0, 0, 0, 0];

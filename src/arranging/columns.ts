@@ -1,8 +1,7 @@
 import type { Finger } from "../guitar/grip.js";
 import { holdingEffort } from "../guitar/hand-effort.js";
-import { fretPositionMm } from "../guitar/instrument.js";
 import { supportPlan } from "../harmony/support-plan.js";
-import { type Candidate, candidate } from "./candidate.js";
+import { type Candidate, candidates } from "./candidate.js";
 import type { CostTable } from "./cost-table.js";
 import { heldGrips } from "./held-grips.js";
 import { restChords } from "./rest-chords.js";
@@ -12,9 +11,6 @@ import type { TuneEvent } from "./tune-events.js";
 
 /** Struck grips an event keeps, cheapest by themselves: tens of shapes with their fingers. */
 const STRUCK_KEPT = 90;
-
-/** Where a hand may wait while only open strings sound: the index finger at one of these frets. */
-const WAITING_FRETS = [1, 3, 5, 7, 9, 12];
 
 export interface ColumnWishes {
   readonly board: Fretboard;
@@ -53,20 +49,22 @@ export function columnsFor(
       // Where a note rings on over a change, its finger decides; every finger for it is kept.
       return gripsUnder(at, melodyMidi)
         .slice(0, isContinued ? undefined : STRUCK_KEPT)
-        .map((grip) => candidate(wishes.board.instrument, { ...grip, attack, cost: grip.cost + extra }));
+        .flatMap((grip) => candidates(wishes.board.instrument, { ...grip, attack, cost: grip.cost + extra }));
     }
 
     function heldAt(at: TuneEvent, melodyMidi: number): readonly Candidate[] {
       const before = columns[index - 1];
       const cost = at.chord === undefined ? undefined : texture.heldCost(at);
       if (before === undefined || cost === undefined || !at.isNoteOnset || !at.mayBeHeldInto) return [];
-      return heldGrips(before, melodyMidi, wishes.board, costs, cost);
+      const isGuide = (degree: string) =>
+        at.chord?.tones.some((tone) => tone.label === degree && tone.role === "guide") ?? false;
+      return heldGrips(before, melodyMidi, isGuide, wishes.board, costs, cost);
     }
   }
   return columns;
 }
 
-/** The melody note alone, on each string and with each finger; over an open string the hand may wait anywhere. */
+/** The melody note alone, on each string and with each finger; over an open string the hand may wait elsewhere. */
 export function singleNotes(
   event: TuneEvent,
   melodyMidi: number,
@@ -77,8 +75,8 @@ export function singleNotes(
   const { instrument } = board;
   return melodyPlaces(board, melodyMidi).flatMap((place) => {
     const fingers: readonly Finger[] = place.fret === 0 ? [0] : [1, 2, 3, 4];
-    const single = (finger: Finger): Candidate =>
-      candidate(instrument, {
+    return fingers.flatMap((finger) =>
+      candidates(instrument, {
         attack: "single",
         strings: [place],
         fingers: [finger],
@@ -88,9 +86,8 @@ export function singleNotes(
           holdingEffort(instrument, [place], [finger], costs.hand) +
           (costs.voicing.melodyString[place.string - 1] ?? 0) +
           texture.singleCost(event),
-      });
-    if (place.fret > 0) return fingers.map(single);
-    return WAITING_FRETS.map((fret) => ({ ...single(0), placeMm: fretPositionMm(instrument, fret) }));
+      }),
+    );
   });
 }
 

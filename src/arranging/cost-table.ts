@@ -19,8 +19,8 @@ export interface VoicingWeights {
   readonly missing: Readonly<Record<Role, number>>;
   readonly slashBassNotLowest: number;
   readonly doubledTone: number;
-  /** A supporting note let go while the others ring on under the melody. */
-  readonly droppedWhileHeld: number;
+  /** A supporting note let go while the others ring on under the melody: a guide tone, another tone. */
+  readonly droppedWhileHeld: { readonly guide: number; readonly other: number };
   /** The eleventh for the fifth where the third of a minor seventh chord is on top: fourths all the way down. */
   readonly fourthsInMinor: number;
   readonly silentInnerString: number;
@@ -110,6 +110,10 @@ export const COSTS: CostTable = {
     crampedEachMm: 0.5,
     // The body is in the way beyond the twelfth fret of a classical guitar. Common practice.
     pastBodyEachFret: 12,
+    // Spread weighs most in the rubric of Velez Vasquez et al. (3, where fingers and barres weigh 2); the
+    // printed fingers cannot show its size, since every way to finger one grip is equally wide.
+    spanEachMm: 0.5,
+    wideSpanEachMm: 4,
   },
   voicing: {
     // What to leave out first: fifth, root, lower unaltered extensions; what to keep: guide tones, the
@@ -117,7 +121,7 @@ export const COSTS: CostTable = {
     missing: { guide: 600, colour: 320, extension: 150, root: 130, fifth: 100 },
     slashBassNotLowest: 160,
     doubledTone: 60,
-    droppedWhileHeld: 60,
+    droppedWhileHeld: { guide: 150, other: 50 },
     // Stacks of fourths are at home in minor sevenths; a colour, so a little dearer than the chord's own fifth.
     fourthsInMinor: 30,
     silentInnerString: 30,
@@ -128,15 +132,15 @@ export const COSTS: CostTable = {
     underLowIntervalLimitEachSemitone: 12,
     // Nothing but root or fifth below D3 (C. Israels, "Exploring Jazz Arranging", lesson 5): a cost here,
     // since as a law it would forbid ordinary guitar grips.
-    lowToneNotRootOrFifth: 25,
+    lowToneNotRootOrFifth: 40,
     minorNinthBetweenSupports: 120,
     semitoneBetweenSupports: 15,
     askedMinorNinthUnderMelody: 60,
     // The melody speaks best on the two highest strings. Common practice.
-    melodyString: [0, 0, 60, 200, 300, 400],
+    melodyString: [0, 0, 120, 260, 360, 460],
     openString: 2,
     // Its tone stands out from notes stopped high on thick strings. Common practice.
-    openUnderHighHandEachFret: 6,
+    openUnderHighHandEachFret: 10,
   },
   move: {
     travelEachMm: 0.5,

@@ -4,7 +4,7 @@ import { holdingEffort } from "../guitar/hand-effort.js";
 import { type Instrument, midiAt, stringCount } from "../guitar/instrument.js";
 import type { Chord } from "../harmony/chord-tones.js";
 import { melodyDegree } from "../harmony/melody-degree.js";
-import { type Candidate, candidate, supportCount } from "./candidate.js";
+import { type Candidate, candidates, supportCount } from "./candidate.js";
 import type { CostTable } from "./cost-table.js";
 import type { TuneEvent } from "./tune-events.js";
 import type { AvoidWish, GripWish, PlayWish, Wish } from "./wishes.js";
@@ -85,8 +85,8 @@ function wishedGrips(
   const degrees = supports.map((midi) => degreeLabel(event.chord, midi));
   const attack =
     supports.length === 0 ? "single" : event.note !== undefined && !event.isNoteOnset ? "under" : "struck";
-  return fingerings.map((fingers) =>
-    candidate(instrument, {
+  return fingerings.flatMap((fingers) =>
+    candidates(instrument, {
       attack,
       strings,
       fingers,

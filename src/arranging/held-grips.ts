@@ -1,7 +1,7 @@
 import { isHoldable, type SoundingString } from "../guitar/fingering.js";
 import type { Finger } from "../guitar/grip.js";
 import { holdingEffort } from "../guitar/hand-effort.js";
-import { type Candidate, candidate, supportCount } from "./candidate.js";
+import { type Candidate, candidates, supportCount } from "./candidate.js";
 import type { CostTable } from "./cost-table.js";
 import { type Fretboard, melodyPlaces } from "./struck-grips.js";
 
@@ -15,6 +15,7 @@ const HELD_KEPT = 90;
 export function heldGrips(
   before: readonly Candidate[],
   melodyMidi: number,
+  isGuide: (degree: string) => boolean,
   board: Fretboard,
   costs: CostTable,
   heldCost: number,
@@ -22,7 +23,7 @@ export function heldGrips(
   const { instrument } = board;
   const places = melodyPlaces(board, melodyMidi);
   const held: Candidate[] = [];
-  for (const kept of differentSupports(before)) {
+  for (const kept of differentSupports(before, isGuide, costs)) {
     if (!kept.midis.every((midi) => midi < melodyMidi - 1 && melodyMidi - midi !== 13)) continue;
     for (const place of places) {
       if (kept.strings.some((note) => note.string <= place.string)) continue;
@@ -33,11 +34,11 @@ export function heldGrips(
         const cost =
           holdingEffort(instrument, strings, fingers, costs.hand) +
           (costs.voicing.melodyString[place.string - 1] ?? 0) +
-          kept.dropped * costs.voicing.droppedWhileHeld +
+          kept.letGoCost +
           heldCost;
         const midis = [...kept.midis, melodyMidi];
         held.push(
-          candidate(instrument, { attack: "held", strings, fingers, midis, degrees: kept.degrees, cost }),
+          ...candidates(instrument, { attack: "held", strings, fingers, midis, degrees: kept.degrees, cost }),
         );
       }
     }
@@ -50,11 +51,16 @@ interface KeptSupports {
   readonly fingers: readonly Finger[];
   readonly midis: readonly number[];
   readonly degrees: readonly string[];
-  readonly dropped: number;
+  /** Points for the supporting notes let go. */
+  readonly letGoCost: number;
 }
 
 /** What of the earlier grips may stay, each set of strings, frets and fingers once. */
-function differentSupports(before: readonly Candidate[]): readonly KeptSupports[] {
+function differentSupports(
+  before: readonly Candidate[],
+  isGuide: (degree: string) => boolean,
+  { voicing }: CostTable,
+): readonly KeptSupports[] {
   const different = new Map<string, KeptSupports>();
   for (const earlier of before) {
     for (const kept of keptSupports(supportCount(earlier))) {
@@ -63,15 +69,19 @@ function differentSupports(before: readonly Candidate[]): readonly KeptSupports[
       const strings = take(earlier.strings);
       const fingers = take(earlier.fingers);
       const key = strings.map((note, index) => `${note.string}:${note.fret}:${fingers[index]}`).join(" ");
-      const dropped = supportCount(earlier) - kept.length;
+      const letGoCost = earlier.degrees.reduce(
+        (sum, degree, index) =>
+          sum + (kept.includes(index) ? 0 : voicing.droppedWhileHeld[isGuide(degree) ? "guide" : "other"]),
+        0,
+      );
       const rival = different.get(key);
-      if (rival !== undefined && rival.dropped <= dropped) continue;
+      if (rival !== undefined && rival.letGoCost <= letGoCost) continue;
       different.set(key, {
         strings,
         fingers,
         midis: take(earlier.midis),
         degrees: take(earlier.degrees),
-        dropped,
+        letGoCost,
       });
     }
   }

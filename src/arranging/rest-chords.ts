@@ -1,6 +1,6 @@
 import { stringCount } from "../guitar/instrument.js";
 import { supportPlan } from "../harmony/support-plan.js";
-import { type Candidate, candidate } from "./candidate.js";
+import { type Candidate, candidates } from "./candidate.js";
 import type { CostTable } from "./cost-table.js";
 import { type Fretboard, struckGrips } from "./struck-grips.js";
 import type { TuneEvent } from "./tune-events.js";
@@ -24,7 +24,7 @@ export function restChords(
 ): readonly Candidate[] {
   const { chord } = event;
   const { instrument } = board;
-  const silent = candidate(instrument, {
+  const silent = candidates(instrument, {
     attack: "single",
     strings: [],
     fingers: [],
@@ -32,7 +32,7 @@ export function restChords(
     degrees: [],
     cost: costs.texture.bareChordChange,
   });
-  if (chord === undefined) return [silent];
+  if (chord === undefined) return silent;
   const lower = [...Array(stringCount(instrument)).keys()]
     .map((index) => index + 1)
     .filter((string) => string >= 2);
@@ -44,10 +44,10 @@ export function restChords(
     return tops.flatMap((midi) =>
       struckGrips({ instrument, melodyStrings: lower.slice(0, 3) }, midi, plan, costs)
         .slice(0, KEPT_EACH_TOP)
-        .map((grip) =>
-          candidate(instrument, { ...grip, degrees: [...grip.degrees, tone.label], attack: "struck" }),
+        .flatMap((grip) =>
+          candidates(instrument, { ...grip, degrees: [...grip.degrees, tone.label], attack: "struck" }),
         ),
     );
   });
-  return [silent, ...chords];
+  return [...silent, ...chords];
 }

@@ -10,7 +10,7 @@ const CLEAR_OF_MUD_MIDI = 50;
 const ROOMY_SEMITONES = 5;
 
 /** Up to here the stopped strings sound much like the open ones. */
-const NEAR_NUT_FRET = 5;
+const NEAR_NUT_FRET = 4;
 
 /** A fifth under the melody is as near as chord melody grips usually stand; wider costs. */
 const NEAR_SEMITONES = 7;
