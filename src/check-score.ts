@@ -9,7 +9,16 @@ import { instrumentFrom } from "./option-values.js";
 import type { ArrangeOptions } from "./options.js";
 
 /** Options that a check goes by; tuning and capo count where the score states none. */
-export const CHECK_OPTIONS = ["tuning", "capo", "frets", "scaleLength", "shift", "tempo", "melody"] as const;
+export const CHECK_OPTIONS = [
+  "tuning",
+  "capo",
+  "frets",
+  "scaleLength",
+  "hand",
+  "shift",
+  "tempo",
+  "melody",
+] as const;
 
 export type CheckOptions = Pick<ArrangeOptions, (typeof CHECK_OPTIONS)[number]>;
 

@@ -115,8 +115,12 @@ function mostFrequent(values: readonly number[]): number | undefined {
  */
 function upperVoice(notes: readonly StaffNote[]): readonly TopNote[] {
   const voices = new Map<string, StaffNote[]>();
-  for (const note of notes)
-    if (note.kind === "note") voices.set(note.voice, [...(voices.get(note.voice) ?? []), note]);
+  for (const note of notes) {
+    if (note.kind !== "note") continue;
+    const voice = voices.get(note.voice) ?? [];
+    voice.push(note);
+    voices.set(note.voice, voice);
+  }
   const bars = (voice: readonly StaffNote[]) => new Set(voice.map(({ measure }) => measure)).size;
   const height = (voice: readonly StaffNote[]) =>
     voice.reduce((sum, { midi }) => sum + midi, 0) / voice.length;

@@ -243,3 +243,9 @@ describe("notation and TAB that disagree", () => {
     expect(findings[0]?.message).toBe("The whole notation staff sounds 1 octave above the TAB.");
   });
 });
+
+test("a large hand reaches what an average one does not", () => {
+  // Fret 2 to fret 7: 145.3 mm; index and little finger reach 127 mm, and 146 mm in the largest hand.
+  expect(said(findingsIn("2:2:1+1:7:4/1", {}, { hand: 1 }))).toEqual(["error finger-reach"]);
+  expect(said(findingsIn("2:2:1+1:7:4/1", {}, { hand: 1.15 }))).toEqual(["warning finger-stretch"]);
+});
