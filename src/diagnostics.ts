@@ -74,7 +74,9 @@ export function textOfFinding(finding: Finding): string {
     file,
     part === undefined ? undefined : `part ${part}`,
     line === undefined ? undefined : `line ${line}, column ${column ?? 1}`,
-    measure === undefined ? undefined : `measure ${measure}${measureLabel === undefined ? "" : ` (numbered ${measureLabel})`}`,
+    measure === undefined
+      ? undefined
+      : `measure ${measure}${measureLabel === undefined ? "" : ` (numbered ${measureLabel})`}`,
     beat === undefined ? undefined : `beat ${Math.round(beat * 1000) / 1000}`,
   ].filter((piece) => piece !== undefined);
   const head = where.length > 0 ? `${where.join(", ")}: ` : "";

@@ -64,6 +64,8 @@ const event = (given: Partial<ArrangedEvent> & Pick<ArrangedEvent, "onset" | "at
   supports: [],
   barres: [],
   handMm: 0,
+  leftOut: [],
+  alternatives: [],
   ...given,
 });
 

@@ -7,4 +7,5 @@ export const SHARED = fileURLToPath(new URL("../../../shared/", import.meta.url)
 export const isSharedHere = existsSync(SHARED);
 
 /** Says once why the tests that need the folder are skipped. */
-if (!isSharedHere) console.warn("The shared folder is not beside this checkout: the tests that read it are skipped.");
+if (!isSharedHere)
+  console.warn("The shared folder is not beside this checkout: the tests that read it are skipped.");
