@@ -1,5 +1,5 @@
-import { FINDING_SCHEMA, OPTIONS, OPTIONS_SCHEMA, REPORT_SCHEMA } from "undervoice";
-import type { Schema } from "./jobs/job.js";
+import { FINDING_SCHEMA, OPTIONS, OPTIONS_SCHEMA } from "undervoice";
+import { type Schema, withoutDialect } from "./jobs/job.js";
 import { PROBLEM_TYPE } from "./problem.js";
 import type { Resource } from "./resources/resource.js";
 
@@ -16,8 +16,8 @@ export const openApi = (resources: readonly Resource[], version: string): Schema
   paths: Object.fromEntries(resources.map((resource) => [resource.path, pathItem(resource)])),
   components: {
     schemas: {
-      Options: asComponent(OPTIONS_SCHEMA),
-      Report: asComponent(REPORT_SCHEMA),
+      ...Object.assign({}, ...resources.map(({ schemas }) => schemas)),
+      Options: withoutDialect(OPTIONS_SCHEMA),
       Finding: FINDING_SCHEMA,
       Problem: PROBLEM_SCHEMA,
     },
@@ -30,9 +30,6 @@ export const openApi = (resources: readonly Resource[], version: string): Schema
     securitySchemes: { token: { type: "http", scheme: "bearer" } },
   },
 });
-
-/** A schema inside a description has the description's dialect; these two use nothing that differs in it. */
-const asComponent = ({ $schema: _dialect, ...schema }: Schema): Schema => schema;
 
 /** What each status other than 200 means. */
 const REFUSALS: Readonly<Record<string, string>> = {

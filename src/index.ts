@@ -1,6 +1,6 @@
 export { type ArrangedBytes, arrangeBytes } from "./arrange-bytes.js";
 export { type Arranged, arrangeScore } from "./arrange-score.js";
-export { type CheckedScore, type CheckOptions, checkScore } from "./check-score.js";
+export { CHECK_OPTIONS, type CheckedScore, type CheckOptions, checkScore } from "./check-score.js";
 export {
   type Finding,
   Findings,

@@ -3,6 +3,7 @@ import * as face from "../src/index.js";
 
 test("the library shows these names and no others", () => {
   expect(Object.keys(face).toSorted()).toEqual([
+    "CHECK_OPTIONS",
     "CHECK_SCHEMA",
     "FILE_LIMITS",
     "FINDING_SCHEMA",

@@ -1,6 +1,6 @@
-import { arrangeBytes } from "undervoice";
+import { arrangeBytes, OPTIONS, type OptionName, REPORT_SCHEMA } from "undervoice";
 import { COMPRESSED_MUSICXML, JSON_TYPE, MUSICXML } from "../requests/media-types.js";
-import type { Job } from "./job.js";
+import { type Job, withoutDialect } from "./job.js";
 
 /** The lead sheet with a fingered guitar part beside it. */
 export const arrangements: Job = {
@@ -9,6 +9,8 @@ export const arrangements: Job = {
   description:
     "Takes a lead sheet and answers with the same score and a fingered guitar part beside it. " +
     "Warnings stand in the report of the JSON answer; the other answers count them in Undervoice-Warnings.",
+  options: Object.keys(OPTIONS) as readonly OptionName[],
+  schemas: { Report: withoutDialect(REPORT_SCHEMA) },
   answers: [
     { mediaType: MUSICXML, description: "The guitar score.", schema: { type: "string" } },
     {

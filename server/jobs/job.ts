@@ -1,4 +1,4 @@
-import type { ArrangeOptions, Findings } from "undervoice";
+import type { ArrangeOptions, Findings, OptionName } from "undervoice";
 
 /** A JSON Schema, as far as a description of the service needs to know. */
 export type Schema = Readonly<Record<string, unknown>>;
@@ -13,8 +13,12 @@ export interface Job {
   /** One line for lists. */
   readonly summary: string;
   readonly description: string;
+  /** Options it goes by; it refuses the others. */
+  readonly options: readonly OptionName[];
   /** What it can answer with, the usual one first. */
   readonly answers: readonly Answer[];
+  /** What its answers refer to as #/components/schemas/NAME. */
+  readonly schemas: Readonly<Record<string, Schema>>;
   /**
    * The body of the answer.
    *
@@ -28,3 +32,6 @@ export interface Answer {
   readonly description: string;
   readonly schema: Schema;
 }
+
+/** A schema as part of a description, which has one dialect for all; ours use nothing that differs in it. */
+export const withoutDialect = ({ $schema: _dialect, ...schema }: Schema): Schema => schema;

@@ -1,5 +1,6 @@
 import { arrangements } from "./arrangements.js";
+import { checks } from "./checks.js";
 import type { Job } from "./job.js";
 
 /** Everything the service does with a score. */
-export const JOBS: readonly Job[] = [arrangements];
+export const JOBS: readonly Job[] = [arrangements, checks];

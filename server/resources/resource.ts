@@ -24,6 +24,8 @@ export interface Resource {
   readonly isOpen: boolean;
   /** The OpenAPI operation, but for what all of them have in common. */
   readonly operation: Schema;
+  /** What the operation refers to as #/components/schemas/NAME. */
+  readonly schemas: Readonly<Record<string, Schema>>;
   answer(parts: ServiceParts): RequestHandler;
 }
 
@@ -39,6 +41,7 @@ export const readOnly = (
   method: "get",
   summary: resource.summary,
   isOpen: resource.isOpen ?? false,
+  schemas: {},
   operation: {
     responses: {
       200: {

@@ -12,6 +12,7 @@ export const scoreResource = (job: Job): Resource => ({
   method: "post",
   summary: job.summary,
   isOpen: false,
+  schemas: job.schemas,
   operation: operationOf(job),
   answer: (parts) => answerTo(job, parts),
 });
@@ -24,6 +25,7 @@ const answerTo =
     const mediaType = answerType(job, request);
     const body = await readBody(request, response);
     const { score, options } = takeApart(body);
+    refuseUnused(job, options);
     const order = { path: job.path, score, options: completeOptions(options), mediaType };
     const gone = whenGone(response);
     const result = await workshop.run(order, gone).catch((error: unknown) => {
@@ -42,6 +44,19 @@ function whenGone(response: Response): AbortSignal {
     if (!response.writableFinished) gone.abort();
   });
   return gone.signal;
+}
+
+/** An option the job would not look at was meant to do something; one that does not exist is found later. */
+function refuseUnused(job: Job, asked: Readonly<Record<string, unknown>>): void {
+  const known: readonly string[] = job.options;
+  const unused = Object.keys(asked).filter((name) => Object.hasOwn(OPTIONS, name) && !known.includes(name));
+  if (unused.length === 0) return;
+  throw refusal(400, {
+    rule: "option-unused",
+    found: unused.join(", "),
+    expected: known.join(", "),
+    message: `"${job.path}" has no use for ${unused.join(", ")}.`,
+  });
 }
 
 function answerType(job: Job, request: Request): string {
@@ -68,7 +83,7 @@ const binary = (mediaType: string) => ({ schema: { type: "string", contentMediaT
 
 const operationOf = (job: Job) => ({
   description: job.description,
-  parameters: Object.keys(OPTIONS).map((name) => ({ $ref: `#/components/parameters/${name}` })),
+  parameters: job.options.map((name) => ({ $ref: `#/components/parameters/${name}` })),
   requestBody: {
     required: true,
     description: "The score. Beside it, in a body of several parts, the options as JSON.",

@@ -1,9 +1,12 @@
 import request, { type Response, type Test } from "supertest";
 import { describe, expect, test } from "vitest";
 import { arrangeBytes } from "../../src/arrange-bytes.js";
+import { checkScore } from "../../src/check-score.js";
 import { Findings } from "../../src/diagnostics.js";
 import { readScoreText } from "../../src/musicxml/container.js";
+import { parseXml } from "../../src/musicxml/parse-xml.js";
 import { completeOptions, OPTIONS_SCHEMA } from "../../src/option-checking.js";
+import { checkReport } from "../../src/reporting/check-report.js";
 import { appInTest, SHORT_TUNE } from "./service-in-test.js";
 
 const app = appInTest();
@@ -95,6 +98,30 @@ describe("an arrangement", () => {
     const { findings } = JSON.parse(String(answer.body)).report;
     expect(findings).toMatchObject([{ rule: "chord-kind-unlisted", place: { measure: 2, beat: 1 } }]);
     expect(answer.get("Undervoice-Warnings")).toBe("1");
+  });
+});
+
+describe("a check", () => {
+  const check = (query = ""): Test =>
+    request(app).post(`/checks${query}`).set("Content-Type", "application/octet-stream");
+
+  test("says of a guitar score what the library says of it", async () => {
+    const score = plainScore({ texture: "full" });
+    const answer = await check("?frets=5").send(score).expect(200);
+    const wanted = checkReport(checkScore(parseXml(score), completeOptions({ frets: 5 })));
+    expect(answer.body).toEqual(JSON.parse(JSON.stringify(wanted)));
+  });
+
+  test("of a score that no hand can play is an answer, not a refusal", async () => {
+    const [fret] = /<fret>\d+<\/fret>/.exec(plainScore({})) ?? [""];
+    const answer = await check().send(plainScore({}).replace(fret, "<fret>23</fret>")).expect(200);
+    expect(answer.body.summary.errors).toBeGreaterThan(0);
+    expect(answer.body.findings).toContainEqual(expect.objectContaining({ rule: "fret-pitch-mismatch" }));
+  });
+
+  test("has no use for an option that only an arrangement goes by", async () => {
+    const answer = await check("?texture=full").send(plainScore({})).expect(400);
+    expect(answer.body.findings).toMatchObject([{ rule: "option-unused", found: "texture" }]);
   });
 });
 

@@ -1,0 +1,26 @@
+import { CHECK_OPTIONS, CHECK_SCHEMA, checkReport, checkScore, parseXml, readScoreText } from "undervoice";
+import { JSON_TYPE } from "../requests/media-types.js";
+import { type Job, withoutDialect } from "./job.js";
+
+/** What in a guitar score a hand cannot play or finds hard. */
+export const checks: Job = {
+  path: "/checks",
+  summary: "Judge whether a hand can play a guitar score",
+  description:
+    "Takes a score with a guitar part and answers with everything a hand has to say about it. A score that " +
+    "cannot be played is no failure of the check: the answer is 200, and the errors stand in it.",
+  options: CHECK_OPTIONS,
+  schemas: { Check: withoutDialect(CHECK_SCHEMA) },
+  answers: [
+    {
+      mediaType: JSON_TYPE,
+      description: "Figures and findings.",
+      schema: { $ref: "#/components/schemas/Check" },
+    },
+  ],
+  run(score, options, findings) {
+    const { text, warnings } = readScoreText(score);
+    for (const warning of warnings) findings.add(warning);
+    return JSON.stringify(checkReport(checkScore(parseXml(text), options, findings)));
+  },
+};
