@@ -89,13 +89,18 @@ function placementsUnder(
   const found: (readonly PlacedSupport[])[] = [];
   const byPitchClass = new Map<number, WantedTone>();
   for (const tone of [...plan.mayDouble, ...plan.wanted]) byPitchClass.set(tone.pitchClass, tone);
+  if (plan.instead !== undefined) byPitchClass.set(plan.instead.tone.pitchClass, plan.instead.tone);
   const isForeignBass = plan.bass !== undefined && !byPitchClass.has(plan.bass.pitchClass);
   // A foreign bass under a triad is a fourth note, not one of its three.
   const most = plan.notes - 1 + (isForeignBass && plan.notes < 4 ? 1 : 0);
   const wantedClasses = plan.wanted.map((tone) => tone.pitchClass);
 
   const add = (chosen: readonly PlacedSupport[], string: number): void => {
-    if (chosen.length > 0 && nothingDoubledTooSoon(chosen, melodyMidi, wantedClasses))
+    if (
+      chosen.length > 0 &&
+      oneOfTheTwo(chosen, plan) &&
+      nothingDoubledTooSoon(chosen, melodyMidi, wantedClasses)
+    )
       found.push([...chosen].reverse());
     if (chosen.length === most || (isForeignBass && chosen.at(-1)?.tone === plan.bass)) return;
     for (let next = string; next <= stringCount(instrument); next += 1) {
@@ -119,6 +124,12 @@ function placementsUnder(
   add([], melody.string + 1);
   return found;
 }
+
+/** A tone that stands in another's place does not stand beside it. */
+const oneOfTheTwo = (chosen: readonly PlacedSupport[], { instead }: SupportPlan): boolean =>
+  instead === undefined ||
+  !chosen.some(({ tone }) => tone === instead.tone) ||
+  !chosen.some(({ tone }) => tone.pitchClass === instead.of.pitchClass);
 
 /** No supporting note a semitone or a minor ninth under the melody, unless the symbol asks for it. */
 const isClearOfMelody = (midi: number, melodyMidi: number, plan: SupportPlan): boolean => {

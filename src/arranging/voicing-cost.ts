@@ -27,8 +27,11 @@ export function voicingCost(
   const classes = midis.map((midi) => midi % 12);
   const lowest = supports[0];
   let points = 0;
-  for (const tone of plan.wanted)
-    if (!classes.includes(tone.pitchClass)) points += weights.missing[tone.role];
+  const isInstead = plan.instead !== undefined && supports.some(({ tone }) => tone === plan.instead?.tone);
+  for (const tone of plan.wanted) {
+    if (classes.includes(tone.pitchClass)) continue;
+    points += isInstead && tone === plan.instead?.of ? weights.fourthsInMinor : weights.missing[tone.role];
+  }
   points += (classes.length - new Set(classes).size) * weights.doubledTone;
   if (plan.bass !== undefined && lowest !== undefined && lowest.midi % 12 !== plan.bass.pitchClass) {
     points += weights.slashBassNotLowest;

@@ -15,6 +15,8 @@ export interface SupportPlan {
   readonly melody: MelodyDegree;
   /** Without the tone the melody stands for, and without those that would clash under it. */
   readonly wanted: readonly WantedTone[];
+  /** A tone that may be there in place of another, at a small cost. */
+  readonly instead: { readonly tone: WantedTone; readonly of: WantedTone } | undefined;
   /** Root and fifth, which may be doubled once every wanted tone is there. */
   readonly mayDouble: readonly WantedTone[];
   /** Pitch class the grip should have lowest: the slash bass. */
@@ -58,6 +60,7 @@ export function supportPlan(chord: Chord, melodyPitchClass: number, notes: "auto
   return {
     melody,
     wanted,
+    instead: eleventhForFifth(chord, melody, wanted),
     mayDouble,
     bass:
       bass === undefined || mod12(melodyPitchClass - bass.pitchClass) === 1
@@ -75,6 +78,22 @@ export function supportPlan(chord: Chord, melodyPitchClass: number, notes: "auto
 function sixthOf(chord: Chord): WantedTone {
   const name = spellDegree(chord.symbol.root, { number: 6, semitones: 9 });
   return { label: "6", pitchClass: pitchClass(name), role: "guide" };
+}
+
+/**
+ * The third of a minor seventh chord on top: with the eleventh for the fifth everything under it lies in
+ * fourths, the usual quartal sound of that chord. Common practice.
+ */
+function eleventhForFifth(
+  chord: Chord,
+  melody: MelodyDegree,
+  wanted: readonly WantedTone[],
+): SupportPlan["instead"] {
+  const isMinorSeventh = chord.tones.some((tone) => tone.label === "b7") && melody.tone?.label === "b3";
+  const fifth = wanted.find((tone) => tone.label === "5");
+  if (!isMinorSeventh || fifth === undefined || wanted.some((tone) => tone.label === "11")) return undefined;
+  const name = spellDegree(chord.symbol.root, { number: 11, semitones: 17 });
+  return { tone: { label: "11", pitchClass: pitchClass(name), role: "colour" }, of: fifth };
 }
 
 /**

@@ -1,0 +1,42 @@
+import { expect, test } from "vitest";
+import { COSTS } from "../../src/arranging/cost-table.js";
+import { struckGrips } from "../../src/arranging/struck-grips.js";
+import { STANDARD_TUNING } from "../../src/guitar/instrument.js";
+import { chordOf } from "../../src/harmony/chord-tones.js";
+import { supportPlan } from "../../src/harmony/support-plan.js";
+
+const GUITAR = {
+  openStrings: STANDARD_TUNING,
+  frets: 15,
+  scaleLengthMm: 650,
+  capo: 0,
+  fretSpacing: "real",
+  hasOpenStrings: true,
+  bodyFret: 12,
+} as const;
+
+const gripsUnder = (kind: string, melodyMidi: number, string: number) =>
+  struckGrips(
+    { instrument: GUITAR, melodyStrings: [string] },
+    melodyMidi,
+    supportPlan(chordOf({ root: { letter: "D", alter: 0 }, kind, degrees: [], bass: undefined }), melodyMidi % 12, "auto"),
+    COSTS,
+  );
+
+test("F on top of D minor seven can stand on nothing but fourths, as x 5 5 5 6 x", () => {
+  const quartal = gripsUnder("minor-seventh", 65, 2).find(
+    (grip) => grip.strings.map((note) => `${note.string}:${note.fret}`).join(" ") === "5:5 4:5 3:5 2:6",
+  );
+  // D G C F: three fourths. Computed from the open strings.
+  expect(quartal?.degrees).toEqual(["1", "11", "b7"]);
+});
+
+test("the eleventh never stands beside the fifth that it replaces", () => {
+  for (const grip of gripsUnder("minor-seventh", 65, 2)) {
+    expect(grip.degrees.includes("11") && grip.degrees.includes("5")).toBe(false);
+  }
+});
+
+test("D seven with its third on top takes no eleventh", () => {
+  for (const grip of gripsUnder("dominant", 66, 2)) expect(grip.degrees).not.toContain("11");
+});
