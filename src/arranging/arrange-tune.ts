@@ -4,7 +4,7 @@ import type { Tune } from "../song/tune.js";
 import { alternativesTo } from "./alternatives.js";
 import type { Arrangement, Transposition } from "./arrangement.js";
 import { arrangementOf } from "./arrangement-of.js";
-import { type Candidate, melodyFinger, melodyString, supportCount } from "./candidate.js";
+import { type Candidate, isRingingOn, melodyFinger, melodyString, supportCount } from "./candidate.js";
 import { cheapestWay } from "./cheapest-path.js";
 import { columnsFor } from "./columns.js";
 import { COSTS, type CostTable } from "./cost-table.js";
@@ -46,7 +46,7 @@ export interface ArrangingProblem extends PathProblem {
  * @throws ScoreError where a wish cannot be granted
  */
 export function arrangingProblem(tune: Tune, wishes: TuneWishes, costs: CostTable = COSTS): ArrangingProblem {
-  const events = tuneEvents(tune, wishes.tempo, wishes.rests);
+  const events = tuneEvents(tune, wishes.tempo, wishes.rests, ownMoments(wishes.wishes));
   refuseWishesForNothing(events, wishes.wishes, tune);
   const columns = columnsFor(
     events,
@@ -80,7 +80,7 @@ export function arrangingProblem(tune: Tune, wishes: TuneWishes, costs: CostTabl
       const event = events[link.to];
       const ringsOn = event?.note !== undefined && !event.isNoteOnset;
       if (isNext && ringsOn && !keepsMelody(from, to)) return Number.POSITIVE_INFINITY;
-      if (to.attack === "held" && !(isNext && keepsSupports(from, to))) return Number.POSITIVE_INFINITY;
+      if (ringsFromBefore(to) && !(isNext && keepsSupports(from, to))) return Number.POSITIVE_INFINITY;
       return moveCost(from, to, secondsOf.get(link) ?? 0, costs.move, limit);
     },
   };
@@ -92,6 +92,10 @@ const textureNameAt = (event: TuneEvent, wishes: TuneWishes): TextureName =>
     (wish): wish is TextureWish =>
       wish.kind === "texture" && wish.from <= event.onset && event.onset < wish.to,
   )?.texture ?? wishes.texture;
+
+/** Moments that the player adds to those of the tune. */
+export const ownMoments = (wishes: readonly Wish[]): readonly number[] =>
+  wishes.flatMap((wish) => (wish.kind === "grip" && wish.isOwnMoment ? [wish.at] : []));
 
 /** A wish for a moment at which nothing is struck is an error, not a wish overlooked. */
 function refuseWishesForNothing(events: readonly TuneEvent[], wishes: readonly Wish[], tune: Tune): void {
@@ -138,10 +142,14 @@ function keepsMelody(from: Candidate, to: Candidate): boolean {
   return isSamePlace && melodyFinger(from) === melodyFinger(to);
 }
 
-/** Every supporting note of the second grip already sounds in the first, under the same finger. */
+const ringsFromBefore = (grip: Candidate): boolean =>
+  grip.attack === "held" || grip.heldStrings !== undefined;
+
+/** Every supporting note of the second grip that rings on already sounds in the first, under the same finger. */
 function keepsSupports(from: Candidate, to: Candidate): boolean {
   for (let index = 0; index < supportCount(to); index += 1) {
     const note = to.strings[index];
+    if (!isRingingOn(to, note?.string)) continue;
     let isThere = false;
     for (let other = 0; other < supportCount(from) && !isThere; other += 1) {
       const earlier = from.strings[other];

@@ -6,7 +6,7 @@ import { melodyDegree } from "../harmony/melody-degree.js";
 import { midiPitch, type Pitch, pitchNamed } from "../song/pitch.js";
 import type { Tune } from "../song/tune.js";
 import type { Alternative, ArrangedEvent, Arrangement, Placement, SupportNote } from "./arrangement.js";
-import { type Candidate, melodyFinger, melodyString } from "./candidate.js";
+import { type Candidate, isRingingOn, melodyFinger, melodyString } from "./candidate.js";
 import type { TuneEvent } from "./tune-events.js";
 
 /**
@@ -55,8 +55,9 @@ export function arrangementOf(
   return { melody, supports, events: arranged, graces: new Map() };
 
   function ringsOn(grip: Candidate, voice: number, event: TuneEvent): number | undefined {
-    if (grip.attack !== "held") return undefined;
-    const held = sounding.find((index) => supports[index]?.string === grip.strings[voice]?.string);
+    const string = grip.strings[voice]?.string;
+    if (!isRingingOn(grip, string)) return undefined;
+    const held = sounding.find((index) => supports[index]?.string === string);
     const earlier = held === undefined ? undefined : supports[held];
     if (held !== undefined && earlier !== undefined) supports[held] = { ...earlier, end: event.end };
     return held;

@@ -13,6 +13,8 @@ export interface Candidate {
   readonly midis: readonly number[];
   /** Degree of each supporting note. */
   readonly degrees: readonly string[];
+  /** Strings that ring on from the event before although others are struck; a held grip need not name them. */
+  readonly heldStrings?: readonly number[];
   /** Points of the grip itself: holding it, its voicing, its place in the texture. */
   readonly cost: number;
   /** Where the hand is, mm from the nut; undefined where nothing sounds. */
@@ -36,7 +38,10 @@ export function candidates(instrument: Instrument, given: BareCandidate): readon
   return WAITING_FRETS.map((fret) => ({ ...whole, placeMm: fretPositionMm(instrument, fret) }));
 }
 
-type BareCandidate = Pick<Candidate, "attack" | "strings" | "fingers" | "midis" | "degrees" | "cost">;
+type BareCandidate = Pick<
+  Candidate,
+  "attack" | "strings" | "fingers" | "midis" | "degrees" | "cost" | "heldStrings"
+>;
 
 function withFingers(instrument: Instrument, given: BareCandidate): Candidate {
   const fretOfFinger = [0, 0, 0, 0, 0];
@@ -59,5 +64,9 @@ export const melodyString = (given: Candidate): SoundingString | undefined =>
   given.degrees.length < given.strings.length ? given.strings.at(-1) : undefined;
 
 export const melodyFinger = (given: Candidate): Finger => given.fingers.at(-1) ?? 0;
+
+/** Whether what a string sounds rings on from the event before. */
+export const isRingingOn = (given: Candidate, string: number | undefined): boolean =>
+  given.attack === "held" || (string !== undefined && given.heldStrings?.includes(string) === true);
 
 export const supportCount = (given: Candidate): number => given.degrees.length;

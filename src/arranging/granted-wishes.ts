@@ -4,6 +4,7 @@ import { holdingEffort } from "../guitar/hand-effort.js";
 import { type Instrument, midiAt, stringCount } from "../guitar/instrument.js";
 import type { Chord } from "../harmony/chord-tones.js";
 import { melodyDegree } from "../harmony/melody-degree.js";
+import type { Attack } from "./arrangement.js";
 import { type Candidate, candidates, supportCount } from "./candidate.js";
 import type { CostTable } from "./cost-table.js";
 import type { TuneEvent } from "./tune-events.js";
@@ -83,11 +84,12 @@ function wishedGrips(
     throw refused(wish, gripText(wanted), "No hand can hold it with these fingers.");
   const supports = event.note === undefined ? midis : midis.slice(0, -1);
   const degrees = supports.map((midi) => degreeLabel(event.chord, midi));
-  const attack =
-    supports.length === 0 ? "single" : event.note !== undefined && !event.isNoteOnset ? "under" : "struck";
+  const heldStrings = wanted.slice(0, supports.length).flatMap((note) => (note.isHeld ? [note.string] : []));
+  const isPartlyHeld = heldStrings.length > 0 && heldStrings.length < supports.length;
   return fingerings.flatMap((fingers) =>
     candidates(instrument, {
-      attack,
+      attack: attackOf(event, supports.length, heldStrings.length),
+      ...(isPartlyHeld ? { heldStrings } : {}),
       strings,
       fingers,
       midis,
@@ -95,6 +97,12 @@ function wishedGrips(
       cost: holdingEffort(instrument, strings, fingers, costs.hand),
     }),
   );
+}
+
+function attackOf(event: TuneEvent, supports: number, held: number): Attack {
+  if (supports === 0) return "single";
+  if (held === supports) return "held";
+  return event.note !== undefined && !event.isNoteOnset ? "under" : "struck";
 }
 
 /** What a note of the player's own is over the chord; "bass" is kept for foreign basses the symbol names. */

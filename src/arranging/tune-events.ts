@@ -36,13 +36,14 @@ export interface EventLink extends Link {
 }
 
 /**
- * The events of a tune in time order: every melody note, every chord change that falls while one sounds
- * and, if rests are to be `struck`, every chord change in a rest.
+ * The events of a tune in time order: every melody note, every chord change that falls while one sounds,
+ * if rests are to be `struck` every chord change in a rest, and the `moments` that a player adds.
  */
 export function tuneEvents(
   tune: Tune,
   tempo: number | undefined,
   rests: "silent" | "struck" = "silent",
+  moments: readonly number[] = [],
 ): readonly TuneEvent[] {
   const chords = new Map(
     tune.chords.map((span) => [span, span.symbol === undefined ? undefined : chordOf(span.symbol)]),
@@ -50,20 +51,24 @@ export function tuneEvents(
   const spanAt = (tick: number) => tune.chords.findLast((span) => span.start <= tick);
   const arrivals = new Set(tune.jumps.map((jump) => jump.to));
   const under = tune.melody.flatMap((note) => {
-    const changes = tune.chords.filter((span) => span.start > note.onset && span.start < endOf(note));
-    return [note.onset, ...changes.map((span) => span.start)].map((onset) => ({
-      onset,
-      note,
-      span: spanAt(onset),
-    }));
+    const changes = [...tune.chords.map((span) => span.start), ...moments]
+      .filter((at) => at > note.onset && at < endOf(note))
+      .sort((one, other) => one - other);
+    return [...new Set([note.onset, ...changes])].map((onset) => ({ onset, note, span: spanAt(onset) }));
   });
-  const bare: readonly BareEvent[] =
-    rests === "silent" ? under : [...under, ...inRests(tune)].sort((one, other) => one.onset - other.onset);
+  const changesInRests = rests === "silent" ? [] : inRests(tune);
+  const momentsInRests = moments
+    .filter((at) => !changesInRests.some((event) => event.onset === at))
+    .filter((at) => !tune.melody.some((note) => note.onset <= at && endOf(note) > at))
+    .map((onset) => ({ onset, note: undefined, span: spanAt(onset) }));
+  const bare: readonly BareEvent[] = [...under, ...changesInRests, ...momentsInRests].sort(
+    (one, other) => one.onset - other.onset,
+  );
   return bare.map((event, index): TuneEvent => {
     const before = bare[index - 1];
     const { note, span } = event;
     const next = bare[index + 1]?.onset ?? Number.POSITIVE_INFINITY;
-    const end = Math.min(note === undefined ? (span?.end ?? next) : endOf(note), next);
+    const end = Math.min(note === undefined ? (span?.end ?? endOfTune(tune)) : endOf(note), next);
     const isNoteOnset = event.onset === note?.onset;
     return {
       index,
@@ -96,6 +101,11 @@ function inRests(tune: Tune): readonly BareEvent[] {
     .map((span) => ({ onset: span.start, note: undefined, span }));
 }
 
+function endOfTune({ measures }: Tune): number {
+  const last = measures.at(-1);
+  return last === undefined ? 0 : last.start + last.length;
+}
+
 const endOf = (note: MelodyNote): number => note.onset + note.length;
 
 /** The same symbol written again is no change. */
@@ -111,7 +121,7 @@ const crossesArrival = (arrivals: ReadonlySet<number>, from: number, to: number)
  */
 export function eventLinks(
   tune: Tune,
-  events: readonly TuneEvent[],
+  events: readonly Pick<TuneEvent, "index" | "onset">[],
   tempo: number | undefined,
 ): readonly EventLink[] {
   const links: EventLink[] = [];

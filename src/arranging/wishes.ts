@@ -13,7 +13,17 @@ interface Worded {
 export interface GripWish extends Worded {
   readonly kind: "grip";
   readonly at: number;
-  readonly strings: readonly { readonly string: number; readonly fret: number; readonly finger?: Finger }[];
+  readonly strings: readonly WishedString[];
+  /** Something is struck here although neither a melody note nor a chord begins. */
+  readonly isOwnMoment?: boolean;
+}
+
+export interface WishedString {
+  readonly string: number;
+  readonly fret: number;
+  readonly finger?: Finger;
+  /** A supporting note that rings on from the moment before and is not struck again. */
+  readonly isHeld?: boolean;
 }
 
 /** One melody note single, or with harmony: struck or held. */

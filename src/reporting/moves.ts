@@ -1,5 +1,5 @@
 import type { ArrangedEvent, Arrangement, Placement } from "../arranging/arrangement.js";
-import { eventLinks, tuneEvents } from "../arranging/tune-events.js";
+import { eventLinks } from "../arranging/tune-events.js";
 import { fretPositionMm, type Instrument } from "../guitar/instrument.js";
 import type { Tune } from "../song/tune.js";
 
@@ -31,7 +31,8 @@ export function reachMm(instrument: Instrument, notes: readonly Placement[]): nu
 export function movesOf(tune: Tune, arrangement: Arrangement, tempo: number | undefined): readonly Move[] {
   const { events } = arrangement;
   const handMm = (index: number) => events[index]?.handMm ?? 0;
-  return eventLinks(tune, tuneEvents(tune, tempo), tempo).map(({ from, to, seconds }) => ({
+  const played = events.map(({ onset }, index) => ({ onset, index }));
+  return eventLinks(tune, played, tempo).map(({ from, to, seconds }) => ({
     from,
     to,
     moveMm: Math.abs(handMm(to) - handMm(from)),
