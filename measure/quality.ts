@@ -58,6 +58,9 @@ for (const texture of ["full", "fluent", "lean"] as const) {
   console.log(
     `  chord changes on a melody note that carry their chord: ${share("change: carried", "change: on a note")}`,
   );
+  console.log(
+    `  the same note over the same chord in its usual shape: ${share("same note and chord: its usual shape", "same note and chord: met again")}`,
+  );
   for (const [what, times] of [...counts].toSorted(([a], [b]) => a.localeCompare(b))) {
     console.log(`  ${what.padEnd(64)} ${times}`);
     if (isListed) for (const place of places.get(what) ?? []) console.log(`      ${place}`);
@@ -79,6 +82,7 @@ function judge(
     return `${file} measure ${(measure?.index ?? 0) + 1} beat ${beat}`;
   };
   let chordBefore: string | undefined;
+  const shapes = new Map<string, Map<string, number>>();
   for (const event of events) {
     const note = event.melodyNote === undefined ? undefined : tune.melody[event.melodyNote];
     const symbol = event.chord === undefined ? undefined : tune.chords[event.chord]?.symbol;
@@ -100,6 +104,18 @@ function judge(
     }
     if (event.attack === "single" || event.attack === "held") continue;
     judgeGrip(chord, event, note?.midi, under, placeOf(event), count);
+    const situation = `${note?.midi} ${JSON.stringify(symbol)}`;
+    const shape = event.supports
+      .map((index) => `${supports[index]?.string}:${supports[index]?.fret}`)
+      .join(" ");
+    const known = shapes.get(situation) ?? new Map<string, number>();
+    shapes.set(situation, known.set(shape, (known.get(shape) ?? 0) + 1));
+  }
+  for (const known of shapes.values()) {
+    const times = [...known.values()];
+    if (times.reduce((sum, one) => sum + one, 0) < 2) continue;
+    for (const one of times) for (let n = 0; n < one; n += 1) count("same note and chord: met again");
+    for (let n = 0; n < Math.max(...times); n += 1) count("same note and chord: its usual shape");
   }
   for (const move of movesOf(tune, arrangement, undefined)) {
     count("moves");

@@ -55,10 +55,10 @@ function arrangementFor(sheet: LeadSheet, options: ArrangeOptions, findings: Fin
   const key = keyWishFrom(options);
   const best = key.kind === "best" ? bestKey(tune, wishes) : undefined;
   if (best !== undefined) return withGraces(sheet, best, wishes);
-  const { transposition, melodyStrings } = chooseKey(tune, wishes, key, findings);
+  const { transposition, board } = chooseKey(tune, wishes, key, findings);
   const arrangement = arrangeTune(transposedTune(tune, transposition), transposition, {
     ...wishes,
-    melodyStrings,
+    ...board,
   });
   if (arrangement === undefined) {
     throw new ScoreError({
@@ -69,7 +69,7 @@ function arrangementFor(sheet: LeadSheet, options: ArrangeOptions, findings: Fin
       message: "No way was found to play this melody from its first note to its last.",
     });
   }
-  return withGraces(sheet, arrangement, { ...wishes, melodyStrings });
+  return withGraces(sheet, arrangement, { ...wishes, ...board });
 }
 
 /** Grace notes are fingered after the path is chosen; they take no part in it. */

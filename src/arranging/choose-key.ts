@@ -12,11 +12,14 @@ import { type Fretboard, melodyPlaces } from "./struck-grips.js";
 const MAJOR_TONICS = ["C", "Db", "D", "Eb", "E", "F", "F#", "G", "Ab", "A", "Bb", "B"];
 const MINOR_TONICS = ["C", "C#", "D", "Eb", "E", "F", "F#", "G", "G#", "A", "Bb", "B"];
 
-/** How a tune is moved, and the strings that its melody then needs. */
+/** How a tune is moved, and where on the neck its melody then needs to go. */
 export interface KeyChoice {
   readonly transposition: Transposition;
-  readonly melodyStrings: readonly number[];
+  readonly board: Fretboard;
 }
+
+/** The last fret of the longest necks: a melody too wide for the frets asked for may go up to it. */
+const LAST_FRET = 24;
 
 /**
  * Where a tune can be played. To keep its key it is moved by octaves at most, then to the nearest key
@@ -26,13 +29,12 @@ export interface KeyChoice {
  * @throws ScoreError for a named key in which the melody does not fit, and for a melody that fits nowhere
  */
 export function chooseKey(tune: Tune, board: Fretboard, wish: KeyWish, findings: Findings): KeyChoice {
-  if (wish.kind === "tonic")
-    return { transposition: toTonic(tune, board, wish), melodyStrings: board.melodyStrings };
+  if (wish.kind === "tonic") return { transposition: toTonic(tune, board, wish), board };
   const nearest = nearestFirst().find((semitones) => fits(tune, board, semitones));
   if (nearest !== undefined) {
     const transposition = transpositionBy(tune, nearest);
     if (nearest !== 0) findings.add(tuneMoved(tune, transposition));
-    return { transposition, melodyStrings: board.melodyStrings };
+    return { transposition, board };
   }
   return onMoreStrings(tune, board, findings);
 }
@@ -88,16 +90,18 @@ function toTonic(tune: Tune, board: Fretboard, wish: Extract<KeyWish, { kind: "t
 function onMoreStrings(tune: Tune, board: Fretboard, findings: Findings): KeyChoice {
   const { instrument } = board;
   const strings = [...Array(stringCount(instrument)).keys()].map((index) => index + 1);
-  const wide: Fretboard = { instrument, melodyStrings: strings };
+  const wide = [instrument.frets, LAST_FRET]
+    .map((frets): Fretboard => ({ instrument: { ...instrument, frets }, melodyStrings: strings }))
+    .find((candidate) => nearestFirst().some((semitones) => fits(tune, candidate, semitones)));
+  if (wide === undefined) throw melodyFitsNowhere(tune, board);
   const strays = (semitones: number) =>
     tune.melody.filter((note) => melodyPlaces(board, note.midi + semitones).length === 0);
   const possible = nearestFirst().filter((semitones) => fits(tune, wide, semitones));
-  const best = possible.toSorted((a, b) => strays(a).length - strays(b).length)[0];
-  if (best === undefined) throw melodyFitsNowhere(tune, wide);
+  const best = possible.toSorted((a, b) => strays(a).length - strays(b).length)[0] ?? 0;
   const transposition = transpositionBy(tune, best);
   if (best !== 0) findings.add(tuneMoved(tune, transposition));
-  findings.add(lowerStringsUsed(tune, strays(best), best));
-  return { transposition, melodyStrings: strings };
+  findings.add(moreOfTheNeckUsed(tune, strays(best), wide.instrument.frets));
+  return { transposition, board: wide };
 }
 
 const placeOf = (tune: Tune, note: MelodyNote): Place => {
@@ -134,16 +138,16 @@ function tuneMoved(tune: Tune, transposition: Transposition): Finding {
   };
 }
 
-function lowerStringsUsed(tune: Tune, strays: readonly MelodyNote[], semitones: number): Finding {
+function moreOfTheNeckUsed(tune: Tune, strays: readonly MelodyNote[], frets: number): Finding {
   const first = strays[0];
   return {
-    rule: "melody-on-lower-strings",
+    rule: "melody-on-more-of-the-neck",
     severity: "warning",
     place: first === undefined ? {} : placeOf(tune, first),
-    found: `${strays.length} notes outside the strings asked for${semitones === 0 ? "" : ", even when moved"}`,
+    found: `${strays.length} notes outside the strings and frets asked for`,
     expected: "a melody within reach of its strings",
-    message: `The melody is too wide for its strings in any key; ${strays.length} of its notes use other strings.`,
-    hint: "Their grips are thin, since little is left below them.",
+    message: `The melody is too wide for its strings in any key; ${strays.length} of its notes use other strings, or frets up to ${frets}.`,
+    hint: "Low ones have thin grips, since little is left below them.",
   };
 }
 

@@ -124,7 +124,7 @@ export const COSTS: CostTable = {
     droppedWhileHeld: { guide: 150, other: 50 },
     // Stacks of fourths are at home in minor sevenths; a colour, so a little dearer than the chord's own fifth.
     fourthsInMinor: 30,
-    silentInnerString: 30,
+    silentInnerString: 40,
     gapUnderMelodyEachSemitone: 4,
     // Dropping the second voice opens the chord under the melody: every drop-2 voicing leaves a fourth or
     // more there (shared tables; common practice).
