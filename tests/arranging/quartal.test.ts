@@ -19,7 +19,11 @@ const gripsUnder = (kind: string, melodyMidi: number, string: number) =>
   struckGrips(
     { instrument: GUITAR, melodyStrings: [string] },
     melodyMidi,
-    supportPlan(chordOf({ root: { letter: "D", alter: 0 }, kind, degrees: [], bass: undefined }), melodyMidi % 12, "auto"),
+    supportPlan(
+      chordOf({ root: { letter: "D", alter: 0 }, kind, degrees: [], bass: undefined }),
+      melodyMidi % 12,
+      "auto",
+    ),
     COSTS,
   );
 

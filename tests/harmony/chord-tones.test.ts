@@ -19,7 +19,10 @@ const classes = (symbol: ChordSymbol) => [...new Set(semitones(symbol).map(mod12
 
 describe.skipIf(!isSharedHere)("every kind has the tones that the W3C page states", () => {
   const kinds = isSharedHere
-    ? (JSON.parse(readFileSync(`${SHARED}standards/kinds.json`, "utf8")) as Record<string, { semitones: number[] | null }>)
+    ? (JSON.parse(readFileSync(`${SHARED}standards/kinds.json`, "utf8")) as Record<
+        string,
+        { semitones: number[] | null }
+      >)
     : {};
   const stated = Object.entries(kinds).filter(([, entry]) => entry.semitones !== null);
   test("there are 26 of them", () => expect(stated).toHaveLength(26));
@@ -86,17 +89,37 @@ function classOfInterval(interval: string): number {
 }
 
 describe("degrees change a chord as the W3C pages for <degree> say", () => {
-  const change = (type: DegreeChange["type"], value: number, alter: number): DegreeChange => ({ type, value, alter });
+  const change = (type: DegreeChange["type"], value: number, alter: number): DegreeChange => ({
+    type,
+    value,
+    alter,
+  });
   test.each([
     ["an added seventh is minor, whatever the chord", onC("major", change("add", 7, 0)), [0, 4, 7, 10]],
     ["an added seventh raised by one is major", onC("minor", change("add", 7, 1)), [0, 3, 7, 11]],
-    ["an altered degree counts from the chord's own", onC("half-diminished", change("alter", 5, 1)), [0, 3, 7, 10]],
+    [
+      "an altered degree counts from the chord's own",
+      onC("half-diminished", change("alter", 5, 1)),
+      [0, 3, 7, 10],
+    ],
     ["an altered bb7 raised by one is b7", onC("diminished-seventh", change("alter", 7, 1)), [0, 3, 6, 10]],
-    ["an altered degree that is not there is added", onC("dominant", change("alter", 11, 1)), [0, 4, 7, 10, 18]],
+    [
+      "an altered degree that is not there is added",
+      onC("dominant", change("alter", 11, 1)),
+      [0, 4, 7, 10, 18],
+    ],
     ["a subtracted third leaves a fifth", onC("major", change("subtract", 3, 0)), [0, 7]],
-    ["third out and fourth in is suspended", onC("major", change("subtract", 3, 0), change("add", 4, 0)), [0, 5, 7]],
+    [
+      "third out and fourth in is suspended",
+      onC("major", change("subtract", 3, 0), change("add", 4, 0)),
+      [0, 5, 7],
+    ],
     ["a seventh printed again changes nothing", onC("major-minor", change("add", 7, 0)), [0, 3, 7, 11]],
-    ["both ninths of an altered dominant stay", onC("dominant", change("add", 9, -1), change("add", 9, 1)), [0, 4, 7, 10, 13, 15]],
+    [
+      "both ninths of an altered dominant stay",
+      onC("dominant", change("add", 9, -1), change("add", 9, 1)),
+      [0, 4, 7, 10, 13, 15],
+    ],
   ])("%s", (_, symbol, expected) => {
     expect(semitones(symbol)).toEqual(expected);
   });
@@ -108,7 +131,13 @@ describe("tones are spelled by their degree", () => {
       ({ name }) => name.letter + (name.alter < 0 ? "b".repeat(-name.alter) : "#".repeat(name.alter)),
     );
   test("a raised ninth over G is A sharp", () => {
-    expect(spelled("G", 0, "dominant", { type: "add", value: 9, alter: 1 })).toEqual(["G", "B", "D", "F", "A#"]);
+    expect(spelled("G", 0, "dominant", { type: "add", value: 9, alter: 1 })).toEqual([
+      "G",
+      "B",
+      "D",
+      "F",
+      "A#",
+    ]);
   });
   test("the seventh of C dim7 is B double flat", () => {
     expect(spelled("C", 0, "diminished-seventh")).toEqual(["C", "Eb", "Gb", "Bbb"]);
