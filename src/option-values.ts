@@ -1,3 +1,4 @@
+import type { TuneWishes } from "./arranging/arrange-tune.js";
 import type { Instrument } from "./guitar/instrument.js";
 import type { ArrangeOptions } from "./options.js";
 import { midiOf, type PitchName, parsePitchName } from "./song/pitch.js";
@@ -45,6 +46,19 @@ export function melodyStringsFrom(options: Pick<ArrangeOptions, "strings">): rea
   });
   return [...new Set(strings)].sort((one, other) => one - other);
 }
+
+/** What the options ask of an arrangement, but for its key; the player's own wishes are not among them. */
+export const tuneWishesFrom = (options: ArrangeOptions): TuneWishes => ({
+  texture: options.texture,
+  rests: options.rests,
+  alternatives: options.alternatives,
+  wishes: [],
+  notes: options.notes === "auto" ? "auto" : options.notes === "3" ? 3 : 4,
+  shift: options.shift,
+  tempo: options.tempo,
+  instrument: instrumentFrom(options),
+  melodyStrings: melodyStringsFrom(options),
+});
 
 /** What was asked about the key. */
 export type KeyWish =

@@ -1,0 +1,107 @@
+import { Ajv, type ErrorObject } from "ajv";
+import type { Finding } from "../diagnostics.js";
+import type { WishesFile } from "./wishes-file.js";
+import { WISH_SCHEMAS, WISHES_SCHEMA } from "./wishes-schema.js";
+
+/** The wishes cannot be read; one finding for each thing wrong. */
+export class WishesError extends Error {
+  readonly findings: readonly Finding[];
+
+  constructor(findings: readonly Finding[]) {
+    super(findings.map((finding) => finding.message).join(" "));
+    this.name = "WishesError";
+    this.findings = findings;
+  }
+}
+
+type Kind = keyof typeof WISH_SCHEMAS;
+const KINDS = Object.keys(WISH_SCHEMAS) as readonly Kind[];
+
+const ajv = new Ajv({ allErrors: true, verbose: true });
+const { wishes: list, ...rest } = WISHES_SCHEMA.properties as { wishes: object };
+// Each wish is checked by its own kind, so that a message speaks of one kind and not of all four.
+const fitsOutside = ajv.compile({
+  ...WISHES_SCHEMA,
+  properties: { ...rest, wishes: { ...list, items: { type: "object" } } },
+});
+const fitsKind = Object.fromEntries(KINDS.map((kind) => [kind, ajv.compile(WISH_SCHEMAS[kind])]));
+
+/**
+ * Wishes from the text of a file.
+ *
+ * @throws WishesError where it is not JSON or not what `WISHES_SCHEMA` describes
+ */
+export function readWishes(text: string): WishesFile {
+  let given: unknown;
+  try {
+    given = JSON.parse(text.replace(/^\uFEFF/, ""));
+  } catch (error) {
+    const why = error instanceof Error ? error.message : String(error);
+    throw new WishesError([
+      finding("wishes-unreadable", "text that is not JSON", "JSON", `The wishes are not JSON: ${why}.`),
+    ]);
+  }
+  return checkedWishes(given);
+}
+
+/** @throws WishesError where something is not what `WISHES_SCHEMA` describes */
+export function checkedWishes(given: unknown): WishesFile {
+  if (!fitsOutside(given))
+    throw new WishesError((fitsOutside.errors ?? []).map((error) => wrong("The file", error)));
+  const file = given as unknown as WishesFile;
+  const findings = file.wishes.flatMap((wish, index) => faultsOf(wish, `Wish ${index + 1}`));
+  if (findings.length > 0) throw new WishesError(findings);
+  return file;
+}
+
+function faultsOf(wish: object, who: string): readonly Finding[] {
+  const named = KINDS.filter((kind) => kind in wish);
+  const [kind] = named;
+  if (kind === undefined || named.length > 1) {
+    const found = named.length === 0 ? Object.keys(wish).join(", ") || "nothing" : named.join(" and ");
+    return [
+      finding(
+        "wish-unreadable",
+        found,
+        `one of ${KINDS.join(", ")}`,
+        `${who} has ${named.length === 0 ? "none" : "more than one"} of ${KINDS.join(", ")}; it needs one.`,
+      ),
+    ];
+  }
+  const fits = fitsKind[kind];
+  return fits === undefined || fits(wish) ? [] : (fits.errors ?? []).map((error) => wrong(who, error));
+}
+
+/** "Wish 3: /grip/0/fret is "three"; it must be integer." */
+function wrong(who: string, error: ErrorObject): Finding {
+  const where = error.instancePath.slice(1).replaceAll("/", ".");
+  const what = where === "" ? "" : ` at ${where}`;
+  const found = JSON.stringify(error.data) ?? "nothing";
+  if (error.keyword === "additionalProperties") {
+    const name = String(error.params.additionalProperty);
+    return finding(
+      "wish-unreadable",
+      name,
+      "a field there is",
+      `${who} has a field "${name}"${what} that there is not.`,
+    );
+  }
+  if (error.keyword === "required") {
+    const name = String(error.params.missingProperty);
+    return finding("wish-unreadable", found, name, `${who} lacks the field "${name}"${what}.`);
+  }
+  const allowed =
+    error.keyword === "enum"
+      ? `must be one of ${error.params.allowedValues.join(", ")}`
+      : (error.message ?? "differs");
+  return finding("wish-unreadable", found, allowed, `${who}${what}: ${found} ${allowed}.`);
+}
+
+const finding = (rule: string, found: string, expected: string, message: string): Finding => ({
+  rule,
+  severity: "error",
+  place: {},
+  found,
+  expected,
+  message,
+});

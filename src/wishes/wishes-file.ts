@@ -1,0 +1,46 @@
+import type { TextureName } from "../arranging/texture.js";
+import type { Finger } from "../guitar/grip.js";
+
+/** What a player writes down about an arrangement. Measures count from 1 by position, frets as TAB does. */
+export interface WishesFile {
+  readonly wishes: readonly WrittenWish[];
+}
+
+export const NO_WISHES: WishesFile = { wishes: [] };
+
+export type WrittenWish = WrittenGrip | WrittenPlay | WrittenAvoid | WrittenTexture;
+
+/** A moment: quarter notes from the start of the measure, plus 1. */
+interface AtMoment {
+  readonly measure: number;
+  readonly beat: number;
+}
+
+/** One measure, or the first and the last of several. */
+interface InMeasures {
+  readonly measures: readonly [number] | readonly [number, number];
+}
+
+/** This grip and no other; fingers that are not given are free. */
+export interface WrittenGrip extends AtMoment {
+  readonly grip: readonly { readonly string: number; readonly fret: number; readonly finger?: Finger }[];
+}
+
+/** A melody note alone, or with a chord. */
+export interface WrittenPlay extends AtMoment {
+  readonly play: "single" | "chord";
+}
+
+/** What is not to be used. */
+export interface WrittenAvoid extends InMeasures {
+  readonly avoid: {
+    readonly fingers?: readonly Finger[];
+    readonly strings?: readonly number[];
+    /** Lowest and highest fret of a region, both in it. */
+    readonly frets?: readonly [lowest: number, highest: number];
+  };
+}
+
+export interface WrittenTexture extends InMeasures {
+  readonly texture: TextureName;
+}

@@ -1,0 +1,108 @@
+import type { Wish } from "../arranging/wishes.js";
+import { ScoreError } from "../diagnostics.js";
+import type { Measure, Tune } from "../song/tune.js";
+import type { WishesFile, WrittenWish } from "./wishes-file.js";
+
+/** Reports round beats to a thousandth; a beat copied from one still means the moment it was made from. */
+const ROUNDING_QUARTERS = 0.005;
+
+/**
+ * The one door where measures and beats become ticks of the tune. Wishes for a grip come first, so that
+ * another wish for the same moment is held against the grip and not overlooked.
+ *
+ * @throws ScoreError for a measure or a beat that the tune does not have, and for two grips at one moment
+ */
+export function wishesInTicks(tune: Tune, file: WishesFile): readonly Wish[] {
+  const wishes = file.wishes.map((wish, index) => wishInTicks(tune, wish, `wish ${index + 1}`));
+  const grips = wishes.filter((wish) => wish.kind === "grip");
+  grips.forEach((grip, index) => {
+    const other = grips.slice(0, index).find(({ at }) => at === grip.at);
+    if (other !== undefined) throw twoGrips(other, grip);
+  });
+  return [...grips, ...wishes.filter((wish) => wish.kind !== "grip")];
+}
+
+function wishInTicks(tune: Tune, wish: WrittenWish, name: string): Wish {
+  if ("measures" in wish) {
+    const [first, last = first] = wish.measures;
+    const wording = `${name} (${first === last ? `measure ${first}` : `measures ${first} to ${last}`})`;
+    const from = measureAt(tune, first, wording);
+    const until = measureAt(tune, last, wording);
+    if (last < first)
+      throw refused(
+        wording,
+        `measures ${first} to ${last}`,
+        `measures ${last} to ${first}`,
+        "Its last measure stands before its first",
+      );
+    const range = { wording, from: from.start, to: until.start + until.length };
+    if ("texture" in wish) return { kind: "texture", ...range, texture: wish.texture };
+    const { fingers = [], strings = [], frets } = wish.avoid;
+    return {
+      kind: "avoid",
+      ...range,
+      fingers,
+      strings,
+      frets: frets === undefined ? undefined : [Math.min(...frets), Math.max(...frets)],
+    };
+  }
+  const wording = `${name} (measure ${wish.measure}, beat ${wish.beat})`;
+  const at = tickAt(tune, wish.measure, wish.beat, wording);
+  if ("play" in wish) return { kind: "play", wording, at, as: wish.play };
+  return { kind: "grip", wording, at, strings: wish.grip };
+}
+
+function measureAt(tune: Tune, position: number, wording: string): Measure {
+  const measure = tune.measures[position - 1];
+  if (measure !== undefined) return measure;
+  const count = tune.measures.length;
+  throw refused(
+    wording,
+    `measure ${position}`,
+    `a measure from 1 to ${count}`,
+    `The tune has ${count} measures, and the nearest is measure ${count}`,
+  );
+}
+
+function tickAt(tune: Tune, position: number, beat: number, wording: string): number {
+  const measure = measureAt(tune, position, wording);
+  const exact = measure.start + (beat - 1) * tune.ticksPerQuarter;
+  const moments = [...tune.melody.map(({ onset }) => onset), ...tune.chords.map(({ start }) => start)];
+  const isNear = (tick: number) => Math.abs(tick - exact) <= ROUNDING_QUARTERS * tune.ticksPerQuarter;
+  const meant = moments
+    .filter(isNear)
+    .sort((one, other) => Math.abs(one - exact) - Math.abs(other - exact))[0];
+  const tick = meant ?? Math.round(exact);
+  if (tick < measure.start + measure.length) return tick;
+  const beats = `beats from 1 to below ${tidy(1 + measure.length / tune.ticksPerQuarter)}`;
+  const last = moments.filter((moment) => moment >= measure.start && moment < measure.start + measure.length);
+  const nearest = tidy(1 + (Math.max(measure.start, ...last) - measure.start) / tune.ticksPerQuarter);
+  throw refused(
+    wording,
+    `beat ${beat}`,
+    beats,
+    `Measure ${position} has ${beats}, and the nearest moment in it is beat ${nearest}`,
+  );
+}
+
+const tidy = (value: number): string => String(Math.round(value * 1000) / 1000);
+
+const refused = (wording: string, found: string, expected: string, why: string): ScoreError =>
+  new ScoreError({
+    rule: "wish-for-nothing",
+    place: {},
+    found,
+    expected,
+    message: `${capital(wording)} cannot be granted. ${why}.`,
+  });
+
+const twoGrips = (one: Wish, other: Wish): ScoreError =>
+  new ScoreError({
+    rule: "wishes-contradict",
+    place: {},
+    found: "two grips for one moment",
+    expected: "one grip a moment",
+    message: `${capital(other.wording)} and ${one.wording} ask for two grips at one moment; keep one of them.`,
+  });
+
+const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
