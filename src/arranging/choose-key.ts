@@ -115,6 +115,8 @@ const placeOf = (tune: Tune, note: MelodyNote): Place => {
   };
 };
 
+const counted = (count: number, noun: string): string => `${count} ${noun}${count === 1 ? "" : "s"}`;
+
 const pitchText = (note: MelodyNote): string => `${nameOf(note.pitch)}${note.pitch.octave}`;
 
 const lowestOf = (tune: Tune): MelodyNote | undefined => tune.melody.toSorted((a, b) => a.midi - b.midi)[0];
@@ -125,7 +127,7 @@ function tuneMoved(tune: Tune, transposition: Transposition): Finding {
   const octaves = Math.abs(semitones) / 12;
   const isOctave = Number.isInteger(octaves);
   const way = semitones > 0 ? "up" : "down";
-  const size = isOctave ? `${octaves} octave${octaves === 1 ? "" : "s"}` : `${Math.abs(semitones)} semitones`;
+  const size = isOctave ? counted(octaves, "octave") : counted(Math.abs(semitones), "semitone");
   const [low, high] = [lowestOf(tune), highestOf(tune)];
   return {
     rule: isOctave ? "tune-moved-by-octave" : "tune-moved-to-other-key",
@@ -144,9 +146,9 @@ function moreOfTheNeckUsed(tune: Tune, strays: readonly MelodyNote[], frets: num
     rule: "melody-on-more-of-the-neck",
     severity: "warning",
     place: first === undefined ? {} : placeOf(tune, first),
-    found: `${strays.length} notes outside the strings and frets asked for`,
+    found: `${counted(strays.length, "note")} outside the strings and frets asked for`,
     expected: "a melody within reach of its strings",
-    message: `The melody is too wide for its strings in any key; ${strays.length} of its notes use other strings, or frets up to ${frets}.`,
+    message: `The melody is too wide for its strings in any key; ${counted(strays.length, "note")} of it use other strings, or frets up to ${frets}.`,
     hint: "Low ones have thin grips, since little is left below them.",
   };
 }
@@ -162,7 +164,8 @@ function keyDoesNotFit(tune: Tune, board: Fretboard, tonic: PitchName, semitones
   return new ScoreError({
     rule: "key-does-not-fit",
     place: stray === undefined ? {} : placeOf(tune, stray),
-    found: stray === undefined ? "a melody" : `${pitchText(stray)}, moved by ${semitones} semitones`,
+    found:
+      stray === undefined ? "a melody" : `${pitchText(stray)}, moved by ${counted(semitones, "semitone")}`,
     expected: works.length === 0 ? "no key fits on these strings" : `one of ${works.join(", ")}`,
     message: `In the key of ${nameOf(tonic)} the melody note ${stray === undefined ? "" : `${pitchText(stray)} `}does not lie on strings ${board.melodyStrings.join(", ")} up to fret ${board.instrument.frets}.`,
     hint: works.length === 0 ? "Allow more strings or more frets." : `These keys fit: ${works.join(", ")}.`,
