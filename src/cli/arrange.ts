@@ -2,6 +2,7 @@ import { basename, dirname, extname, join, resolve } from "node:path";
 import { arrangeBytes } from "../arrange-bytes.js";
 import { Findings, ScoreError, textOfFinding } from "../diagnostics.js";
 import { completeOptions, OptionsError } from "../option-checking.js";
+import { OPTIONS, type OptionName } from "../options.js";
 import { jsonReport } from "../reporting/json-report.js";
 import type { Report } from "../reporting/report.js";
 import { summaryLines } from "../reporting/summary.js";
@@ -44,6 +45,9 @@ export const arrange: Command = {
     "The arrangement:",
     optionList(),
   ].join("\n"),
+  flags: FLAGS,
+  options: Object.keys(OPTIONS) as readonly OptionName[],
+  takes: "files",
   run: arrangeOne,
 };
 

@@ -31,6 +31,9 @@ export const check: Command = {
     "What is judged by; tuning and capo count where the score states none:",
     optionList(CHECK_OPTIONS),
   ].join("\n"),
+  flags: FLAGS,
+  options: CHECK_OPTIONS,
+  takes: "files",
   run: checkOne,
 };
 

@@ -1,4 +1,6 @@
+import type { OptionName } from "../options.js";
 import type { Outcome } from "./exit-codes.js";
+import type { Flag } from "./flags.js";
 import type { Outside } from "./outside.js";
 
 /** One command of the program. */
@@ -9,5 +11,10 @@ export interface Command {
   readonly description: string;
   /** What the help of this command says besides. */
   readonly details: string;
+  /** Flags of its own, and options of the arrangement that it takes. */
+  readonly flags: Readonly<Record<string, Flag>>;
+  readonly options: readonly OptionName[];
+  /** What its other words are: files, folders, one of a few words, or nothing. */
+  readonly takes: "files" | "folders" | "nothing" | readonly string[];
   run(words: readonly string[], outside: Outside): Promise<Outcome>;
 }

@@ -1,7 +1,17 @@
+import { adapt } from "./adapt.js";
 import { arrange } from "./arrange.js";
 import { check } from "./check.js";
 import type { Command } from "./command.js";
+import { completionOf } from "./completion.js";
 import { serve } from "./serve.js";
+import { watch } from "./watch.js";
 
 /** Every command by the word that calls it. */
-export const COMMANDS: Readonly<Record<string, Command>> = { arrange, check, serve };
+export const COMMANDS: Readonly<Record<string, Command>> = {
+  arrange,
+  check,
+  watch,
+  adapt,
+  serve,
+  completion: completionOf(() => COMMANDS),
+};

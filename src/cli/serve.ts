@@ -2,6 +2,7 @@ import type { Command } from "./command.js";
 import { type Flag, flagNameOf, parseLine, UsageError } from "./flags.js";
 import { flagList } from "./help.js";
 import type { Outside } from "./outside.js";
+import { toldToEnd } from "./told-to-end.js";
 import { VERSION } from "./version.js";
 
 /** Where the service listens if nothing else is said. A port that no well-known service has. */
@@ -34,6 +35,9 @@ export const serve: Command = {
     "",
     flagList(FLAGS),
   ].join("\n"),
+  flags: FLAGS,
+  options: [],
+  takes: "nothing",
   run: serveUntilTold,
 };
 
@@ -85,10 +89,4 @@ async function startedService(port: number, token: string | undefined, outside: 
     if (code === "EACCES") throw new UsageError(`port ${port} is not permitted; name another with --port`);
     throw error;
   }
-}
-
-function toldToEnd(): Promise<void> {
-  return new Promise((resolve) => {
-    for (const signal of ["SIGINT", "SIGTERM"] as const) process.once(signal, () => resolve());
-  });
 }

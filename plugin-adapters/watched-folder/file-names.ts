@@ -1,0 +1,54 @@
+import { extname } from "node:path";
+
+/** What a guitar score's name ends in, before its extension. */
+export const GUITAR_SUFFIX = "-guitar";
+
+/** Extensions of what is arranged. */
+const SCORE_EXTENSIONS = [".musicxml", ".xml", ".mxl"];
+
+/** Signs of a name at most: far more than a title needs, less than any file system allows with what is added. */
+const LONGEST_NAME = 120;
+
+/** Names of devices on Windows, whatever stands behind the first dot. */
+const DEVICE = /^(con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³])(?=$|\.)/i;
+
+/** Signs that some file system gives a meaning of its own. */
+// biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what is looked for
+const RESERVED = /[<>:"/\\|?*\u0000-\u001f\u007f]/g;
+
+/** Whether a file of this name is looked at: a score, and neither hidden nor a program's temporary file. */
+export const isScoreName = (name: string): boolean =>
+  SCORE_EXTENSIONS.includes(extname(name).toLowerCase()) && !/^[.~]/.test(name);
+
+/** "Tune-guitar" of "Tune-guitar.musicxml". */
+export const stemOf = (name: string): string => name.slice(0, name.length - extname(name).length);
+
+export const hasGuitarSuffix = (name: string): boolean =>
+  stemOf(name).normalize("NFC").toLowerCase().endsWith(GUITAR_SUFFIX);
+
+/**
+ * Name of the guitar score made of a score: the input's own with the suffix, in a form that every file
+ * system takes. A guitar score that comes back to be arranged again keeps its name.
+ */
+export function outputNameFor(name: string, wish: { isCompressed: boolean; isGuitarScore: boolean }): string {
+  const stem = wish.isGuitarScore ? stemOf(name).slice(0, -GUITAR_SUFFIX.length) : stemOf(name);
+  const extension = wish.isCompressed ? ".mxl" : ".musicxml";
+  return `${portable(stem, LONGEST_NAME - GUITAR_SUFFIX.length - extension.length)}${GUITAR_SUFFIX}${extension}`;
+}
+
+/** Name of the note that says why a score was not arranged. */
+export function noteNameFor(name: string): string {
+  const ending = `${extname(name)}.note.txt`;
+  return `${portable(stemOf(name), LONGEST_NAME - ending.length)}${ending}`;
+}
+
+/** Two names are one file on a file system that does not tell capitals from small letters. */
+export const sameFileKey = (name: string): string => name.normalize("NFC").toLowerCase();
+
+function portable(stem: string, longest: number): string {
+  const plain = stem.normalize("NFC").replace(RESERVED, "_").replace(DEVICE, "$1_");
+  const short = [...plain].slice(0, longest).join("");
+  // A blank or dot at either end is lost, or hides the file.
+  const trimmed = short.replace(/^[\s.]+|[\s.]+$/g, "");
+  return trimmed === "" ? "score" : trimmed;
+}

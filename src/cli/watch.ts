@@ -1,0 +1,95 @@
+import { textOfFinding } from "../diagnostics.js";
+import { completeOptions, OptionsError } from "../option-checking.js";
+import { OPTIONS, type OptionName } from "../options.js";
+import { watchModule } from "./adapter-modules.js";
+import type { Command } from "./command.js";
+import type { Outcome } from "./exit-codes.js";
+import { type Flag, parseLine, UsageError } from "./flags.js";
+import { flagList, optionList } from "./help.js";
+import { FileTrouble, type Outside } from "./outside.js";
+import { toldToEnd } from "./told-to-end.js";
+
+/** Longest wait that makes sense for a file that is still being written, in milliseconds. */
+const LONGEST_STILL_MS = 60_000;
+
+const FLAGS = {
+  compressed: { type: "boolean", description: "Writes compressed guitar scores (.mxl)." },
+  still: {
+    type: "string",
+    value: "MILLISECONDS",
+    description:
+      "How long a file has to look the same before it is read. More for slow disks and networks. Default: 750.",
+  },
+} as const satisfies Record<string, Flag>;
+
+export const watch: Command = {
+  usage: "watch FOLDER [OUTPUT_FOLDER] [OPTIONS]",
+  description: "Arranges every score that is put into a folder.",
+  details: [
+    "A score TUNE.musicxml, .xml or .mxl that is exported into FOLDER comes back as TUNE-guitar.musicxml in",
+    "OUTPUT_FOLDER, or beside it where none is named. Where it could not be arranged, a note lies there that says",
+    "why. Scores are only read; a guitar score that somebody worked on is not replaced.",
+    "Ends on an interrupt (Ctrl+C) or when it is told to terminate.",
+    "",
+    flagList(FLAGS),
+    "",
+    "The arrangement:",
+    optionList(),
+  ].join("\n"),
+  flags: FLAGS,
+  options: Object.keys(OPTIONS) as readonly OptionName[],
+  takes: "folders",
+  run: watchUntilTold,
+};
+
+async function watchUntilTold(words: readonly string[], outside: Outside): Promise<Outcome> {
+  const { flags, options, words: folders } = parseLine(words, FLAGS);
+  const [inFolder, outFolder = inFolder] = folders;
+  if (inFolder === undefined || outFolder === undefined || folders.length > 2)
+    throw new UsageError(
+      `watch takes a folder and at most one for the output, and there are ${folders.length}`,
+    );
+  try {
+    return await watchPair(
+      {
+        inFolder,
+        outFolder,
+        options: completeOptions(options),
+        isCompressed: flags.compressed === true,
+        keepsOwnMark: true,
+        stillMs: millisecondsIn(flags.still),
+      },
+      outside,
+    );
+  } catch (error) {
+    if (!(error instanceof OptionsError)) throw error;
+    outside.toStandardError(error.findings.map((finding) => `${textOfFinding(finding)}\n`).join(""));
+    return "wronglyAsked";
+  }
+}
+
+type WatchWish = Omit<Parameters<Awaited<ReturnType<typeof watchModule>>["startWatching"]>[0], "say">;
+
+/**
+ * Watches a folder pair until the program is told to end.
+ *
+ * @throws FileTrouble where a folder is not there or not permitted
+ */
+export async function watchPair(wish: WatchWish, outside: Outside): Promise<Outcome> {
+  const { startWatching } = await watchModule();
+  const say = (line: string) => outside.toStandardOutput(`${line}\n`);
+  const watched = await startWatching({ ...wish, say }).catch((error: NodeJS.ErrnoException) => {
+    throw error.code === undefined ? error : new FileTrouble(error.path ?? wish.inFolder, "watched", error);
+  });
+  say(`Watching ${wish.inFolder} until interrupted; guitar scores go to ${wish.outFolder}.`);
+  await toldToEnd();
+  await watched.close();
+  return "done";
+}
+
+function millisecondsIn(text: unknown): number | undefined {
+  if (text === undefined) return undefined;
+  const number = Number(text);
+  if (Number.isInteger(number) && number >= 0 && number <= LONGEST_STILL_MS && text !== "") return number;
+  throw new UsageError(`--still takes milliseconds from 0 to ${LONGEST_STILL_MS}, not "${text}"`);
+}
