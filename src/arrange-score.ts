@@ -4,15 +4,22 @@ import { bestKey } from "./arranging/best-key.js";
 import { chooseKey } from "./arranging/choose-key.js";
 import { gracePlacements } from "./arranging/grace-placements.js";
 import { transposedTune } from "./arranging/transposed-tune.js";
+import { refuseContradiction } from "./arranging/wish-in-the-way.js";
+import type { Wish } from "./arranging/wishes.js";
 import { type Findings, ScoreError } from "./diagnostics.js";
+import { type AskedFor, arrangedAgain } from "./edits/arranged-again.js";
+import { optionsOfReturn } from "./edits/options-in-force.js";
 import type { LeadSheet } from "./musicxml/lead-sheet.js";
 import { readLeadSheet } from "./musicxml/read-lead-sheet.js";
+import { returnedScore } from "./musicxml/returned-score.js";
 import { writeGuitarPart } from "./musicxml/write-guitar-part.js";
 import type { XmlDocument } from "./musicxml/xml-tree.js";
-import { instrumentFrom, keyWishFrom, melodyStringsFrom } from "./option-values.js";
+import { keyWishFrom, tuneWishesFrom } from "./option-values.js";
 import type { ArrangeOptions } from "./options.js";
 import { type Report, reportOf } from "./reporting/report.js";
 import { midiOf } from "./song/pitch.js";
+import { NO_WISHES, type WishesFile } from "./wishes/wishes-file.js";
+import { wishesInTicks } from "./wishes/wishes-in-ticks.js";
 
 /** A guitar score, and everything it was made from. */
 export interface Arranged {
@@ -25,13 +32,33 @@ export interface Arranged {
 /**
  * A lead sheet goes in; the same score with a fingered guitar part comes out. Pure: no file, no clock.
  *
- * @throws ScoreError where the score holds no tune, or one that cannot be played as asked
+ * @throws ScoreError where the score holds no tune, or one that cannot be played as asked or wished
  */
-export function arrangeScore(document: XmlDocument, options: ArrangeOptions, findings: Findings): Arranged {
-  const sheet = readLeadSheet(document.root, options, findings);
-  const arrangement = arrangementFor(sheet, options, findings);
+export function arrangeScore(
+  document: XmlDocument,
+  given: ArrangeOptions,
+  findings: Findings,
+  wishes: WishesFile = NO_WISHES,
+): Arranged {
+  const came = given.edits === "keep" ? returnedScore(document, given.melody, findings) : undefined;
+  const { recorded, inForce: options, areAlike } = optionsOfReturn(given, came);
+  const source = came?.document ?? document;
+  const sheet = readLeadSheet(source.root, options, findings);
+  const again =
+    came &&
+    arrangedAgain(
+      sheet.tune,
+      { ...came, isRestKept: areAlike },
+      askedFor(recorded),
+      askedFor(options, wishesInTicks(sheet.tune, wishes)),
+      findings,
+    );
+  const arrangement =
+    again === undefined
+      ? arrangementFor(sheet, askedFor(options, wishesInTicks(sheet.tune, wishes)), findings)
+      : withGraces(sheet, again.arrangement, again.wishes);
   return {
-    document: writeGuitarPart(document, sheet, arrangement, options),
+    document: writeGuitarPart(source, sheet, arrangement, options),
     sheet,
     arrangement,
     report: reportOf(sheet, arrangement, options, findings),
@@ -39,20 +66,8 @@ export function arrangeScore(document: XmlDocument, options: ArrangeOptions, fin
 }
 
 /** From the tune as it came to a grip for every moment of it, in the key that was asked for. */
-function arrangementFor(sheet: LeadSheet, options: ArrangeOptions, findings: Findings): Arrangement {
+function arrangementFor(sheet: LeadSheet, { wishes, key }: AskedFor, findings: Findings): Arrangement {
   const { tune } = sheet;
-  const wishes: TuneWishes = {
-    texture: options.texture,
-    rests: options.rests,
-    alternatives: options.alternatives,
-    wishes: [],
-    notes: options.notes === "auto" ? "auto" : options.notes === "3" ? 3 : 4,
-    shift: options.shift,
-    tempo: options.tempo,
-    instrument: instrumentFrom(options),
-    melodyStrings: melodyStringsFrom(options),
-  };
-  const key = keyWishFrom(options);
   const best = key.kind === "best" ? bestKey(tune, wishes) : undefined;
   if (best !== undefined) return withGraces(sheet, best, wishes);
   const { transposition, board } = chooseKey(tune, wishes, key, findings);
@@ -61,6 +76,7 @@ function arrangementFor(sheet: LeadSheet, options: ArrangeOptions, findings: Fin
     ...board,
   });
   if (arrangement === undefined) {
+    refuseContradiction(transposedTune(tune, transposition), { ...wishes, ...board });
     throw new ScoreError({
       rule: "no-way-through",
       place: {},
@@ -71,6 +87,12 @@ function arrangementFor(sheet: LeadSheet, options: ArrangeOptions, findings: Fin
   }
   return withGraces(sheet, arrangement, { ...wishes, ...board });
 }
+
+/** What the options and the player's own wishes ask of an arrangement. */
+const askedFor = (options: ArrangeOptions, wishes: readonly Wish[] = []): AskedFor => ({
+  wishes: { ...tuneWishesFrom(options), wishes },
+  key: keyWishFrom(options),
+});
 
 /** Grace notes are fingered after the path is chosen; they take no part in it. */
 function withGraces(sheet: LeadSheet, arrangement: Arrangement, wishes: TuneWishes): Arrangement {

@@ -36,6 +36,13 @@ export const OPTIONS = {
     default: "parts",
     description: "parts: notation and TAB as two parts. joined: one part with two staves. tab: TAB only.",
   },
+  edits: {
+    type: "string",
+    enum: ["keep", "discard"],
+    default: "keep",
+    description:
+      "What a player changed in a guitar part that came back is kept, and the rest stays as it was; or it is all arranged afresh with the options given.",
+  },
   diagrams: { type: "boolean", default: false, description: "Draw a chord diagram at each chord symbol." },
   tuning: {
     type: "string",

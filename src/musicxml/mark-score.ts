@@ -1,3 +1,4 @@
+import type { Digests } from "../edits/digests.js";
 import { type Indentation, withAppended, withInserted } from "./indentation.js";
 import { isOwnField, markText, OWN_MARK, type OwnMark } from "./own-mark.js";
 import {
@@ -10,7 +11,8 @@ import {
   type XmlElement,
 } from "./xml-tree.js";
 
-const SOFTWARE = "Undervoice";
+/** The name under which this program lists itself in a score. */
+export const SOFTWARE = "Undervoice";
 
 /** Children of a score that come before its identification, and those of an identification before each. */
 const BEFORE_IDENTIFICATION = ["work", "movement-number", "movement-title"];
@@ -18,8 +20,13 @@ const BEFORE_ENCODING = ["creator", "rights"];
 const BEFORE_MISCELLANEOUS = [...BEFORE_ENCODING, "encoding", "source", "relation"];
 
 /** The score with the mark that says where it comes from, and the program's name among its software. */
-export function withMarkOf(score: XmlElement, mark: OwnMark, indentation: Indentation): XmlElement {
-  const field = element("miscellaneous-field", { name: OWN_MARK }, [markText(mark)]);
+export function withMarkOf(
+  score: XmlElement,
+  mark: OwnMark,
+  made: Digests,
+  indentation: Indentation,
+): XmlElement {
+  const field = element("miscellaneous-field", { name: OWN_MARK }, [markText(mark, made)]);
   return withChild(score, "identification", BEFORE_IDENTIFICATION, indentation, 0, (identification) => {
     const encoded = withChild(identification, "encoding", BEFORE_ENCODING, indentation, 1, (encoding) =>
       childrenNamed(encoding, "software").some((software) => textOf(software).trim() === SOFTWARE)

@@ -1,3 +1,4 @@
+import type { Digests } from "../edits/digests.js";
 import {
   attributeOf,
   childNamed,
@@ -26,10 +27,7 @@ export interface OwnMark {
  * has a TAB staff: then the score has since become something else, and all its parts are lead sheet.
  */
 export function readOwnMark(score: XmlElement): OwnMark | undefined {
-  const miscellaneous = descendantAt(score, "identification", "miscellaneous");
-  if (miscellaneous === undefined) return undefined;
-  const field = childrenNamed(miscellaneous, "miscellaneous-field").find(isOwnField);
-  const mark = field === undefined ? undefined : markFrom(textOf(field));
+  const mark = readOwnField(score);
   if (mark === undefined) return undefined;
   const parts = childrenNamed(score, "part").filter((part) =>
     mark.parts.includes((attributeOf(part, "id") ?? "").trim()),
@@ -37,12 +35,36 @@ export function readOwnMark(score: XmlElement): OwnMark | undefined {
   return parts.some(hasTabStaff) ? mark : undefined;
 }
 
+/** The mark as it was left, whatever has become of the parts it names. */
+export function readOwnField(score: XmlElement): OwnMark | undefined {
+  const text = ownFieldText(score);
+  return text === undefined ? undefined : markFrom(text);
+}
+
+/** What the guitar part was made from and what was written, where the mark says so. */
+export function readDigests(score: XmlElement): Digests | undefined {
+  const text = ownFieldText(score);
+  const made = text === undefined ? undefined : recordIn(text)?.made;
+  if (typeof made !== "object" || made === null) return undefined;
+  const { melody, chords, guitar } = made as Readonly<Record<string, unknown>>;
+  return typeof melody === "string" && typeof chords === "string" && typeof guitar === "string"
+    ? { melody, chords, guitar }
+    : undefined;
+}
+
+function ownFieldText(score: XmlElement): string | undefined {
+  const miscellaneous = descendantAt(score, "identification", "miscellaneous");
+  if (miscellaneous === undefined) return undefined;
+  const field = childrenNamed(miscellaneous, "miscellaneous-field").find(isOwnField);
+  return field === undefined ? undefined : textOf(field);
+}
+
 /** Whether a `<miscellaneous-field>` holds the mark. */
 export const isOwnField = (field: XmlElement): boolean => attributeOf(field, "name") === OWN_MARK;
 
 /** The mark as the text of its field. */
-export const markText = ({ parts, lead, options }: OwnMark): string =>
-  JSON.stringify({ parts, lead, options });
+export const markText = ({ parts, lead, options }: OwnMark, made: Digests): string =>
+  JSON.stringify({ parts, lead, options, made });
 
 function hasTabStaff(part: XmlElement): boolean {
   for (const clef of everyNamed(part, "clef")) {
@@ -53,17 +75,22 @@ function hasTabStaff(part: XmlElement): boolean {
 }
 
 function markFrom(json: string): OwnMark | undefined {
+  const { parts, lead, options } = recordIn(json) ?? {};
+  if (!Array.isArray(parts) || !parts.every((id) => typeof id === "string")) return undefined;
+  const isRecord = typeof options === "object" && options !== null && !Array.isArray(options);
+  return {
+    parts,
+    lead: lead === "drop" ? "drop" : "keep",
+    options: isRecord ? (options as Readonly<Record<string, unknown>>) : {},
+  };
+}
+
+function recordIn(json: string): Readonly<Record<string, unknown>> | undefined {
   try {
     const value: unknown = JSON.parse(json);
-    if (typeof value !== "object" || value === null) return undefined;
-    const { parts, lead, options } = value as Readonly<Record<string, unknown>>;
-    if (!Array.isArray(parts) || !parts.every((id) => typeof id === "string")) return undefined;
-    const isRecord = typeof options === "object" && options !== null && !Array.isArray(options);
-    return {
-      parts,
-      lead: lead === "drop" ? "drop" : "keep",
-      options: isRecord ? (options as Readonly<Record<string, unknown>>) : {},
-    };
+    return typeof value === "object" && value !== null
+      ? (value as Readonly<Record<string, unknown>>)
+      : undefined;
   } catch {
     return undefined;
   }

@@ -1,4 +1,5 @@
 import type { Arrangement } from "../arranging/arrangement.js";
+import { digestsOf } from "../edits/digests.js";
 import { type ArrangeOptions, OPTIONS, type OptionName } from "../options.js";
 import { barreMarksAmong, barreRuns } from "./guitar-part/barre-marks.js";
 import { movedKeys } from "./guitar-part/key-and-time.js";
@@ -44,6 +45,7 @@ export function writeGuitarPart(
   const marked = withMarkOf(
     { ...base, children: base.children.map((child) => (child === partList ? listed : child)) },
     { parts: ids, lead, options: notDefault(options) },
+    digestsOf(sheet.tune, arrangement),
     indentation,
   );
   const written = parts.map((part, index) => partElement(ids[index] ?? "", part, music));
@@ -121,12 +123,14 @@ function freeGroupNumber(partList: XmlElement): number {
 const notDefault = (options: ArrangeOptions): Readonly<Record<string, unknown>> =>
   Object.fromEntries(
     (Object.keys(OPTIONS) as OptionName[])
+      // What is done with edits is asked each time.
+      .filter((name) => name !== "edits")
       .filter((name) => options[name] !== undefined && options[name] !== OPTIONS[name].default)
       .map((name) => [name, options[name]]),
   );
 
 /** A score that came measure by measure is written part by part, and its DOCTYPE must say so. */
-const partwiseProlog = ({ prolog, root }: XmlDocument): string =>
+export const partwiseProlog = ({ prolog, root }: XmlDocument): string =>
   root.name === "score-timewise"
     ? prolog
         .replace(/(<!DOCTYPE\s+)score-timewise/, "$1score-partwise")

@@ -1,0 +1,69 @@
+import type { Finger } from "../guitar/grip.js";
+import type { GuitarNote, GuitarScore } from "../guitar/guitar-score.js";
+import { type Instrument, midiAt, stringCount } from "../guitar/instrument.js";
+import type { Tune } from "../song/tune.js";
+
+/** One attack of a guitar part that came back, with what each staff says of it. Ticks of the tune. */
+export interface CameNote {
+  readonly onset: number;
+  readonly end: number;
+  readonly voice: string;
+  readonly midi: number;
+  /** Sounding pitch on the notation staff; undefined where the note is not on it. */
+  readonly notationMidi: number | undefined;
+  /** Sounding pitch on the TAB staff, whatever its string and fret say. */
+  readonly tabMidi: number | undefined;
+  /** What string and fret sound; undefined where they are not said or not on the instrument. */
+  readonly placeMidi: number | undefined;
+  readonly string: number | undefined;
+  readonly fret: number | undefined;
+  readonly finger: Finger | undefined;
+}
+
+/**
+ * The attacks of a guitar part in the time of the tune: bar by bar, so that a bar of another length
+ * before them moves nothing. Those in bars that the tune does not have are left out.
+ */
+export function cameNotes(score: GuitarScore, tune: Tune, instrument: Instrument): readonly CameNote[] {
+  return score.notes.flatMap((note): readonly CameNote[] => {
+    if (note.kind === "grace") return [];
+    const onset = tuneTick(score, tune, note.measure, note.onset);
+    if (onset === undefined) return [];
+    const { string, fret, finger, notation, tab, voice } = note;
+    return [
+      {
+        onset,
+        end: onset + (note.length * tune.ticksPerQuarter) / score.ticksPerQuarter,
+        voice,
+        midi: note.midi,
+        notationMidi: notation === undefined ? undefined : notation.midi - score.notationAboveTab,
+        tabMidi: tab?.midi,
+        placeMidi: placeMidi(note, instrument),
+        string,
+        fret,
+        finger: fingerOf(fret, finger),
+      },
+    ];
+  });
+}
+
+/** A time of the guitar part in the time of the tune; undefined in a bar that the tune does not have. */
+export function tuneTick(score: GuitarScore, tune: Tune, measure: number, tick: number): number | undefined {
+  const from = score.measures[measure];
+  const to = tune.measures[measure];
+  if (from === undefined || to === undefined) return undefined;
+  const ticks = ((tick - from.start) * tune.ticksPerQuarter) / score.ticksPerQuarter;
+  // Whole where it can be: the quotient of two ticks need not be.
+  const isNearlyWhole = Math.abs(ticks - Math.round(ticks)) < 1e-6;
+  return to.start + (isNearlyWhole ? Math.round(ticks) : ticks);
+}
+
+function placeMidi({ string, fret }: GuitarNote, instrument: Instrument): number | undefined {
+  if (string === undefined || fret === undefined) return undefined;
+  if (string < 1 || string > stringCount(instrument) || fret < 0) return undefined;
+  return midiAt(instrument, string, fret);
+}
+
+/** An open string takes no finger, and a stopped one none that is 0. */
+const fingerOf = (fret: number | undefined, finger: Finger | undefined): Finger | undefined =>
+  fret === 0 ? 0 : fret !== undefined && finger === 0 ? undefined : finger;

@@ -1,0 +1,266 @@
+import type { TuneWishes } from "../arranging/arrange-tune.js";
+import type { ArrangedEvent, Arrangement } from "../arranging/arrangement.js";
+import { COSTS } from "../arranging/cost-table.js";
+import { grantWishes } from "../arranging/granted-wishes.js";
+import { type TuneEvent, tuneEvents } from "../arranging/tune-events.js";
+import type { GripWish, Wish, WishedString } from "../arranging/wishes.js";
+import { type Findings, ScoreError } from "../diagnostics.js";
+import type { GuitarScore } from "../guitar/guitar-score.js";
+import { midiPitch, nameOf } from "../song/pitch.js";
+import type { Tune } from "../song/tune.js";
+import { type CameNote, cameNotes } from "./came-notes.js";
+import { type Digests, guitarDigest, unchangedMeasures } from "./digests.js";
+import {
+  editNotHeld,
+  editRefused,
+  leftOutBeside,
+  placeAt,
+  stavesContradict,
+  symbolsBeside,
+  wordingAt,
+} from "./edit-findings.js";
+import { type FingeredNote, fingeredNotes } from "./fingered.js";
+import { byOnset, type PlayedNote, playedNotes } from "./played-notes.js";
+import { type SettledNote, settledMoment } from "./settled-notes.js";
+import { tuneChanges } from "./touched.js";
+
+/** What a guitar part that came back wishes of the arrangement, moment by moment. */
+export interface EditWishes {
+  /** Moments that differ from what was written: the player's own. */
+  readonly edits: readonly Edit[];
+  /** Moments that are as they were written, to stay so. */
+  readonly kept: readonly GripWish[];
+  /** Moments at which melody or chord are no longer those that the part was made from: to be arranged anew. */
+  readonly anew: readonly number[];
+  /** Every moment is as it was written. */
+  readonly isAsWritten: boolean;
+}
+
+export interface Edit {
+  readonly wish: GripWish;
+  /** What was there before. */
+  readonly written: readonly WishedString[];
+}
+
+/**
+ * The wishes in a guitar part that came back. `fresh` is the arrangement of the tune as it was written,
+ * before the player changed it; `tune` lies where the guitar plays it. An edit that no hand can hold, or
+ * that is not under the melody, is a finding and not a wish.
+ */
+export function wishesFromEdits(
+  fresh: Arrangement,
+  tune: Tune,
+  score: GuitarScore,
+  wishes: TuneWishes,
+  digests: Digests | undefined,
+  findings: Findings,
+): EditWishes {
+  const { instrument } = fresh;
+  const notes = cameNotes(score, tune, instrument);
+  const changes = tuneChanges(tune, score, digests);
+  for (const at of changes.symbolsBesideTune) findings.add(symbolsBeside(placeAt(tune, at)));
+  const measureOf = (tick: number) => tune.measures.findLast(({ start }) => start <= tick)?.index ?? 0;
+  const untouched =
+    digests === undefined ? undefined : unchangedMeasures(digests.guitar, guitarDigest(tune, notes));
+  const isUntouched = (tick: number) => untouched?.[measureOf(tick)] === true;
+  const came = byOnset(notes);
+  const written = byOnset(playedNotes(tune, fresh));
+  const melodyVoice = voiceOfMelody(notes, tune);
+  const moments = ownMoments();
+  const freshEvents = new Map(fresh.events.map((event) => [event.onset, event]));
+  const staves = { hasNotation: score.layout !== "tab", hasTab: score.layout !== "notation" };
+
+  const edits: Edit[] = [];
+  const kept: GripWish[] = [];
+  const anew: number[] = [];
+  /** What was struck and may ring on; a note of the melody rings to its end. */
+  let sounding: readonly FingeredNote[] = [];
+  /** Ends of what began at, or rang into, a moment that is arranged anew: what hangs on it goes with it. */
+  const cutOff: number[] = [];
+  let melody: FingeredNote | undefined;
+  let differs = false;
+  for (const event of tuneEvents(tune, wishes.tempo, wishes.rests, moments)) arrange(event);
+  return { edits, kept, anew, isAsWritten: edits.length === 0 && anew.length === 0 && !differs };
+
+  function arrange(event: TuneEvent): void {
+    const { onset } = event;
+    const ringing = sounding.filter((note) => note.end > onset);
+    const startsNote = event.isNoteOnset && event.note !== undefined;
+    if (startsNote) melody = undefined;
+    const isCutOff = cutOff.some((end) => end > onset);
+    const lacksMelody = event.note !== undefined && !startsNote && melody === undefined;
+    if (changes.isChordChangedAt(onset) || isCutOff || lacksMelody || isAskedAt(wishes.wishes, onset)) {
+      arrangeAnew(onset);
+      return;
+    }
+    const { notes: settled, disputes } = settledMoment(
+      came.get(onset) ?? [],
+      written.get(onset) ?? [],
+      startsNote ? event.note?.midi : undefined,
+      staves,
+    );
+    for (const dispute of disputes) findings.add(stavesContradict(placeAt(tune, onset), dispute));
+    if (settled === undefined) {
+      if (startsNote && changes.isMelodyUnchanged(measureOf(onset)) !== false) sayMelodyGone(event);
+      arrangeAnew(onset);
+      return;
+    }
+    if (!take(event, settled, ringing) && !takeWritten(event, ringing)) arrangeAnew(onset);
+  }
+
+  function arrangeAnew(onset: number): void {
+    anew.push(onset);
+    const hanging = [...sounding, ...(came.get(onset) ?? [])].filter((note) => note.end > onset);
+    cutOff.push(...hanging.map(({ end }) => end));
+    sounding = [];
+    melody = undefined;
+  }
+
+  /** Makes a wish of what came at a moment; false, with a finding, where that cannot be. */
+  function take(event: TuneEvent, struck: readonly SettledNote[], before: readonly FingeredNote[]): boolean {
+    const place = placeAt(tune, event.onset);
+    const restruck = new Set(struck.map((note) => note.place?.string));
+    const ringing = before.filter((note) => !restruck.has(note.string));
+    const ringsOver = event.isNoteOnset || melody === undefined ? ringing : [...ringing, melody];
+    const fingered = fingeredNotes(struck, ringsOver, instrument);
+    if (fingered === undefined) {
+      findings.add(editNotHeld(place, [...struck, ...ringsOver].map(soundText).join(", ")));
+      return false;
+    }
+    const supports = [...ringing, ...fingered.filter((note) => !note.isMelody)];
+    const top = fingered.find((note) => note.isMelody) ?? (event.note === undefined ? undefined : melody);
+    const strings = [
+      ...supports.map((note) => wishedString(note, note.onset < event.onset)),
+      ...(top === undefined ? [] : [wishedString(top, false)]),
+    ].toSorted((a, b) => b.string - a.string);
+    const wish: GripWish = {
+      kind: "grip",
+      at: event.onset,
+      strings,
+      wording: wordingAt(tune, event.onset),
+      ...(moments.includes(event.onset) ? { isOwnMoment: true } : {}),
+    };
+    const why = refusal(event, wish);
+    if (why !== undefined) {
+      findings.add(editRefused(place, strings, why));
+      return false;
+    }
+    sounding = supports;
+    melody = top;
+    const then = writtenGrip(fresh, freshEvents.get(event.onset), tune);
+    const isSame = isSameGrip(then, strings);
+    if (!isSame) differs = true;
+    if (isSame || isUntouched(event.onset)) kept.push(wish);
+    else edits.push({ wish, written: then });
+    return true;
+  }
+
+  /** The grip from before an impossible edit, where it goes with what is around it. */
+  function takeWritten(event: TuneEvent, ringing: readonly FingeredNote[]): boolean {
+    const struck = (written.get(event.onset) ?? []).map(
+      (note): SettledNote => ({
+        ...note,
+        place: { string: note.string, fret: note.fret },
+        nearString: note.string,
+        isFingerStale: false,
+      }),
+    );
+    if (struck.length === 0 && event.isNoteOnset) return false;
+    const fingered = fingeredNotes(struck, ringing, instrument);
+    const isPossible = fingered !== undefined;
+    return isPossible && take(event, struck, ringing);
+  }
+
+  function refusal(event: TuneEvent, wish: GripWish): string | undefined {
+    try {
+      grantWishes(event, [], [wish], instrument, COSTS);
+      return undefined;
+    } catch (error) {
+      if (!(error instanceof ScoreError)) throw error;
+      return error.message.slice(error.message.indexOf(". ") + 2);
+    }
+  }
+
+  /** Times at which the guitar strikes something although nothing of the tune begins. */
+  function ownMoments(): readonly number[] {
+    const known = new Set(tuneEvents(tune, wishes.tempo, wishes.rests).map(({ onset }) => onset));
+    return [...came].flatMap(([onset, here]) => {
+      if (known.has(onset)) return [];
+      const isWhole = Number.isInteger(onset);
+      const isOldMelody =
+        here.some(({ voice }) => voice === melodyVoice) &&
+        changes.isMelodyUnchanged(measureOf(onset)) !== true;
+      if (isWhole && !isOldMelody) return [onset];
+      findings.add(leftOutBeside(placeAt(tune, onset), here.length));
+      return [];
+    });
+  }
+
+  function sayMelodyGone({ onset, note }: TuneEvent): void {
+    const here = came.get(onset) ?? [];
+    if (note === undefined || here.length === 0) return;
+    const found = here.map(soundText).join(", ");
+    findings.add(stavesContradict(placeAt(tune, onset), { kind: "melody", found, taken: soundText(note) }));
+  }
+}
+
+/** Whether the player asks for something at a moment beside what the score shows: then that counts. */
+export const isAskedAt = (wishes: readonly Wish[], tick: number): boolean =>
+  wishes.some((wish) =>
+    wish.kind === "grip" || wish.kind === "play" ? wish.at === tick : wish.from <= tick && tick < wish.to,
+  );
+
+/** The voice in which the guitar part has the tune, as its labels are now. */
+function voiceOfMelody(came: readonly CameNote[], tune: Tune): string | undefined {
+  const counts = new Map<string, number>();
+  const melody = new Map(tune.melody.map(({ onset, midi }) => [onset, midi]));
+  for (const { onset, midi, voice } of came)
+    if (melody.get(onset) === midi) counts.set(voice, (counts.get(voice) ?? 0) + 1);
+  return [...counts].sort((a, b) => b[1] - a[1])[0]?.[0];
+}
+
+const wishedString = ({ string, fret, finger }: FingeredNote, isHeld: boolean): WishedString => ({
+  string,
+  fret,
+  ...(finger === undefined ? {} : { finger }),
+  ...(isHeld ? { isHeld } : {}),
+});
+
+/** What sounds at an event of an arrangement, low to high. */
+export function writtenGrip(
+  arrangement: Arrangement,
+  event: ArrangedEvent | undefined,
+  tune: Tune,
+): readonly WishedString[] {
+  if (event === undefined) return [];
+  const supports = event.supports
+    .map((index) => arrangement.supports[index])
+    .filter((note) => note !== undefined)
+    .map(({ string, fret, finger, onset }) => ({
+      string,
+      fret,
+      finger,
+      ...(onset < event.onset ? { isHeld: true } : {}),
+    }));
+  const note = event.melodyNote === undefined ? undefined : tune.melody[event.melodyNote];
+  const place = note === undefined ? undefined : arrangement.melody[note.index];
+  return [...supports, ...(place === undefined ? [] : [place])].toSorted((a, b) => b.string - a.string);
+}
+
+/** A finger that is left free is no difference. */
+const isSameGrip = (written: readonly WishedString[], came: readonly WishedString[]): boolean =>
+  written.length === came.length &&
+  written.every((one, index) => {
+    const other = came[index];
+    return (
+      one.string === other?.string &&
+      one.fret === other.fret &&
+      (one.isHeld ?? false) === (other.isHeld ?? false) &&
+      (other.finger === undefined || one.finger === other.finger)
+    );
+  });
+
+export function soundText({ midi }: Pick<PlayedNote, "midi">): string {
+  const pitch = midiPitch(midi);
+  return `${nameOf(pitch)}${pitch.octave}`;
+}
