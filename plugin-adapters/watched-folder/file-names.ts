@@ -6,8 +6,8 @@ export const GUITAR_SUFFIX = "-guitar";
 /** Extensions of what is arranged. */
 const SCORE_EXTENSIONS = [".musicxml", ".xml", ".mxl"];
 
-/** Signs of a name at most: far more than a title needs, less than any file system allows with what is added. */
-const LONGEST_NAME = 120;
+/** A name at most, in signs and in bytes of UTF-8: more than a title needs, less than any file system allows. */
+const LONGEST_NAME = { signs: 120, bytes: 240 };
 
 /** Names of devices on Windows, whatever stands behind the first dot. */
 const DEVICE = /^(con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³])(?=$|\.)/i;
@@ -33,22 +33,31 @@ export const hasGuitarSuffix = (name: string): boolean =>
 export function outputNameFor(name: string, wish: { isCompressed: boolean; isGuitarScore: boolean }): string {
   const stem = wish.isGuitarScore ? stemOf(name).slice(0, -GUITAR_SUFFIX.length) : stemOf(name);
   const extension = wish.isCompressed ? ".mxl" : ".musicxml";
-  return `${portable(stem, LONGEST_NAME - GUITAR_SUFFIX.length - extension.length)}${GUITAR_SUFFIX}${extension}`;
+  return portable(stem, `${GUITAR_SUFFIX}${extension}`);
 }
 
 /** Name of the note that says why a score was not arranged. */
 export function noteNameFor(name: string): string {
-  const ending = `${extname(name)}.note.txt`;
-  return `${portable(stemOf(name), LONGEST_NAME - ending.length)}${ending}`;
+  return portable(stemOf(name), `${extname(name)}.note.txt`);
 }
 
 /** Two names are one file on a file system that does not tell capitals from small letters. */
 export const sameFileKey = (name: string): string => name.normalize("NFC").toLowerCase();
 
-function portable(stem: string, longest: number): string {
+/** A stem and an ending as a name that every file system takes. */
+function portable(stem: string, ending: string): string {
   const plain = stem.normalize("NFC").replace(RESERVED, "_").replace(DEVICE, "$1_");
-  const short = [...plain].slice(0, longest).join("");
+  const short = beginningOf(plain, LONGEST_NAME.signs - ending.length, LONGEST_NAME.bytes - ending.length);
   // A blank or dot at either end is lost, or hides the file.
   const trimmed = short.replace(/^[\s.]+|[\s.]+$/g, "");
-  return trimmed === "" ? "score" : trimmed;
+  return `${trimmed === "" ? "score" : trimmed}${ending}`;
+}
+
+function beginningOf(text: string, signs: number, bytes: number): string {
+  let beginning = "";
+  for (const sign of [...text].slice(0, signs)) {
+    if (Buffer.byteLength(beginning + sign) > bytes) break;
+    beginning += sign;
+  }
+  return beginning;
 }

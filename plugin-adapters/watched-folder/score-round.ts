@@ -89,7 +89,9 @@ export async function scoreRound(name: string, signature: string, parts: RoundPa
   const outputHash = hashOf(result.score);
   // Looked at again, since the arranging took its time.
   const now = await thereNow(output, parts);
-  const isOurs = now.stands === "nothing" || now.hash === outputHash || now.hash === last?.outputHash;
+  const isOurs =
+    now.stands === "nothing" ||
+    (now.hash !== undefined && (now.hash === outputHash || now.hash === last?.outputHash));
   if (!isOurs) return noted(name, [notOurOutput(output)], parts);
   if (now.hash !== outputHash) await putFile(join(settings.outFolder, output), result.score);
   await parts.written.add(output, { input: name, inputHash, wishHash, outputHash });
