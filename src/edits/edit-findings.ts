@@ -55,13 +55,13 @@ export const editRefused = (place: Place, grip: readonly WishedString[], why: st
   message: `What came here cannot be kept: ${gripText(grip)}. ${why} The grip from before the edit, or another, is used.`,
 });
 
-export const editNotHeld = (place: Place, pitches: string): Finding => ({
+export const editNotHeld = (place: Place, pitches: string, taken: number | undefined): Finding => ({
   rule: "edit-impossible",
   severity: "warning",
   place,
   found: pitches,
   expected: "a grip that a hand can hold, with the melody on top",
-  message: `No hand can hold what came here: ${pitches}. The grip from before the edit, or another, is used.`,
+  message: `${taken === undefined ? "No hand can hold what came here" : `String ${taken} cannot sound two notes of what came here`}: ${pitches}. The grip from before the edit, or another, is used.`,
 });
 
 export const stavesContradict = (place: Place, { kind, found, taken }: Dispute): Finding =>

@@ -124,7 +124,9 @@ export function wishesFromEdits(
     const ringsOver = event.isNoteOnset || melody === undefined ? ringing : [...ringing, melody];
     const fingered = fingeredNotes(struck, ringsOver, instrument);
     if (fingered === undefined) {
-      findings.add(editNotHeld(place, [...struck, ...ringsOver].map(soundText).join(", ")));
+      findings.add(
+        editNotHeld(place, [...struck, ...ringsOver].map(soundText).join(", "), stringTakenTwice(struck)),
+      );
       return false;
     }
     const supports = [...ringing, ...fingered.filter((note) => !note.isMelody)];
@@ -163,6 +165,7 @@ export function wishesFromEdits(
         place: { string: note.string, fret: note.fret },
         nearString: note.string,
         isFingerStale: false,
+        isFingerChanged: false,
       }),
     );
     if (struck.length === 0 && event.isNoteOnset) return false;
@@ -203,6 +206,11 @@ export function wishesFromEdits(
     findings.add(stavesContradict(placeAt(tune, onset), { kind: "melody", found, taken: soundText(note) }));
   }
 }
+
+const stringTakenTwice = (struck: readonly SettledNote[]): number | undefined =>
+  struck
+    .map(({ place }) => place?.string)
+    .find((string, index, all) => string !== undefined && all.indexOf(string) < index);
 
 /** Whether the player asks for something at a moment beside what the score shows: then that counts. */
 export const isAskedAt = (wishes: readonly Wish[], tick: number): boolean =>

@@ -15,7 +15,7 @@ export interface FingeredNote extends SoundingString {
 /**
  * Places and fingers for the notes struck at one moment over those that ring on. Places that are said
  * stay; where only a pitch is said, its old string is tried first, then those nearest. Of the fingers
- * said, those written for another place give way first, then all. undefined where no hand can hold it.
+ * said, those written for another place give way first, then those that were not changed, then all. undefined where no hand can hold it.
  */
 export function fingeredNotes(
   struck: readonly SettledNote[],
@@ -46,6 +46,7 @@ export function fingeredNotes(
 const LESS_AND_LESS: readonly ((note: SettledNote) => boolean)[] = [
   () => true,
   (note) => !note.isFingerStale,
+  (note) => note.isFingerChanged,
   () => false,
 ];
 

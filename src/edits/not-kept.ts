@@ -1,41 +1,49 @@
 import type { Arrangement } from "../arranging/arrangement.js";
+import type { GripWish } from "../arranging/wishes.js";
 import type { Findings } from "../diagnostics.js";
 import type { GuitarScore } from "../guitar/guitar-score.js";
 import type { Tune } from "../song/tune.js";
 import { type CameNote, cameNotes } from "./came-notes.js";
 import { fingerNotKept, lengthNotKept, placeAt } from "./edit-findings.js";
-import { type EditWishes, soundText } from "./edit-wishes.js";
+import { soundText } from "./edit-wishes.js";
 import { byOnset, type PlayedNote, playedNotes } from "./played-notes.js";
 
 /**
  * Says what of the guitar part that came is not in the new one although its moment was kept: lengths,
- * which follow from the moments, and fingers that could not hold their grip.
+ * which follow from the moments, and fingers of the player's own that could not hold their grip.
  */
 export function sayWhatWasNotKept(
   score: GuitarScore,
   tune: Tune,
+  written: Arrangement,
   arrangement: Arrangement,
-  { edits, kept }: EditWishes,
+  kept: readonly GripWish[],
   findings: Findings,
 ): void {
   const came = byOnset(cameNotes(score, tune, arrangement.instrument));
-  const played = byOnset(playedNotes(tune, arrangement));
-  for (const { at } of [...edits.map(({ wish }) => wish), ...kept]) {
+  const before = byOnset(playedNotes(tune, written));
+  const now = byOnset(playedNotes(tune, arrangement));
+  for (const { at } of kept) {
     for (const note of came.get(at) ?? []) {
-      const now = (played.get(at) ?? []).find(
-        (other) => other.string === note.string && other.fret === note.fret,
-      );
-      if (now === undefined) continue;
+      const played = now.get(at)?.find((other) => isSamePlace(note, other));
+      if (played === undefined) continue;
       const place = placeAt(tune, at);
-      if (!now.isMelody && Math.abs(now.end - note.end) > 1e-6)
-        findings.add(lengthNotKept(place, soundText(now)));
-      if (isOtherFinger(note, now)) findings.add(fingerNotKept(place, fingerText(note)));
+      if (!played.isMelody && Math.abs(played.end - note.end) > ROUNDING_TICKS)
+        findings.add(lengthNotKept(place, soundText(played)));
+      const then = before.get(at)?.find((other) => isSamePlace(note, other));
+      if (isFingerLost(note, then, played)) findings.add(fingerNotKept(place, fingerText(note)));
     }
   }
 }
 
-const isOtherFinger = ({ finger }: CameNote, now: PlayedNote): boolean =>
-  finger !== undefined && finger > 0 && now.finger !== finger;
+const ROUNDING_TICKS = 1e-6;
+
+const isSamePlace = (note: CameNote, other: PlayedNote): boolean =>
+  note.string === other.string && note.fret === other.fret;
+
+/** A finger that was there before goes with the grip; one that the player wrote ought to have stayed. */
+const isFingerLost = ({ finger }: CameNote, then: PlayedNote | undefined, now: PlayedNote): boolean =>
+  finger !== undefined && finger > 0 && now.finger !== finger && then !== undefined && then.finger !== finger;
 
 const fingerText = ({ finger, string, fret }: CameNote): string =>
   `finger ${finger} on string ${string} fret ${fret}`;

@@ -15,6 +15,8 @@ export interface SettledNote {
   readonly finger: Finger | undefined;
   /** The finger was written for another place and gives way where the hand cannot keep it. */
   readonly isFingerStale: boolean;
+  /** The finger is not the one that was written. */
+  readonly isFingerChanged: boolean;
   readonly isMelody: boolean;
 }
 
@@ -86,7 +88,7 @@ function melodyAmong(came: readonly CameNote[], midi: number): CameNote | undefi
 }
 
 const melodyIsDisputed = (note: CameNote, midi: number): boolean =>
-  note.notationMidi !== undefined ? note.notationMidi !== midi : note.placeMidi !== midi;
+  [note.notationMidi, note.placeMidi].some((said) => said !== undefined && said !== midi);
 
 function settledMelody(came: CameNote, before: PlayedNote | undefined, midi: number): SettledNote {
   const isPlaced = came.placeMidi === midi;
@@ -176,6 +178,7 @@ function settled(
     nearString: came.string ?? before?.string,
     finger: said,
     isFingerStale: place?.fret !== 0 && (finger === undefined || (isMoved && finger === before?.finger)),
+    isFingerChanged: !isMoved && finger !== undefined && finger !== before.finger,
     isMelody,
   };
 }

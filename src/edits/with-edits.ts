@@ -43,10 +43,17 @@ export function withEditsKept(
 ): { readonly arrangement: Arrangement; readonly edits: EditWishes } {
   const edits = wishesFromEdits(fresh, tune, came.guitar, wishes, came.digests, findings);
   sayEdits(edits, tune, wishes.wishes, findings);
-  if (edits.isAsWritten && came.isRestKept && wishes.wishes.length === 0)
-    return { arrangement: fresh, edits };
-  const arranged = aroundEdits(fresh, tune, edits, came.isRestKept ? edits.kept : [], wishes, findings);
-  sayWhatWasNotKept(came.guitar, tune, arranged, edits, findings);
+  const isAllAsWritten = edits.isAsWritten && came.isRestKept && wishes.wishes.length === 0;
+  const kept = came.isRestKept ? edits.kept : [];
+  const arranged = isAllAsWritten ? fresh : aroundEdits(fresh, tune, edits, kept, wishes, findings);
+  sayWhatWasNotKept(
+    came.guitar,
+    tune,
+    fresh,
+    arranged,
+    [...edits.edits.map(({ wish }) => wish), ...kept],
+    findings,
+  );
   return { arrangement: arranged, edits };
 }
 
