@@ -128,7 +128,10 @@ export function eventLinks(
   const seconds = (from: number, to: number) => secondsBetween(tune, from, to, tempo);
   events.slice(1).forEach((event, index) => {
     const before = events[index];
-    if (before === undefined || neverPlayedOn(tune, before.onset, event.onset)) return;
+    if (before === undefined) return;
+    // A note tied into a second ending is written as one note, with one string and one finger.
+    const ringsOn = event.note !== undefined && !event.isNoteOnset;
+    if (!ringsOn && neverPlayedOn(tune, before.onset, event.onset)) return;
     links.push({ from: index, to: index + 1, seconds: seconds(before.onset, event.onset) });
   });
   for (const jump of tune.jumps) {
