@@ -138,7 +138,7 @@ function Get-Finding([string]$Text, [int]$Status) {
 
 # Node's script is called itself, not the batch file that stands for it: that would read % and & in names.
 function Find-Main {
-    $shim = Get-Command undervoice -CommandType Application, ExternalScript -ErrorAction SilentlyContinue |
+    $shim = Get-Command undervoice -CommandType 'Application, ExternalScript' -ErrorAction SilentlyContinue |
         Select-Object -First 1
     $places = @($env:UNDERVOICE_MAIN, (Join-Path $PSScriptRoot '..\..\dist\cli\main.js'))
     if ($shim) {
@@ -205,7 +205,7 @@ try {
     if ($answer.Status -eq 0) {
         try {
             Move-Earlier
-            if (Test-Path -LiteralPath $Output) { [IO.File]::Replace($score, $Output, $null) }
+            if (Test-Path -LiteralPath $Output) { [IO.File]::Replace($score, $Output, [NullString]::Value) }
             else { [IO.File]::Move($score, $Output) }
         }
         catch { Stop-WithMessage "${Output}: cannot be written: $($_.Exception.Message)" $FileTrouble }
@@ -220,7 +220,7 @@ try {
             @('', 'The score itself was not touched. Arrange it again when this is mended; the note then goes away.', '')
         $draft = Join-Path $work 'note'
         [IO.File]::WriteAllText($draft, ($lines -join "`r`n"), (New-Object Text.UTF8Encoding($false)))
-        if (Test-Path -LiteralPath $note) { [IO.File]::Replace($draft, $note, $null) }
+        if (Test-Path -LiteralPath $note) { [IO.File]::Replace($draft, $note, [NullString]::Value) }
         else { [IO.File]::Move($draft, $note) }
         # From a menu or a file manager nobody sees a terminal.
         if ($Open -or $OpenWith) { Invoke-Item -LiteralPath $note }

@@ -43,7 +43,7 @@ function undervoiceRoundTrip(host, wishes, done) {
       if (typeof score !== "string" || score === "")
         return failed("The score could not be exported: it is empty.");
       ask(score);
-    },
+    }
   );
 
   function ask(score) {
@@ -55,7 +55,7 @@ function undervoiceRoundTrip(host, wishes, done) {
       (error, answer) => {
         if (error || !answer)
           return failed(
-            `Undervoice does not answer at ${service}. Is "undervoice serve" running? ${textOf(error)}`,
+            `Undervoice does not answer at ${service}. Is "undervoice serve" running? ${textOf(error)}`
           );
         const content = jsonIn(answer.body);
         if (answer.status !== 200)
@@ -63,7 +63,7 @@ function undervoiceRoundTrip(host, wishes, done) {
         if (typeof content.score !== "string") return failed("The answer of the service was cut off.");
         const report = content.report || {};
         take(content.score, linesOf(report.findings));
-      },
+      }
     );
   }
 
@@ -73,7 +73,7 @@ function undervoiceRoundTrip(host, wishes, done) {
       (error) => {
         if (error) return failed(`The guitar score could not be imported: ${textOf(error)}`);
         done({ isArranged: true, note });
-      },
+      }
     );
   }
 
@@ -99,7 +99,7 @@ function undervoiceRoundTrip(host, wishes, done) {
 
   function queryOf(options) {
     const pairs = Object.keys(options).map(
-      (name) => `${encodeURIComponent(name)}=${encodeURIComponent(String(options[name]))}`,
+      (name) => `${encodeURIComponent(name)}=${encodeURIComponent(String(options[name]))}`
     );
     return pairs.length === 0 ? "" : `?${pairs.join("&")}`;
   }
