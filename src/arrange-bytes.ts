@@ -4,6 +4,7 @@ import { compressedScore, readScoreText } from "./musicxml/container.js";
 import { parseXml } from "./musicxml/parse-xml.js";
 import { printXml } from "./musicxml/print-xml.js";
 import type { ArrangeOptions } from "./options.js";
+import type { WishesFile } from "./wishes/wishes-file.js";
 
 /** A guitar score as the bytes of a file, with what it was made from. */
 export interface ArrangedBytes extends Arranged {
@@ -21,10 +22,11 @@ export function arrangeBytes(
   options: ArrangeOptions,
   findings: Findings,
   target: { readonly isCompressed: boolean },
+  wishes?: WishesFile,
 ): ArrangedBytes {
   const { text, warnings } = readScoreText(bytes);
   for (const warning of warnings) findings.add(warning);
-  const arranged = arrangeScore(parseXml(text), options, findings);
+  const arranged = arrangeScore(parseXml(text), options, findings, wishes);
   const xml = printXml(arranged.document);
   return { ...arranged, bytes: target.isCompressed ? compressedScore(xml) : new TextEncoder().encode(xml) };
 }

@@ -13,7 +13,7 @@ import { moveCost } from "./moves.js";
 import type { PathProblem } from "./path-problem.js";
 import { type TextureName, textureNamed } from "./texture.js";
 import { type EventLink, eventLinks, type TuneEvent, tuneEvents } from "./tune-events.js";
-import type { TextureWish, Wish } from "./wishes.js";
+import type { AvoidWish, TextureWish, Wish } from "./wishes.js";
 
 export interface TuneWishes {
   readonly instrument: Instrument;
@@ -53,6 +53,7 @@ export function arrangingProblem(tune: Tune, wishes: TuneWishes, costs: CostTabl
     {
       board: wishes,
       notes: wishes.notes,
+      avoidedAt: (event) => wishes.wishes.filter((wish) => isAvoidedAt(wish, event.onset)),
       textureAt: (event) => textureNamed(textureNameAt(event, wishes), costs),
       asWished: (event, candidates) =>
         grantWishes(event, candidates, wishes.wishes, wishes.instrument, costs),
@@ -86,12 +87,20 @@ export function arrangingProblem(tune: Tune, wishes: TuneWishes, costs: CostTabl
   };
 }
 
+const isAvoidedAt = (wish: Wish, tick: number): wish is AvoidWish =>
+  wish.kind === "avoid" && wish.from <= tick && tick < wish.to;
+
 /** The texture in force at an event: the last wish that covers it, or the one for the whole tune. */
-const textureNameAt = (event: TuneEvent, wishes: TuneWishes): TextureName =>
-  wishes.wishes.findLast(
-    (wish): wish is TextureWish =>
-      wish.kind === "texture" && wish.from <= event.onset && event.onset < wish.to,
-  )?.texture ?? wishes.texture;
+function textureNameAt({ onset }: TuneEvent, { wishes, texture }: TuneWishes): TextureName {
+  const covers = (wish: Wish): wish is TextureWish =>
+    wish.kind === "texture" && wish.from <= onset && onset < wish.to;
+  const name = wishes.findLast(covers)?.texture ?? texture;
+  const isChordWished = wishes.some(
+    (wish) => wish.kind === "play" && wish.as === "chord" && wish.at === onset,
+  );
+  // The lean texture has no chord off the strong beats; one that was asked for is weighed as the fluent one does.
+  return name === "lean" && isChordWished ? "fluent" : name;
+}
 
 /** Moments that the player adds to those of the tune. */
 export const ownMoments = (wishes: readonly Wish[]): readonly number[] =>

@@ -1,6 +1,7 @@
 import type { Finger } from "../guitar/grip.js";
 import { holdingEffort } from "../guitar/hand-effort.js";
 import { supportPlan } from "../harmony/support-plan.js";
+import type { Avoided } from "./avoided.js";
 import { type Candidate, candidates } from "./candidate.js";
 import type { CostTable } from "./cost-table.js";
 import { heldGrips } from "./held-grips.js";
@@ -17,6 +18,8 @@ export interface ColumnWishes {
   /** Notes in a grip, melody included. */
   readonly notes: "auto" | 3 | 4;
   readonly textureAt: (event: TuneEvent) => Texture;
+  /** What the player's wishes rule out at an event: known beforehand, so that grips without it are found. */
+  readonly avoidedAt: (event: TuneEvent) => readonly Avoided[];
   /** What the player's wishes leave of an event's candidates, or put in their place. */
   readonly asWished: (event: TuneEvent, candidates: readonly Candidate[]) => readonly Candidate[];
 }
@@ -34,7 +37,7 @@ export function columnsFor(
     const texture = wishes.textureAt(event);
     const column =
       event.note === undefined
-        ? restChords(event, wishes.board, wishes.notes, costs)
+        ? restChords(event, { ...wishes.board, avoided: wishes.avoidedAt(event) }, wishes.notes, costs)
         : [
             ...singleNotes(event, event.note.midi, wishes.board, texture, costs),
             ...struckAt(event, event.note.midi),
@@ -93,16 +96,18 @@ export function singleNotes(
 
 /** Grips by melody pitch and chord, found once a tune. */
 function rememberedGrips(
-  { board, notes }: ColumnWishes,
+  { board, notes, avoidedAt }: ColumnWishes,
   costs: CostTable,
 ): (event: TuneEvent, melodyMidi: number) => readonly StruckGrip[] {
   const known = new Map<string, readonly StruckGrip[]>();
   return (event, melodyMidi) => {
     if (event.chord === undefined) return [];
-    const key = `${melodyMidi} ${JSON.stringify(event.chord.symbol)}`;
+    const avoided = avoidedAt(event);
+    const key = JSON.stringify([melodyMidi, event.chord.symbol, avoided]);
     const remembered = known.get(key);
     if (remembered !== undefined) return remembered;
-    const grips = struckGrips(board, melodyMidi, supportPlan(event.chord, melodyMidi % 12, notes), costs);
+    const plan = supportPlan(event.chord, melodyMidi % 12, notes);
+    const grips = struckGrips({ ...board, avoided }, melodyMidi, plan, costs);
     known.set(key, grips);
     return grips;
   };

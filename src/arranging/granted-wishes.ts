@@ -5,6 +5,7 @@ import { type Instrument, midiAt, stringCount } from "../guitar/instrument.js";
 import type { Chord } from "../harmony/chord-tones.js";
 import { melodyDegree } from "../harmony/melody-degree.js";
 import type { Attack } from "./arrangement.js";
+import { isFingerAvoided, isPlaceAvoided } from "./avoided.js";
 import { type Candidate, candidates, supportCount } from "./candidate.js";
 import type { CostTable } from "./cost-table.js";
 import type { TuneEvent } from "./tune-events.js";
@@ -39,16 +40,10 @@ export function grantWishes(
 const isPlayed = (wish: PlayWish, one: Candidate): boolean =>
   (supportCount(one) === 0) === (wish.as === "single");
 
-function avoids(wish: AvoidWish, one: Candidate): boolean {
-  return one.strings.every((note, index) => {
-    const finger = one.fingers[index] ?? 0;
-    const isInRegion =
-      wish.frets !== undefined && note.fret > 0 && note.fret >= wish.frets[0] && note.fret <= wish.frets[1];
-    return (
-      !wish.strings.includes(note.string) && !(finger > 0 && wish.fingers.includes(finger)) && !isInRegion
-    );
-  });
-}
+const avoids = (wish: AvoidWish, one: Candidate): boolean =>
+  one.strings.every(
+    (note, index) => !isPlaceAvoided(wish, note) && !isFingerAvoided(wish, one.fingers[index] ?? 0),
+  );
 
 /** The grip that was asked for, with every way to finger it that keeps the fingers asked for. */
 function wishedGrips(

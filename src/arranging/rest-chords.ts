@@ -42,7 +42,7 @@ export function restChords(
     for (let midi = LOWEST_TOP_MIDI; midi <= HIGHEST_TOP_MIDI; midi += 1)
       if (midi % 12 === tone.pitchClass) tops.push(midi);
     return tops.flatMap((midi) =>
-      struckGrips({ instrument, melodyStrings: lower.slice(0, 3) }, midi, plan, costs)
+      struckGrips({ ...board, melodyStrings: lower.slice(0, 3) }, midi, plan, costs)
         .slice(0, KEPT_EACH_TOP)
         .flatMap((grip) =>
           candidates(instrument, { ...grip, degrees: [...grip.degrees, tone.label], attack: "struck" }),

@@ -4,6 +4,7 @@ import { holdingEffort } from "../guitar/hand-effort.js";
 import { fretDistanceMm, widestHandMm } from "../guitar/hand-reach.js";
 import { type Instrument, midiAt, stringCount } from "../guitar/instrument.js";
 import type { SupportPlan, WantedTone } from "../harmony/support-plan.js";
+import { type Avoided, isFingerAvoided, isPlaceAvoided } from "./avoided.js";
 import type { CostTable } from "./cost-table.js";
 import { voicingCost } from "./voicing-cost.js";
 
@@ -22,6 +23,8 @@ export interface Fretboard {
   readonly instrument: Instrument;
   /** Strings the melody may use, 1 the highest. */
   readonly melodyStrings: readonly number[];
+  /** What no grip may use, left out before the best grips and fingers are picked. */
+  readonly avoided?: readonly Avoided[];
 }
 
 /** Placements that go on to be fingered, by what their tones cost; far more than a guitarist would look at. */
@@ -38,8 +41,9 @@ export function struckGrips(
   plan: SupportPlan,
   costs: CostTable,
 ): readonly StruckGrip[] {
-  const placements = melodyPlaces(board, melodyMidi).flatMap((melody) =>
-    placementsUnder(board.instrument, melody, melodyMidi, plan).map((supports) => ({
+  const melodies = melodyPlaces(board, melodyMidi).filter((melody) => isPlaceFree(board, melody));
+  const placements = melodies.flatMap((melody) =>
+    placementsUnder(board, melody, melodyMidi, plan).map((supports) => ({
       supports,
       melody,
       tones: voicingCost(supports, melody, melodyMidi, plan, costs.voicing),
@@ -52,7 +56,7 @@ export function struckGrips(
       const strings = [...supports.map(({ string, fret }) => ({ string, fret })), melody];
       const midis = [...supports.map((support) => support.midi), melodyMidi];
       const degrees = supports.map((support) => support.tone.label);
-      return bestFingers(board.instrument, strings, costs).map(({ fingers, effort }) => ({
+      return bestFingers(board, strings, costs).map(({ fingers, effort }) => ({
         strings,
         fingers,
         midis,
@@ -81,11 +85,12 @@ export interface PlacedSupport extends SoundingString {
 
 /** Every set of supporting notes under a melody place that keeps the plan's rules, low to high. */
 function placementsUnder(
-  instrument: Instrument,
+  board: Fretboard,
   melody: SoundingString,
   melodyMidi: number,
   plan: SupportPlan,
 ): readonly (readonly PlacedSupport[])[] {
+  const { instrument } = board;
   const found: (readonly PlacedSupport[])[] = [];
   const byPitchClass = new Map<number, WantedTone>();
   for (const tone of [...plan.mayDouble, ...plan.wanted]) byPitchClass.set(tone.pitchClass, tone);
@@ -117,13 +122,17 @@ function placementsUnder(
           (isForeignBass && midi % 12 === plan.bass?.pitchClass ? plan.bass : undefined);
         if (tone === undefined || !isClearOfMelody(midi, melodyMidi, plan)) continue;
         const support = { string: next, fret, midi, tone };
-        if (isInHand(instrument, [...chosen, melody, support])) add([...chosen, support], next + 1);
+        if (isPlaceFree(board, support) && isInHand(instrument, [...chosen, melody, support]))
+          add([...chosen, support], next + 1);
       }
     }
   };
   add([], melody.string + 1);
   return found;
 }
+
+const isPlaceFree = ({ avoided = [] }: Fretboard, note: SoundingString): boolean =>
+  !avoided.some((one) => isPlaceAvoided(one, note));
 
 /** A tone that stands in another's place does not stand beside it. */
 const oneOfTheTwo = (chosen: readonly PlacedSupport[], { instead }: SupportPlan): boolean =>
@@ -163,12 +172,13 @@ interface Fingers {
 
 /** The easiest fingers for each finger that can take the melody note, easiest first. */
 function bestFingers(
-  instrument: Instrument,
+  { instrument, avoided = [] }: Fretboard,
   strings: readonly SoundingString[],
   costs: CostTable,
 ): readonly Fingers[] {
   const best = new Map<number, Fingers>();
   for (const fingers of fingeringsOf(instrument, strings)) {
+    if (avoided.some((one) => fingers.some((finger) => isFingerAvoided(one, finger)))) continue;
     const effort = holdingEffort(instrument, strings, fingers, costs.hand);
     const onMelody = fingers.at(-1) ?? 0;
     const rival = best.get(onMelody);

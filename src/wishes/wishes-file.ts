@@ -23,7 +23,16 @@ interface InMeasures {
 
 /** This grip and no other; fingers that are not given are free. */
 export interface WrittenGrip extends AtMoment {
-  readonly grip: readonly { readonly string: number; readonly fret: number; readonly finger?: Finger }[];
+  readonly grip: readonly WrittenString[];
+}
+
+export interface WrittenString {
+  readonly string: number;
+  readonly fret: number;
+  /** 0 for an open string, where it is not left out. */
+  readonly finger?: Finger;
+  /** A supporting note that rings on from the moment before. */
+  readonly held?: boolean;
 }
 
 /** A melody note alone, or with a chord. */

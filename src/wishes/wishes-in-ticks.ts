@@ -13,7 +13,7 @@ const ROUNDING_QUARTERS = 0.005;
  * @throws ScoreError for a measure or a beat that the tune does not have, and for two grips at one moment
  */
 export function wishesInTicks(tune: Tune, file: WishesFile): readonly Wish[] {
-  const wishes = file.wishes.map((wish, index) => wishInTicks(tune, wish, `wish ${index + 1}`));
+  const wishes = file.wishes.map((wish, index) => wishInTicks(tune, wish, `Wish ${index + 1}`));
   const grips = wishes.filter((wish) => wish.kind === "grip");
   grips.forEach((grip, index) => {
     const other = grips.slice(0, index).find(({ at }) => at === grip.at);
@@ -49,7 +49,8 @@ function wishInTicks(tune: Tune, wish: WrittenWish, name: string): Wish {
   const wording = `${name} (measure ${wish.measure}, beat ${wish.beat})`;
   const at = tickAt(tune, wish.measure, wish.beat, wording);
   if ("play" in wish) return { kind: "play", wording, at, as: wish.play };
-  return { kind: "grip", wording, at, strings: wish.grip };
+  const strings = wish.grip.map(({ held = false, ...place }) => ({ ...place, isHeld: held }));
+  return { kind: "grip", wording, at, strings };
 }
 
 function measureAt(tune: Tune, position: number, wording: string): Measure {
@@ -93,7 +94,7 @@ const refused = (wording: string, found: string, expected: string, why: string):
     place: {},
     found,
     expected,
-    message: `${capital(wording)} cannot be granted. ${why}.`,
+    message: `${wording} cannot be granted. ${why}.`,
   });
 
 const twoGrips = (one: Wish, other: Wish): ScoreError =>
@@ -102,7 +103,5 @@ const twoGrips = (one: Wish, other: Wish): ScoreError =>
     place: {},
     found: "two grips for one moment",
     expected: "one grip a moment",
-    message: `${capital(other.wording)} and ${one.wording} ask for two grips at one moment; keep one of them.`,
+    message: `${other.wording} and ${one.wording} ask for two grips at one moment; keep one of them.`,
   });
-
-const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

@@ -12,6 +12,8 @@ const string = { type: "integer", minimum: 1, maximum: 12, description: "1 is th
 const fret = { type: "integer", minimum: 0, maximum: 24, description: "As in TAB: 0 is open." };
 const finger = { type: "integer", minimum: 1, maximum: 4, description: "1 is the index finger." };
 
+const held = { type: "boolean", description: "Rings on from the moment before and is not struck again." };
+
 const measures = {
   type: "array",
   minItems: 1,
@@ -36,7 +38,7 @@ export const WISH_SCHEMAS = {
       type: "array",
       minItems: 1,
       maxItems: 12,
-      items: object({ string, fret, finger: { ...finger, minimum: 0 } }, ["finger"]),
+      items: object({ string, fret, finger: { ...finger, minimum: 0 }, held }, ["finger", "held"]),
       description: "This grip and no other; fingers that are not given are free.",
     },
   }),

@@ -1,30 +1,13 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { type ArrangingProblem, arrangingProblem } from "../../src/arranging/arrange-tune.js";
+import { arrangingProblem } from "../../src/arranging/arrange-tune.js";
 import { cheapestWay, exactCostThroughEach } from "../../src/arranging/cheapest-path.js";
 import { costOfWay, type Link, type PathProblem } from "../../src/arranging/path-problem.js";
 import { plainCheapestWay } from "../../src/arranging/plain-path.js";
-import { STANDARD_TUNING } from "../../src/guitar/instrument.js";
+import { bruteForce, thinned } from "../support/brute-force.js";
+import { GUITAR } from "../support/guitar.js";
 import { PLAIN_WISHES } from "../support/plain-wishes.js";
 import { tuneOf, tuneSketches } from "../support/random-tune.js";
-
-/** Cost of the best of all ways, each added up from nothing. */
-function bruteForce(problem: PathProblem): number {
-  let best = Number.POSITIVE_INFINITY;
-  const choices: number[] = [];
-  const tryColumn = (column: number): void => {
-    if (column === problem.sizes.length) {
-      best = Math.min(best, costOfWay(problem, choices));
-      return;
-    }
-    for (let choice = 0; choice < (problem.sizes[column] ?? 0); choice += 1) {
-      choices[column] = choice;
-      tryColumn(column + 1);
-    }
-  };
-  tryColumn(0);
-  return best;
-}
 
 const costs = fc.oneof(
   { weight: 9, arbitrary: fc.integer({ min: 0, max: 40 }) },
@@ -97,37 +80,6 @@ test("the cost through a choice is that of the cheapest way that makes it, loops
   );
 });
 
-const GUITAR = {
-  openStrings: STANDARD_TUNING,
-  frets: 12,
-  scaleLengthMm: 650,
-  capo: 0,
-  fretSpacing: "real",
-  hasOpenStrings: true,
-  bodyFret: 12,
-} as const;
-
-/** The same problem with a handful of candidates in each column, spread over its kinds of attack. */
-function thinned(problem: ArrangingProblem, seed: number): PathProblem {
-  const kept = problem.columns.map((column, index) => {
-    const byAttack = ["single", "struck", "held", "under"].map((attack) =>
-      [...column.keys()].filter((choice) => column[choice]?.attack === attack),
-    );
-    return byAttack.flatMap((choices) =>
-      choices.filter(
-        (_, place) => place === (seed + index) % Math.max(1, Math.min(3, choices.length)) || place === 0,
-      ),
-    );
-  });
-  return {
-    sizes: kept.map((choices) => choices.length),
-    links: problem.links,
-    choiceCost: (column, choice) => problem.choiceCost(column, kept[column]?.[choice] ?? 0),
-    linkCost: (link, from, to) =>
-      problem.linkCost(link, kept[link.from]?.[from] ?? 0, kept[link.to]?.[to] ?? 0),
-  };
-}
-
 test("on small tunes with held chords, single notes and repeats, nothing cheaper exists than what is found", () => {
   let held = 0;
   let repeated = 0;
@@ -142,7 +94,7 @@ test("on small tunes with held chords, single notes and repeats, nothing cheaper
           ...PLAIN_WISHES,
           texture,
           rests: seed === 0 ? "struck" : "silent",
-          instrument: GUITAR,
+          instrument: { ...GUITAR, frets: 12 },
         });
         const small = thinned(problem, seed);
         if (problem.columns.some((column) => column.some((candidate) => candidate.attack === "held")))

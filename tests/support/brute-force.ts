@@ -1,0 +1,41 @@
+import type { ArrangingProblem } from "../../src/arranging/arrange-tune.js";
+import { costOfWay, type PathProblem } from "../../src/arranging/path-problem.js";
+
+/** Cost of the best of all ways, each added up from nothing. */
+export function bruteForce(problem: PathProblem): number {
+  let best = Number.POSITIVE_INFINITY;
+  const choices: number[] = [];
+  const tryColumn = (column: number): void => {
+    if (column === problem.sizes.length) {
+      best = Math.min(best, costOfWay(problem, choices));
+      return;
+    }
+    for (let choice = 0; choice < (problem.sizes[column] ?? 0); choice += 1) {
+      choices[column] = choice;
+      tryColumn(column + 1);
+    }
+  };
+  tryColumn(0);
+  return best;
+}
+
+/** The same problem with a handful of candidates in each column, spread over its kinds of attack. */
+export function thinned(problem: ArrangingProblem, seed: number): PathProblem {
+  const kept = problem.columns.map((column, index) => {
+    const byAttack = ["single", "struck", "held", "under"].map((attack) =>
+      [...column.keys()].filter((choice) => column[choice]?.attack === attack),
+    );
+    return byAttack.flatMap((choices) =>
+      choices.filter(
+        (_, place) => place === (seed + index) % Math.max(1, Math.min(3, choices.length)) || place === 0,
+      ),
+    );
+  });
+  return {
+    sizes: kept.map((choices) => choices.length),
+    links: problem.links,
+    choiceCost: (column, choice) => problem.choiceCost(column, kept[column]?.[choice] ?? 0),
+    linkCost: (link, from, to) =>
+      problem.linkCost(link, kept[link.from]?.[from] ?? 0, kept[link.to]?.[to] ?? 0),
+  };
+}
