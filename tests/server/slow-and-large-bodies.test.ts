@@ -61,14 +61,18 @@ describe("a body that is too large", () => {
     expect(performance.now() - begun).toBeLessThan(10_000);
   });
 
-  test("reaches its sender as an answer even where the sender sends all of it first", async () => {
-    // Fetch reads no answer before its body is out.
-    const answer = await fetch(`http://127.0.0.1:${port}/arrangements`, {
-      method: "POST",
-      headers: { "Content-Type": "application/octet-stream" },
-      body: "a".repeat(5_000_000),
+  test("reaches its sender as an answer even where the sender looks only when all of it is out", async () => {
+    const patient = await portInTest({
+      limits: { ...LIMITS, requestMs: 30_000, lingerMs: 10_000 },
+      workerFile: STUBBORN_WORKER,
     });
-    expect(answer.status).toBe(413);
+    const { socket, until } = rawSocket(patient);
+    socket.pause();
+    const body = "a".repeat(20_000_000);
+    socket.write(head(`Content-Length: ${body.length}`).replace(String(port), String(patient)));
+    await new Promise((resolve) => socket.write(body, resolve));
+    socket.resume();
+    expect(await until("too-large")).toMatch(/^HTTP\/1\.1 413 /);
   });
 
   test("that is as large as may be is taken", async () => {
@@ -112,13 +116,18 @@ describe("a connection", () => {
   };
 
   test("whose headers drip in is ended", async () => {
-    const { socket, ended } = rawSocket(port);
-    socket.write(`GET /health HTTP/1.1\r\nHost: localhost:${port}\r\n`);
+    // The limit of the whole request would end it too, but late.
+    const patient = await portInTest({
+      limits: { ...LIMITS, requestMs: 20_000 },
+      workerFile: STUBBORN_WORKER,
+    });
+    const { socket, ended } = rawSocket(patient);
+    socket.write(`GET /health HTTP/1.1\r\nHost: localhost:${patient}\r\n`);
     const dripping = setInterval(() => socket.write("X-Drip: drop\r\n"), 50);
     const { answer, milliseconds } = await timed(ended);
     clearInterval(dripping);
     expect(answer).toMatch(/^HTTP\/1\.1 408 /);
-    expect(milliseconds).toBeLessThan(5_000);
+    expect(milliseconds).toBeLessThan(10_000);
   });
 
   test("whose body drips in is ended", async () => {
@@ -128,7 +137,7 @@ describe("a connection", () => {
     const { answer, milliseconds } = await timed(ended);
     clearInterval(dripping);
     expect(answer).not.toMatch(/^HTTP\/1\.1 200 /);
-    expect(milliseconds).toBeLessThan(5_000);
+    expect(milliseconds).toBeLessThan(10_000);
   });
 
   test("on which nothing is asked is ended", async () => {
