@@ -32,13 +32,11 @@ const LINK_LEFT_ALONE = "it is a link or no plain file";
  * @throws the system's error where a folder is not there at the start or not permitted
  */
 export async function watchFolder(asked: WatchSettings): Promise<WatchedFolder> {
+  const inFolder = await realpath(asked.inFolder);
+  const there = await readdir(inFolder);
+  // Only now: the two may be one, and a name mistyped is no folder to be made.
   await mkdir(asked.outFolder, { recursive: true });
-  const settings = {
-    ...asked,
-    inFolder: await realpath(asked.inFolder),
-    outFolder: await realpath(asked.outFolder),
-  };
-  const there = await readdir(settings.inFolder);
+  const settings = { ...asked, inFolder, outFolder: await realpath(asked.outFolder) };
   const pace = { ...USUAL_PACE, ...asked.pace };
   const written = await WrittenScores.in(settings.outFolder);
   const parts: RoundParts = { settings, pace, written, claims: claimsOf(written, there), cutOff: new Map() };

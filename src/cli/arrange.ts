@@ -3,10 +3,13 @@ import { arrangeBytes } from "../arrange-bytes.js";
 import { Findings, ScoreError, textOfFinding } from "../diagnostics.js";
 import { completeOptions, OptionsError } from "../option-checking.js";
 import { OPTIONS, type OptionName } from "../options.js";
+import { explanationLines } from "../reporting/explanation.js";
 import { jsonReport } from "../reporting/json-report.js";
 import type { Report } from "../reporting/report.js";
 import { summaryLines } from "../reporting/summary.js";
 import { textReport } from "../reporting/text-report.js";
+import { readWishes, WishesError } from "../wishes/read-wishes.js";
+import type { WishesFile } from "../wishes/wishes-file.js";
 import type { Command } from "./command.js";
 import type { Outcome } from "./exit-codes.js";
 import { type Flag, parseLine, UsageError } from "./flags.js";
@@ -25,6 +28,16 @@ const FLAGS = {
     type: "string",
     value: "FILE",
     description: "Writes the report on the arrangement too: JSON where the name ends in .json, else text.",
+  },
+  wishes: {
+    type: "string",
+    value: "FILE",
+    description:
+      "What you want of the arrangement, as JSON: grips, single notes, fingers, strings or frets to avoid, textures by measure. The rest is arranged around it.",
+  },
+  explain: {
+    type: "boolean",
+    description: "Prints for each moment what is played, what was left out and why, and what else could be.",
   },
   json: {
     type: "boolean",
@@ -58,6 +71,8 @@ interface Request {
   /** The output was not named, and must not replace a file that is there. */
   readonly isOutputOurs: boolean;
   readonly reportFile: string | undefined;
+  readonly wishesFile: string | undefined;
+  readonly isExplained: boolean;
   readonly isJson: boolean;
   readonly isQuiet: boolean;
   readonly options: Readonly<Record<string, unknown>>;
@@ -69,21 +84,22 @@ async function arrangeOne(words: readonly string[], outside: Outside): Promise<O
   try {
     const options = completeOptions(request.options);
     if (request.isOutputOurs && (await outside.isThere(request.output))) throw outputIsThere(request.output);
-    const { bytes, report } = arrangeBytes(await outside.read(request.input), options, findings, {
-      isCompressed: extname(request.output).toLowerCase() === ".mxl",
-    });
+    const wishes = await wishesIn(request, outside);
+    const isCompressed = extname(request.output).toLowerCase() === ".mxl";
+    const score = await outside.read(request.input);
+    const { bytes, report } = arrangeBytes(score, options, findings, { isCompressed }, wishes);
     const told = withFile(report, nameOfInput(request.input));
-    const score = { path: request.output, bytes };
-    await outside.write([...(isStream(score.path) ? [] : [score]), ...reportFiles(request, told)]);
-    if (isStream(score.path)) outside.toStandardOutput(bytes);
+    const written = { path: request.output, bytes };
+    await outside.write([...(isStream(written.path) ? [] : [written]), ...reportFiles(request, told)]);
+    if (isStream(written.path)) outside.toStandardOutput(bytes);
     tell(told, request, outside);
     return "done";
   } catch (error) {
-    const refused = findingsOf(error, findings, nameOfInput(request.input));
+    const refused = findingsOf(error, findings, request);
     if (refused === undefined) throw error;
     outside.toStandardError(refused.map((finding) => `${textOfFinding(finding)}\n`).join(""));
     if (request.isJson) outside.toStandardOutput(`${JSON.stringify({ findings: refused }, undefined, 2)}\n`);
-    return error instanceof OptionsError ? "wronglyAsked" : "scoreRefused";
+    return error instanceof ScoreError ? "scoreRefused" : "wronglyAsked";
   }
 }
 
@@ -99,6 +115,12 @@ function requestIn(words: readonly string[]): Request {
     throw new UsageError(
       "--json and a score on standard output contradict: name a file with --output, or use --report",
     );
+  const wishesFile = textIn(flags.wishes);
+  if (isStream(input) && wishesFile === STANDARD_STREAM)
+    throw new UsageError("the score and the wishes cannot both come from standard input");
+  const isExplained = flags.explain === true;
+  if (isExplained && (isJson || flags.quiet === true))
+    throw new UsageError(`--explain and ${isJson ? "--json" : "--quiet"} contradict: ask for one of them`);
   if (options.lead === "drop" && !isStream(input) && resolve(input) === resolve(output))
     throw new UsageError("--lead drop and the input as --output contradict: the lead sheet would be lost");
   return {
@@ -106,10 +128,17 @@ function requestIn(words: readonly string[]): Request {
     output,
     isOutputOurs: flags.output === undefined && !isStream(output),
     reportFile: textIn(flags.report),
+    wishesFile,
+    isExplained,
     isJson,
     isQuiet: flags.quiet === true,
     options,
   };
+}
+
+async function wishesIn({ wishesFile }: Request, outside: Outside): Promise<WishesFile | undefined> {
+  if (wishesFile === undefined) return undefined;
+  return readWishes(new TextDecoder().decode(await outside.read(wishesFile)));
 }
 
 const usualOutput = (input: string): string =>
@@ -126,8 +155,13 @@ function reportFiles({ reportFile }: Request, report: Report) {
   return [{ path: reportFile, bytes: new TextEncoder().encode(text) }];
 }
 
-function tell(report: Report, { output, isJson, isQuiet }: Request, outside: Outside): void {
-  const lines = [...summaryLines(report), ...(isStream(output) ? [] : [`Written: ${output}`])];
+function tell(report: Report, request: Request, outside: Outside): void {
+  const { output, isExplained, isJson, isQuiet } = request;
+  const lines = [
+    ...summaryLines(report),
+    ...(isStream(output) ? [] : [`Written: ${output}`]),
+    ...(isExplained ? ["", ...explanationLines(report)] : []),
+  ];
   const text = `${lines.join("\n")}\n`;
   if (isJson) outside.toStandardOutput(jsonReport(report));
   else if (isQuiet) return;
@@ -135,9 +169,12 @@ function tell(report: Report, { output, isJson, isQuiet }: Request, outside: Out
   else outside.toStandardOutput(text);
 }
 
-/** What was collected and what ended the work; undefined where the error is none of a score's or an option's. */
-function findingsOf(error: unknown, collected: Findings, file: string) {
+/** What was collected and what ended the work; undefined where the error is none of the score's, an option's or a wish's. */
+function findingsOf(error: unknown, collected: Findings, { input, wishesFile = "" }: Request) {
+  const file = nameOfInput(input);
   if (error instanceof OptionsError) return error.findings;
+  if (error instanceof WishesError)
+    return error.findings.map((finding) => at(nameOfInput(wishesFile), finding));
   if (error instanceof ScoreError)
     return [...collected.all.map((finding) => at(file, finding)), error.at({ file }).finding];
   return undefined;

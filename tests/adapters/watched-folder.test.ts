@@ -150,6 +150,7 @@ describe("guitar scores in the watched folder itself", () => {
     await watch.manyLooks();
     expect(watch.arranger.runs.toSorted()).toEqual(names.toSorted());
     expect(readdirSync(watch.inFolder).filter((name) => name.endsWith("-guitar.musicxml"))).toHaveLength(5);
+    expect(readdirSync(watch.inFolder).filter((name) => name.endsWith(".note.txt"))).toEqual([]);
   });
 
   test("are known when the watch is started anew", async () => {
