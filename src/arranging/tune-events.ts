@@ -115,13 +115,16 @@ const isSameChord = (span: ChordSpan, before: ChordSpan | undefined): boolean =>
 const crossesArrival = (arrivals: ReadonlySet<number>, from: number, to: number): boolean =>
   [...arrivals].some((arrival) => arrival > from && arrival <= to);
 
+/** What has to be known of an event to say which one follows it; its note where it may be one that rings on. */
+type PlayedMoment = Pick<TuneEvent, "index" | "onset"> & Partial<Pick<TuneEvent, "note" | "isNoteOnset">>;
+
 /**
  * Which events follow one another in playing: each the one before it, save where playing never goes on
  * (from a first ending into the second), and those that a jump joins.
  */
 export function eventLinks(
   tune: Tune,
-  events: readonly Pick<TuneEvent, "index" | "onset">[],
+  events: readonly PlayedMoment[],
   tempo: number | undefined,
 ): readonly EventLink[] {
   const links: EventLink[] = [];
@@ -130,7 +133,7 @@ export function eventLinks(
     const before = events[index];
     if (before === undefined) return;
     // A note tied into a second ending is written as one note, with one string and one finger.
-    const ringsOn = event.note !== undefined && !event.isNoteOnset;
+    const ringsOn = event.note !== undefined && event.isNoteOnset === false;
     if (!ringsOn && neverPlayedOn(tune, before.onset, event.onset)) return;
     links.push({ from: index, to: index + 1, seconds: seconds(before.onset, event.onset) });
   });
