@@ -75,20 +75,15 @@ export function symbolText(symbol: ChordSymbol | undefined): string {
 }
 
 /**
- * Which measures are as they were when the old digest was made: one by one where there are as many as
- * then, else those from the start and from the end that have not changed.
+ * Which measures are as they were when the old digest was made. Where there are as many as then, one by
+ * one; where bars were put in or taken out, those that were there before, wherever; of others nothing is known.
  */
-export function unchangedMeasures(old: string, now: string): readonly boolean[] {
+export function unchangedMeasures(old: string, now: string): readonly (boolean | undefined)[] {
   const before = inMeasures(old);
   const after = inMeasures(now);
   const isSame = (index: number, from: number) => before[from] !== undefined && before[from] === after[index];
   if (before.length === after.length) return after.map((_, index) => isSame(index, index));
-  const fewer = Math.min(before.length, after.length);
-  let head = 0;
-  while (head < fewer && isSame(head, head)) head += 1;
-  let tail = 0;
-  while (tail < fewer - head && isSame(after.length - 1 - tail, before.length - 1 - tail)) tail += 1;
-  return after.map((_, index) => index < head || index >= after.length - tail);
+  return after.map((measure) => (before.includes(measure) ? true : undefined));
 }
 
 const inMeasures = (text: string): readonly string[] => text.match(new RegExp(`.{${LETTERS}}`, "g")) ?? [];

@@ -45,6 +45,16 @@ export const mostlyOther = (edits: number, moments: number): Finding => ({
   hint: "To have it arranged afresh, give the option edits with the value discard.",
 });
 
+export const placesLost = (): Finding => ({
+  rule: "places-lost",
+  severity: "warning",
+  place: {},
+  found: "a guitar part without strings and frets",
+  expected: "a TAB staff",
+  message: "The guitar part came without strings and frets; they are as arranged, where the pitches are.",
+  hint: "If you changed some in the TAB, export the score with its TAB staff.",
+});
+
 /** `why` is a sentence. */
 export const editRefused = (place: Place, grip: readonly WishedString[], why: string): Finding => ({
   rule: "edit-impossible",

@@ -15,6 +15,7 @@ import {
   editRefused,
   leftOutBeside,
   placeAt,
+  placesLost,
   stavesContradict,
   symbolsBeside,
   wordingAt,
@@ -63,6 +64,7 @@ export function wishesFromEdits(
   const untouched =
     digests === undefined ? undefined : unchangedMeasures(digests.guitar, guitarDigest(tune, notes));
   const isUntouched = (tick: number) => untouched?.[measureOf(tick)] === true;
+  if (notes.length > 0 && notes.every(({ placeMidi }) => placeMidi === undefined)) findings.add(placesLost());
   const came = byOnset(notes);
   const written = byOnset(playedNotes(tune, fresh));
   const melodyVoice = voiceOfMelody(notes, tune);
@@ -93,12 +95,20 @@ export function wishesFromEdits(
       arrangeAnew(onset);
       return;
     }
-    const { notes: settled, disputes } = settledMoment(
+    const {
+      notes: settled,
+      disputes,
+      isTabBehindMelody,
+    } = settledMoment(
       came.get(onset) ?? [],
       written.get(onset) ?? [],
       startsNote ? event.note?.midi : undefined,
       staves,
     );
+    if (isTabBehindMelody && changes.isMelodyUnchanged(measureOf(onset)) === false) {
+      arrangeAnew(onset);
+      return;
+    }
     for (const dispute of disputes) findings.add(stavesContradict(placeAt(tune, onset), dispute));
     if (settled === undefined) {
       if (startsNote && changes.isMelodyUnchanged(measureOf(onset)) !== false) sayMelodyGone(event);

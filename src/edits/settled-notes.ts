@@ -25,6 +25,8 @@ export interface SettledMoment {
   /** undefined where the melody note is not there: the moment is arranged anew. */
   readonly notes: readonly SettledNote[] | undefined;
   readonly disputes: readonly Dispute[];
+  /** The notation has the tune's note and the TAB still another. */
+  readonly isTabBehindMelody: boolean;
 }
 
 /** contradiction: both staves were changed. melody: the guitar's melody note was changed, the tune's was not. */
@@ -52,7 +54,8 @@ export function settledMoment(
   staves: CameStaves,
 ): SettledMoment {
   const melody = melodyMidi === undefined ? undefined : melodyAmong(came, melodyMidi);
-  if (melodyMidi !== undefined && melody === undefined) return { notes: undefined, disputes: [] };
+  if (melodyMidi !== undefined && melody === undefined)
+    return { notes: undefined, disputes: [], isTabBehindMelody: false };
   const disputes: Dispute[] = [];
   const notes: SettledNote[] = [];
   if (melody !== undefined && melodyMidi !== undefined) {
@@ -73,7 +76,9 @@ export function settledMoment(
     if (settled.isDisputed)
       disputes.push({ kind: "contradiction", found: saysText(note), taken: pitchText(settled.note.midi) });
   }
-  return { notes, disputes };
+  const isTabBehindMelody =
+    melody?.notationMidi === melodyMidi && melody?.placeMidi !== undefined && melody.placeMidi !== melodyMidi;
+  return { notes, disputes, isTabBehindMelody };
 }
 
 /** The note that is the tune's: that whose every statement is its pitch, else one that has one such. */

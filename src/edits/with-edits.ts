@@ -73,20 +73,22 @@ function aroundEdits(
     findings.add(restNotKept());
     return around([]) ?? fresh;
   }
-  const hurried = hurriedMoves(tune, asItCame, wishes);
   const before = hurriedMoves(tune, fresh, wishes);
-  const moving = movingBeside(
-    own,
-    kept,
-    asItCame,
-    hurried.filter((move) => !before.includes(move)),
-  );
-  if (moving.size === 0) return asItCame;
-  const freed = around(kept.filter(({ at }) => !moving.has(at)));
-  if (freed === undefined || hurriedMoves(tune, freed, wishes).length >= hurried.length) return asItCame;
-  findings.add(neighboursMoved(placeAt(tune, Math.min(...moving)), moving.size));
-  return freed;
+  const hurried = hurriedMoves(tune, asItCame, wishes);
+  const unwritten = hurried.filter((move) => !before.includes(move));
+  for (const reach of REACHES) {
+    const moving = movingBeside(own, kept, asItCame, unwritten, reach);
+    if (moving.size === 0) break;
+    const freed = around(kept.filter(({ at }) => !moving.has(at)));
+    if (freed === undefined || hurriedMoves(tune, freed, wishes).length >= hurried.length) continue;
+    findings.add(neighboursMoved(placeAt(tune, Math.min(...moving)), moving.size));
+    return freed;
+  }
+  return asItCame;
 }
+
+/** How many moments beside an edit may move, the fewest first. */
+const REACHES = [1, 2, 4];
 
 const byTime = (own: readonly Wish[], rest: readonly GripWish[]): readonly Wish[] => [...own, ...rest];
 
@@ -107,6 +109,7 @@ function movingBeside(
   kept: readonly GripWish[],
   { events }: Arrangement,
   hurried: readonly string[],
+  reach: number,
 ): ReadonlySet<number> {
   const edited = new Set(own.map(({ at }) => at));
   const free = new Set(kept.map(({ at }) => at).filter((at) => !edited.has(at)));
@@ -114,8 +117,14 @@ function movingBeside(
   for (const move of hurried) {
     const [from = 0, to = 0] = move.split("-").map(Number);
     if (edited.has(from) === edited.has(to)) continue;
-    const chain = hangingTogether(events, edited.has(from) ? to : from);
-    if (chain.every((at) => free.has(at))) for (const at of chain) moving.add(at);
+    const step = edited.has(from) ? 1 : -1;
+    const first = events.findIndex(({ onset }) => onset === (step > 0 ? to : from));
+    for (let count = 0; count < reach; count += 1) {
+      const next = events[first + step * count];
+      const chain = next === undefined ? [] : hangingTogether(events, next.onset);
+      if (chain.length === 0 || !chain.every((at) => free.has(at))) break;
+      for (const at of chain) moving.add(at);
+    }
   }
   return moving;
 }

@@ -68,8 +68,9 @@ function foundPart(
 ): { readonly part: WalkedPart; readonly voice: string | undefined } {
   const notation = mark?.lead === "drop" ? parts.find(({ id }) => id === mark.parts[0]) : undefined;
   if (notation?.notes.some(isSung)) {
-    const voice = notation.notes.some((note) => isSung(note) && note.voice === "1") ? "1" : undefined;
-    return { part: notation, voice };
+    // Written as voice 1; programs count voices from another number.
+    const sung = notation.notes.filter(isSung);
+    return { part: notation, voice: sung.some(({ voice }) => voice === "1") ? "1" : mainVoice(sung) };
   }
   const own = new Set(mark?.lead === "keep" ? mark.parts : []);
   const candidates = parts.filter(({ id }) => !own.has(id));

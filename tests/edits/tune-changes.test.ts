@@ -1,0 +1,265 @@
+import { describe, expect, test } from "vitest";
+import { parseXml } from "../../src/musicxml/parse-xml.js";
+import { childNamed, childText, element, withChildren, withElements } from "../../src/musicxml/xml-tree.js";
+import { leadSheetFromText } from "../support/lead-sheet-from-text.js";
+import { again, type Made, made, madeFrom } from "./edited.js";
+import {
+  type Change,
+  changeHarmony,
+  changeNote,
+  inEveryPart,
+  inMeasures,
+  inTurn,
+  withoutField,
+  withPitch,
+  withPlace,
+} from "./score-changes.js";
+
+const written: Made = madeFrom({});
+const dropped: Made = madeFrom({ lead: "drop" });
+
+/** An edit in measure 6, far from what the tune changes. */
+const edit = changeNote(["P2", 6, 1, "C4"], withPitch("D4"));
+const editGone = ["6:1 2 60 3/5-1"];
+const editCome = ["6:1 2 62 3/7-3"];
+
+const measureOf = (attack: string): number => Number.parseInt(attack, 10);
+const outside = (attacks: readonly string[], ...measures: readonly number[]) =>
+  attacks.filter((attack) => !measures.includes(measureOf(attack)));
+
+/** What came and went beside the measures that the tune changes is the edit and nothing else. */
+function expectOnlyTheEditBeside(back: ReturnType<typeof again>, ...measures: readonly number[]): void {
+  expect(outside(back.gone, ...measures)).toEqual(editGone);
+  expect(outside(back.come, ...measures)).toEqual(editCome);
+  expect(back.said).toContain("edit-kept 6:1");
+  const third = again(back, (root) => root);
+  expect(third.text).toBe(back.text);
+  expect(third.said).toEqual([]);
+}
+
+const without = (measure: number): Change =>
+  inEveryPart(inMeasures((one, index) => (index + 1 === measure ? undefined : one)));
+
+/** The same measure once more, right behind itself. */
+const twice = (measure: number): Change =>
+  inEveryPart((part) => ({
+    ...part,
+    children: part.children.flatMap((child, _, all) => {
+      const measures = all.filter((one) => one.kind === "element" && one.name === "measure");
+      return child === measures[measure - 1] ? [child, child] : [child];
+    }),
+  }));
+
+describe("what the tune changes is arranged anew, an edit elsewhere stays, the rest does not move", () => {
+  test("a melody note changed", () => {
+    const back = again(written, inTurn(edit, changeNote(["P1", 7, 3, "C5"], withPitch("E5"))));
+    expectOnlyTheEditBeside(back, 7);
+    expect(back.said).toContain("arranged-anew 7");
+    expect(back.come.some((attack) => /^7:3 2 76 /.test(attack))).toBe(true);
+  });
+
+  test("a melody note changed in a score whose mark was lost", () => {
+    const back = again(written, inTurn(edit, withoutField, changeNote(["P1", 7, 3, "C5"], withPitch("E5"))));
+    expectOnlyTheEditBeside(back, 7);
+    expect(back.said).toContain("edit-off-melody 7:3");
+  });
+
+  test("a melody note made a rest", () => {
+    const silent: Change = changeNote(["P1", 3, 4, "G4"], (note) =>
+      withElements(note, (child) => (child.name === "pitch" ? element("rest") : child)),
+    );
+    const back = again(written, inTurn(edit, silent));
+    expectOnlyTheEditBeside(back, 3);
+    expect(back.said).toContain("edit-left-out 3:4");
+    expect(back.attacks.some((attack) => attack.startsWith("3:4"))).toBe(false);
+  });
+
+  test("a melody note divided in two", () => {
+    const divided: Change = changeNote(["P1", 2, 1, "E5"], (note) =>
+      withElements(note, (child) =>
+        child.name === "duration"
+          ? element("duration", {}, [Number(childText(note, "duration")) / 2])
+          : child.name === "type"
+            ? element("type", {}, ["quarter"])
+            : child,
+      ),
+    );
+    const more: Change = (root) =>
+      withElements(root, (part) =>
+        part.attributes.get("id") !== "P1" || part.name !== "part"
+          ? part
+          : inMeasures((measure, index) =>
+              index !== 1
+                ? measure
+                : withChildren(
+                    measure,
+                    measure.children.flatMap((child) =>
+                      child.kind === "element" &&
+                      childNamed(child, "pitch")?.children.length === 2 &&
+                      childText(childNamed(child, "pitch") ?? child, "step") === "E"
+                        ? [child, child]
+                        : [child],
+                    ),
+                  ),
+            )(part),
+      );
+    const back = again(written, inTurn(edit, divided, more));
+    expectOnlyTheEditBeside(back, 2);
+    expect(back.attacks.filter((attack) => / 76 1\//.test(attack)).length).toBe(2);
+  });
+
+  test("a chord symbol changed", () => {
+    const back = again(written, inTurn(edit, changeHarmony("P1", 3, 0, "F", "major")));
+    expectOnlyTheEditBeside(back, 3);
+    expect(back.said).toContain("arranged-anew 3");
+  });
+
+  test("a chord symbol changed in a score whose mark was lost", () => {
+    const back = again(written, inTurn(edit, withoutField, changeHarmony("P1", 3, 0, "F", "major")));
+    expectOnlyTheEditBeside(back, 3);
+    expect(back.said).toContain("arranged-anew 3");
+  });
+
+  test("a chord symbol spelled another way is no change", () => {
+    const respelled = changeHarmony("P1", 2, 0, "C", "major");
+    const back = again(written, inTurn(edit, respelled));
+    expectOnlyTheEditBeside(back);
+    expect(back.said).toEqual(["edit-kept 6:1"]);
+  });
+
+  test("a chord symbol changed where the lead sheet was dropped", () => {
+    const back = again(
+      dropped,
+      inTurn(changeNote(["P1", 6, 1, "C4"], withPitch("D4")), changeHarmony("P1", 3, 0, "F", "major")),
+    );
+    expectOnlyTheEditBeside(back, 3);
+    expect(back.said).toContain("arranged-anew 3");
+  });
+
+  test("a melody note changed where the lead sheet was dropped", () => {
+    const back = again(
+      dropped,
+      inTurn(
+        changeNote(["P1", 6, 1, "C4"], withPitch("D4")),
+        changeNote(["P1", 7, 3, "C5"], withPitch("E5")),
+      ),
+    );
+    expectOnlyTheEditBeside(back, 7);
+    expect(back.said).toContain("arranged-anew 7");
+    expect(back.come.some((attack) => /^7:3 2 76 /.test(attack))).toBe(true);
+  });
+});
+
+describe("bars put in and taken out", () => {
+  test("a bar taken out takes its grips with it, and an edit behind it moves along", () => {
+    const back = again(written, inTurn(edit, without(5)));
+    const kept = written.attacks.filter((attack) => measureOf(attack) !== 5);
+    const moved = kept.map((attack) =>
+      measureOf(attack) > 5 ? attack.replace(/^\d+/, String(measureOf(attack) - 1)) : attack,
+    );
+    expect(back.attacks).toEqual(
+      moved.map((attack) => (attack === "5:1 2 60 3/5-1" ? "5:1 2 62 3/7-3" : attack)).sort(byPitchAt),
+    );
+    expect(back.said).toEqual(["edit-kept 5:1"]);
+  });
+
+  test("a bar put in comes with what stands in it", () => {
+    const back = again(written, inTurn(edit, twice(2)));
+    const doubled = written.attacks.flatMap((attack) => {
+      const measure = measureOf(attack);
+      const at = (other: number) => attack.replace(/^\d+/, String(other));
+      return measure < 2 ? [attack] : measure === 2 ? [attack, at(3)] : [at(measure + 1)];
+    });
+    expect(back.attacks).toEqual(
+      doubled.map((attack) => (attack === "7:1 2 60 3/5-1" ? "7:1 2 62 3/7-3" : attack)).sort(byPitchAt),
+    );
+    expect(back.said).toEqual(["edit-kept 7:1"]);
+  });
+
+  test("a bar put in with a melody and nothing for the guitar is arranged", () => {
+    const empty: Change = (root) =>
+      withElements(root, (part) =>
+        part.name !== "part" || part.attributes.get("id") === "P1"
+          ? part
+          : inMeasures((measure, index) =>
+              index !== 2
+                ? measure
+                : withChildren(measure, [
+                    element("note", {}, [
+                      element("rest", { measure: "yes" }),
+                      element("duration", {}, [8]),
+                      element("voice", {}, [1]),
+                    ]),
+                  ]),
+            )(part),
+      );
+    const back = again(written, inTurn(edit, twice(2), empty));
+    expect(back.said).toContain("arranged-anew 3");
+    expect(back.said).toContain("edit-kept 7:1");
+    expect(back.attacks.filter((attack) => measureOf(attack) === 2)).toEqual(
+      written.attacks.filter((attack) => measureOf(attack) === 2),
+    );
+    expect(back.attacks.filter((attack) => measureOf(attack) === 3).length).toBeGreaterThanOrEqual(3);
+  });
+});
+
+/** By place, then by pitch, the way a score is read. */
+function byPitchAt(one: string, other: string): number {
+  const at = (attack: string) => attack.split(/[: ]/).map(Number);
+  const [bar = 0, beat = 0, , midi = 0] = at(one);
+  const [otherBar = 0, otherBeat = 0, , otherMidi = 0] = at(other);
+  return bar - otherBar || beat - otherBeat || midi - otherMidi;
+}
+
+describe("other options than it was made with", () => {
+  test("options left alone are those of the score", () => {
+    const lean = madeFrom({ texture: "lean", staves: "joined" });
+    expect(again(lean, (root) => root).text).toBe(lean.text);
+  });
+
+  test("another texture is arranged around the edits alone", () => {
+    const back = again(written, edit, { texture: "full" });
+    expect(back.said).toContain("edit-kept 6:1");
+    expect(back.come).toEqual(expect.arrayContaining(editCome));
+    const plain = madeFrom({ texture: "full" });
+    const beside = (attacks: readonly string[]) => outside(attacks, 5, 6, 7);
+    expect(beside(back.attacks)).toEqual(beside(plain.attacks));
+  });
+
+  test("another key keeps nothing, and says so", () => {
+    const back = again(written, edit, { key: "G" });
+    expect(back.said).toEqual(["edits-not-kept"]);
+    expect(back.attacks).toEqual(madeFrom({ key: "G" }).attacks);
+  });
+
+  test("edits discarded: arranged afresh with the options given", () => {
+    const back = again(written, edit, { edits: "discard" });
+    expect(back.text).toBe(written.text);
+    expect(back.said).toEqual([]);
+  });
+
+  test("a score whose mark was lost is kept although the options given would arrange it otherwise", () => {
+    const full = madeFrom({ texture: "full" });
+    const back = again(full, withoutField);
+    expect(back.attacks).toEqual(full.attacks);
+    expect(back.said).toContain("guitar-part-recognised");
+  });
+});
+
+test("where the hand cannot get to an edit in time, the moments beside it move and that is said", () => {
+  const quick = made(
+    parseXml(
+      leadSheetFromText(`title: Stairs
+key: 0 major
+time: 4/4
+tempo: 120
+
+G4/4 A4/4 G4/4 A4/4 | G4/4 A4/4 G4/4 A4/4 | G4/4 A4/4 G4/4 A4/4 | [C] G4/1 ||`),
+    ),
+    { texture: "lean" },
+  );
+  const back = again(quick, changeNote(["P3", 2, 1, "1/3"], withPlace(3, 12)));
+  expect(back.said).toEqual(["edit-kept 2:1", "edit-out-of-reach 1:4"]);
+  expect(back.come).toEqual(["1:4 1 69 2/10-4", "2:1 1 67 3/12-1", "2:2 1 69 2/10-4"]);
+  expect(back.gone.map((attack) => attack.slice(0, 3))).toEqual(["1:4", "2:1", "2:2"]);
+});
