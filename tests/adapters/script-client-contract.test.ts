@@ -49,7 +49,8 @@ async function scriptEngine(): Promise<AdapterInTest> {
     return {
       exported: new TextEncoder().encode(exported),
       guitarScore: imported[0] === undefined ? undefined : new TextEncoder().encode(imported[0]),
-      notes: trip.note === "" ? [] : [trip.note],
+      // With an arranged score the note is about the arrangement, such as a wide reach.
+      notes: trip.isArranged ? [] : [trip.note],
     };
   }
 
