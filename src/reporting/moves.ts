@@ -12,6 +12,10 @@ export interface Move {
   readonly secondsAvailable: number;
 }
 
+/** Whether a move is faster than the hand is said to travel, mm a second. */
+export const isBeyond = ({ moveMm, secondsAvailable }: Move, limit: number): boolean =>
+  moveMm > limit * secondsAvailable;
+
 /** What sounds at an event, low to high: the supporting notes and the melody above them. */
 export function placementsAt(arrangement: Arrangement, event: ArrangedEvent): readonly Placement[] {
   const supports = event.supports.map((index) => arrangement.supports[index]);
@@ -31,7 +35,10 @@ export function reachMm(instrument: Instrument, notes: readonly Placement[]): nu
 export function movesOf(tune: Tune, arrangement: Arrangement, tempo: number | undefined): readonly Move[] {
   const { events } = arrangement;
   const handMm = (index: number) => events[index]?.handMm ?? 0;
-  const played = events.map(({ onset }, index) => ({ onset, index }));
+  const played = events.map(({ onset, melodyNote }, index) => {
+    const note = tune.melody[melodyNote ?? -1];
+    return { onset, index, note, isNoteOnset: note?.onset === onset };
+  });
   return eventLinks(tune, played, tempo).map(({ from, to, seconds }) => ({
     from,
     to,

@@ -1,3 +1,5 @@
+import { LEFT_OUT_TEXTS } from "./left-out-texts.js";
+
 /** JSON Schema (draft 7) of the JSON report. Lengths in millimetres along the neck, times in seconds. */
 
 const text = { type: "string" };
@@ -10,7 +12,10 @@ const moment = {
   beat: { type: "number", minimum: 1, description: "Quarter notes from the start of the measure, plus 1." },
 };
 
-const object = (properties: Record<string, object>, optional: readonly string[] = []) => ({
+const object = <Properties extends Record<string, object>>(
+  properties: Properties,
+  optional: readonly string[] = [],
+) => ({
   type: "object",
   additionalProperties: false,
   required: Object.keys(properties).filter((name) => !optional.includes(name)),
@@ -30,17 +35,61 @@ const note = object({
   },
 });
 
+const attack = { enum: ["struck", "held", "single", "under"] };
+const degrees = { type: "array", items: text, description: "What sounds, low to high." };
+const notes = (fewest: number) => ({
+  type: "array",
+  minItems: fewest,
+  items: note,
+  description: "Where it is stopped, low to high.",
+});
+
+const alternative = object({
+  attack,
+  extraCost: {
+    ...count,
+    description: "Points that the whole arrangement costs more with it, the rest chosen anew around it.",
+  },
+  degrees,
+  notes: notes(0),
+});
+
 const event = object(
   {
     ...moment,
     chord: { type: "string", description: "As moved; absent before the first chord and under N.C." },
-    attack: { enum: ["struck", "held", "single", "under"] },
+    attack,
+    melody: {
+      type: "string",
+      description: "The melody note as it sounds, such as Eb5; absent where it rests.",
+    },
     melodyDegree: text,
-    degrees: { type: "array", items: text, description: "What sounds, low to high." },
-    notes: { type: "array", minItems: 1, items: note, description: "Where it is stopped, low to high." },
+    degrees,
+    notes: notes(1),
+    barres: {
+      type: "array",
+      items: object({
+        finger: note.properties.finger,
+        fret: note.properties.fret,
+        from: { ...note.properties.string, description: "The lowest-pitched string of the barre." },
+        to: { ...note.properties.string, description: "The highest-pitched string of the barre." },
+      }),
+    },
+    leftOut: {
+      type: "array",
+      items: object({ degree: text, reason: { enum: Object.keys(LEFT_OUT_TEXTS) } }),
+      description: "Tones of the chord that a struck grip does without, and why.",
+    },
     moveMm: { ...length, description: "From here to the next moment." },
+    secondsAvailable: { ...length, description: "Time there is for that move." },
+    mmPerSecond: length,
+    alternatives: {
+      type: "array",
+      items: alternative,
+      description: "Other ways to play it, cheapest first.",
+    },
   },
-  ["measureLabel", "chord", "melodyDegree", "moveMm"],
+  ["measureLabel", "chord", "melody", "melodyDegree", "moveMm", "secondsAvailable", "mmPerSecond"],
 );
 
 const place = object(
@@ -77,7 +126,14 @@ export const REPORT_SCHEMA = {
     {
       title: text,
       key: object({ before: text, after: text, semitones: { type: "integer" } }),
-      melody: object({ part: text, notes: count, struck: count, held: count, single: count }),
+      melody: object({
+        part: text,
+        notes: count,
+        struck: count,
+        held: count,
+        single: count,
+        singleUnderChord: { ...count, description: "Of those alone, the ones that have a chord over them." },
+      }),
       chordChangesUnderHeldNotes: count,
       hardestMove: object({
         from: momentObject,
@@ -85,6 +141,11 @@ export const REPORT_SCHEMA = {
         moveMm: length,
         secondsAvailable: length,
         mmPerSecond: length,
+      }),
+      moves: object({
+        count: { ...count, description: "From each moment to the one played after it, repeats too." },
+        beyondLimit: { ...count, description: "Moves faster than the hand is said to travel." },
+        limitMmPerSecond: length,
       }),
       widestReach: object({ ...moment, reachMm: length }, ["measureLabel"]),
       barres: count,

@@ -1,13 +1,13 @@
 import type { ArrangedEvent, Arrangement, Attack } from "../arranging/arrangement.js";
-import { transposedSymbol } from "../arranging/transposed-tune.js";
 import type { Finding, Findings } from "../diagnostics.js";
-import type { Finger } from "../guitar/grip.js";
-import { chordName } from "../harmony/chord-name.js";
 import type { LeadSheet } from "../musicxml/lead-sheet.js";
 import type { ArrangeOptions } from "../options.js";
 import { keyName } from "../song/key-name.js";
-import type { Tune } from "../song/tune.js";
-import { type Move, movesOf, placementsAt, reachMm } from "./moves.js";
+import { cautionsOn } from "./cautions.js";
+import { type EventReport, eventReports } from "./event-report.js";
+import { type Moment, momentAt } from "./moment.js";
+import { isBeyond, type Move, movesOf, placementsAt, reachMm } from "./moves.js";
+import { rounded } from "./rounded.js";
 
 /** What an arrangement is like to play, and what was worth saying about its score. */
 export interface Report {
@@ -18,6 +18,7 @@ export interface Report {
   readonly chordChangesUnderHeldNotes: number;
   /** The move that asks for the greatest speed; absent where the hand never moves. */
   readonly hardestMove?: MoveReport;
+  readonly moves: MovesReport;
   /** The grip whose outer fingers are furthest apart along the neck; absent where no grip spreads. */
   readonly widestReach?: ReachReport;
   /** Moments at which a finger bars. */
@@ -43,17 +44,20 @@ export interface MelodyReport {
   readonly struck: number;
   readonly held: number;
   readonly single: number;
+  /** Of those alone, the ones over which a chord is in force: the rest are before the first chord or under N.C. */
+  readonly singleUnderChord: number;
 }
 
-/** A moment of the score, in written order. */
-export interface Moment {
-  /** Position in the part, from 1. */
-  readonly measure: number;
-  /** The measure's own number where it differs. */
-  readonly measureLabel?: string;
-  /** Quarter notes from the start of the measure, plus 1. */
-  readonly beat: number;
+/** From each moment to the one played after it, repeats and endings too. */
+export interface MovesReport {
+  readonly count: number;
+  /** Moves faster than the hand is said to travel. */
+  readonly beyondLimit: number;
+  readonly limitMmPerSecond: number;
 }
+
+export type { EventReport } from "./event-report.js";
+export type { Moment } from "./moment.js";
 
 export interface MoveReport {
   readonly from: Moment;
@@ -69,32 +73,11 @@ export interface ReachReport extends Moment {
   readonly reachMm: number;
 }
 
-export interface EventReport extends Moment {
-  /** Short text of the chord, as moved; absent before the first chord and under N.C. */
-  readonly chord?: string;
-  readonly attack: Attack;
-  readonly melodyDegree?: string;
-  /** Degrees of what sounds, low to high, the melody's last. */
-  readonly degrees: readonly string[];
-  /** Where what sounds is stopped, low to high. */
-  readonly notes: readonly NoteReport[];
-  /** Along the neck, from here to the next moment; absent at the end, and where playing never goes on there. */
-  readonly moveMm?: number;
-}
-
-export interface NoteReport {
-  /** 1 is the highest string. */
-  readonly string: number;
-  /** From the nut or the capo; 0 is open. */
-  readonly fret: number;
-  readonly finger: Finger;
-}
-
 /** The report on an arrangement of a tune. */
 export function reportOf(
   sheet: LeadSheet,
   arrangement: Arrangement,
-  options: Pick<ArrangeOptions, "tempo">,
+  options: Pick<ArrangeOptions, "tempo" | "shift">,
   findings: Findings,
 ): Report {
   const { tune, source } = sheet;
@@ -122,43 +105,24 @@ export function reportOf(
       struck: notesPlayed("struck"),
       held: notesPlayed("held"),
       single: notesPlayed("single"),
+      singleUnderChord: events.filter(
+        (event) => event.attack === "single" && event.melodyDegree !== undefined,
+      ).length,
     },
     chordChangesUnderHeldNotes: events.filter((event) => event.attack === "under").length,
     ...(hardestMove === undefined ? {} : { hardestMove }),
+    moves: {
+      count: moves.length,
+      beyondLimit: moves.filter((move) => isBeyond(move, options.shift)).length,
+      limitMmPerSecond: options.shift,
+    },
     ...(widestReach === undefined
       ? {}
       : { widestReach: { ...momentOf(widestReach.event), reachMm: widestReach.reachMm } }),
     barres: events.filter((event) => event.barres.length > 0).length,
-    findings: findings.all,
-    events: events.map((event, index) => ({
-      ...momentOf(index),
-      ...eventReport(tune, arrangement, event),
-      ...moveAfter(index, moves),
-    })),
+    findings: [...findings.all, ...cautionsOn(tune, arrangement, options.tempo)],
+    events: eventReports(tune, arrangement, moves),
   };
-}
-
-function eventReport(
-  tune: Tune,
-  arrangement: Arrangement,
-  event: ArrangedEvent,
-): Omit<EventReport, keyof Moment> {
-  const symbol = event.chord === undefined ? undefined : tune.chords[event.chord]?.symbol;
-  const { interval } = arrangement.transposition;
-  const degrees = event.supports.map((index) => arrangement.supports[index]?.degree);
-  return {
-    ...(symbol === undefined ? {} : { chord: chordName(transposedSymbol(symbol, interval)) }),
-    attack: event.attack,
-    ...(event.melodyDegree === undefined ? {} : { melodyDegree: event.melodyDegree }),
-    degrees: [...degrees, event.melodyDegree].filter((degree) => degree !== undefined),
-    notes: placementsAt(arrangement, event).map(({ string, fret, finger }) => ({ string, fret, finger })),
-  };
-}
-
-/** The move to the next written moment; none where playing never goes on there. */
-function moveAfter(index: number, moves: readonly Move[]): Pick<EventReport, "moveMm"> {
-  const next = moves.find(({ from, to }) => from === index && to === index + 1);
-  return next === undefined ? {} : { moveMm: rounded(next.moveMm) };
 }
 
 function hardestOf(moves: readonly Move[], momentOf: (index: number) => Moment): MoveReport | undefined {
@@ -185,17 +149,3 @@ function widestOf(
   const widest = Math.max(0, ...reaches);
   return widest === 0 ? undefined : { event: reaches.indexOf(widest), reachMm: rounded(widest) };
 }
-
-/** Where a tick stands in the score. */
-function momentAt(tune: Tune, tick: number): Moment {
-  const measure = tune.measures.findLast(({ start }) => start <= tick);
-  if (measure === undefined) return { measure: 1, beat: 1 };
-  return {
-    measure: measure.index + 1,
-    ...(measure.label === String(measure.index + 1) ? {} : { measureLabel: measure.label }),
-    beat: rounded(1 + (tick - measure.start) / tune.ticksPerQuarter),
-  };
-}
-
-/** To a thousandth: finer than any hand, and the same text on every machine. */
-const rounded = (value: number): number => Math.round(value * 1000) / 1000;

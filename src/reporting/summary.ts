@@ -3,13 +3,14 @@ import type { Moment, Report } from "./report.js";
 
 /** A few lines for the terminal: what came out, the hardest place in it, and what was worth saying. */
 export function summaryLines(report: Report): readonly string[] {
-  const { title, key, melody, chordChangesUnderHeldNotes, hardestMove, widestReach } = report;
+  const { title, key, melody, chordChangesUnderHeldNotes, hardestMove, moves, widestReach } = report;
   const moved = key.semitones === 0 ? "" : ` to ${key.after} (${signed(key.semitones)} semitones)`;
   return [
     title ?? "Untitled",
     `Key: ${key.before}${moved}`,
     `Melody: ${melody.notes} notes from part ${melody.part}: ${melody.struck} struck with a chord, ` +
-      `${melody.held} over a chord that rings on, ${melody.single} alone`,
+      `${melody.held} over a chord that rings on, ${melody.single} alone` +
+      (melody.singleUnderChord === 0 ? "" : ` (${melody.singleUnderChord} of them under a chord symbol)`),
     ...(chordChangesUnderHeldNotes === 0
       ? []
       : [`Chord changes under held notes: ${chordChangesUnderHeldNotes}`]),
@@ -17,6 +18,9 @@ export function summaryLines(report: Report): readonly string[] {
       ? "Hardest move: none, the hand stays where it is"
       : `Hardest move: ${whole(hardestMove.moveMm)} mm in ${tenths(hardestMove.secondsAvailable)} s ` +
         `(${whole(hardestMove.mmPerSecond)} mm/s), to ${momentText(hardestMove.to)}`,
+    ...(moves.beyondLimit === 0
+      ? []
+      : [`Moves faster than ${moves.limitMmPerSecond} mm/s: ${moves.beyondLimit} of ${moves.count}`]),
     ...(widestReach === undefined
       ? []
       : [`Widest reach: ${whole(widestReach.reachMm)} mm, ${momentText(widestReach)}`]),

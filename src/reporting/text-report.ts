@@ -8,6 +8,10 @@ const COLUMNS: readonly { heading: string; cell: (event: EventReport) => string 
   { heading: "attack", cell: (event) => event.attack },
   { heading: "degrees", cell: (event) => event.degrees.join(" ") },
   {
+    heading: "without",
+    cell: (event) => event.leftOut.map(({ degree }) => degree).join(" "),
+  },
+  {
     heading: "string:fret-finger",
     cell: (event) =>
       event.notes
@@ -15,6 +19,7 @@ const COLUMNS: readonly { heading: string; cell: (event: EventReport) => string 
         .join(" "),
   },
   { heading: "then mm", cell: (event) => event.moveMm?.toFixed(0) ?? "" },
+  { heading: "mm/s", cell: (event) => event.mmPerSecond?.toFixed(0) ?? "" },
 ];
 
 /** The whole report as plain text: the summary, then one line for each moment. */

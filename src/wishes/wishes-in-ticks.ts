@@ -73,7 +73,8 @@ function tickAt(tune: Tune, position: number, beat: number, wording: string): nu
   const meant = moments
     .filter(isNear)
     .sort((one, other) => Math.abs(one - exact) - Math.abs(other - exact))[0];
-  const tick = meant ?? Math.round(exact);
+  // A beat between the ticks begins nothing, and is left there: rounded, it could mean another moment.
+  const tick = meant ?? exact;
   if (tick < measure.start + measure.length) return tick;
   const beats = `beats from 1 to below ${tidy(1 + measure.length / tune.ticksPerQuarter)}`;
   const last = moments.filter((moment) => moment >= measure.start && moment < measure.start + measure.length);

@@ -135,6 +135,61 @@ describe("what is printed", () => {
   });
 });
 
+describe("wishes", () => {
+  const wished = (wishes: unknown) =>
+    runInMemory(["arrange", "geese.musicxml", "-o", "a.musicxml", "--json", "--wishes", "w.json"], {
+      ...GEESE,
+      "w.json": typeof wishes === "string" ? wishes : JSON.stringify({ wishes }),
+    });
+
+  test("a wish in the file is granted", async () => {
+    const ran = await wished([{ measure: 1, beat: 1, play: "single" }]);
+    expect(ran.status, ran.errors).toBe(0);
+    expect(JSON.parse(ran.output).events[0]).toMatchObject({ measure: 1, beat: 1, attack: "single" });
+  });
+
+  test.each<[string, unknown, number, RegExp]>([
+    ["a file that is not JSON", "wishes", 2, /^w\.json: error: The wishes are not JSON/],
+    [
+      "a wish that there is not",
+      [{ measure: 1, beat: 1, hum: true }],
+      2,
+      /^w\.json: error: Wish 1 has none of/,
+    ],
+    [
+      "a wish for a measure there is not",
+      [{ measures: [99], texture: "full" }],
+      1,
+      /error: Wish 1 \(measure 99\)/,
+    ],
+  ])("%s is refused and nothing is written", async (_, wishes, status, said) => {
+    const ran = await wished(wishes);
+    expect(ran.status).toBe(status);
+    expect(ran.errors).toMatch(said);
+    expect([...ran.files.keys()]).not.toContain("a.musicxml");
+  });
+
+  test("wishes and score cannot both be read from standard input", async () => {
+    const ran = await runInMemory(["arrange", "-", "--wishes", "-"], { "-": TUNE });
+    expect(ran.status).toBe(2);
+    expect(ran.errors).toContain("standard input");
+  });
+});
+
+describe("--explain", () => {
+  test("prints each moment after the summary", async () => {
+    const ran = await runInMemory(["arrange", "geese.musicxml", "-o", "a.musicxml", "--explain"], GEESE);
+    expect(ran.output.match(/^measure \d+, beat [\d.]+: [A-G][b#]?\d, /gm)?.length).toBeGreaterThanOrEqual(5);
+    expect(ran.output).toMatch(/^Two Geese\n/);
+  });
+
+  test.each(["--json", "--quiet"])("and %s are refused together", async (flag) => {
+    const ran = await runInMemory(["arrange", "geese.musicxml", "--explain", flag], GEESE);
+    expect(ran.status).toBe(2);
+    expect(ran.errors).toContain(flag);
+  });
+});
+
 describe("options", () => {
   test("every option of the table can be given as a flag", async () => {
     const words =

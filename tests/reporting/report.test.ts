@@ -5,6 +5,7 @@ import { Findings } from "../../src/diagnostics.js";
 import type { LeadSheet } from "../../src/musicxml/lead-sheet.js";
 import { completeOptions } from "../../src/option-checking.js";
 import { instrumentFrom } from "../../src/option-values.js";
+import { explanationLines } from "../../src/reporting/explanation.js";
 import { jsonReport } from "../../src/reporting/json-report.js";
 import { type Report, reportOf } from "../../src/reporting/report.js";
 import { REPORT_SCHEMA } from "../../src/reporting/report-schema.js";
@@ -92,6 +93,15 @@ const arrangement: Arrangement = {
       melodyDegree: "b3",
       supports: [0, 1],
       handMm: 100,
+      leftOut: [{ degree: "5", reason: "least-needed" }],
+      alternatives: [
+        {
+          attack: "single",
+          notes: [{ string: 1, fret: 8, finger: 4, midi: 72 }],
+          degrees: [],
+          extraCost: 40,
+        },
+      ],
     }),
     event({
       onset: 4,
@@ -133,7 +143,8 @@ findings.add({
   expected: "minor-seventh",
   message: 'Unexpected chord kind "min7".',
 });
-const reported = (tempo?: number): Report => reportOf(sheet, arrangement, { tempo }, findings);
+const reported = (tempo?: number, shift = 250): Report =>
+  reportOf(sheet, arrangement, { tempo, shift }, findings);
 const report = reported();
 
 describe("the report of two repeated bars", () => {
@@ -142,7 +153,14 @@ describe("the report of two repeated bars", () => {
   });
 
   test("every melody note is counted once, a chord change under it apart", () => {
-    expect(report.melody).toEqual({ part: "P1", notes: 3, struck: 1, held: 1, single: 1 });
+    expect(report.melody).toEqual({
+      part: "P1",
+      notes: 3,
+      struck: 1,
+      held: 1,
+      single: 1,
+      singleUnderChord: 0,
+    });
     expect(report.chordChangesUnderHeldNotes).toBe(1);
     expect(report.barres).toBe(1);
   });
@@ -174,6 +192,7 @@ describe("the report of two repeated bars", () => {
       beat: 2,
       chord: "Cm7",
       attack: "struck",
+      melody: "Eb5",
       melodyDegree: "b3",
       degrees: ["1", "b7", "b3"],
       notes: [
@@ -181,7 +200,20 @@ describe("the report of two repeated bars", () => {
         { string: 3, fret: 5, finger: 4 },
         { string: 2, fret: 1, finger: 1 },
       ],
+      barres: [],
+      leftOut: [{ degree: "5", reason: "least-needed" }],
+      // From beat 2 of the first bar to the second bar: three quarters at 60.
       moveMm: 30,
+      secondsAvailable: 3,
+      mmPerSecond: 10,
+      alternatives: [
+        {
+          attack: "single",
+          extraCost: 40,
+          degrees: ["b3"],
+          notes: [{ string: 1, fret: 8, finger: 4 }],
+        },
+      ],
     });
     expect(report.events[3]).not.toHaveProperty("moveMm");
   });
@@ -203,20 +235,52 @@ describe("the report of two repeated bars", () => {
       "Hardest move: 200 mm in 1.0 s (200 mm/s), to measure 1, beat 1",
       "Widest reach: 127 mm, measure 1, beat 2",
       'measure 2, beat 1: warning: Unexpected chord kind "min7".',
+      expect.stringMatching(
+        /^measure 1, beat 2: note: 2 grips reach further .* 127 mm between fingers 1 and 4/,
+      ),
     ]);
   });
 
   test("the text report has a line for each moment under the summary", () => {
     const lines = textReport(report).trimEnd().split("\n");
     expect(lines.slice(-4)).toHaveLength(report.events.length);
-    expect(lines.at(-3)).toMatch(/^1\s+2\s+Cm7\s+struck\s+1 b7 b3\s+5:0 3:5-4 2:1-1\s+30$/);
+    expect(lines.at(-3)).toMatch(/^1\s+2\s+Cm7\s+struck\s+1 b7 b3\s+5\s+5:0 3:5-4 2:1-1\s+30\s+10$/);
     expect(lines.at(-1)).toMatch(/^1a\s+4\s+F7\s+held\s+9\s+1:12-1$/);
   });
 });
 
+describe("what the summary says of the tempo", () => {
+  test("moves faster than the hand travels are counted against all there are", () => {
+    // 200 mm in the second before the repeat; 170 mm in three seconds, 30 mm in three, none in one.
+    expect(report.moves).toEqual({ count: 4, beyondLimit: 0, limitMmPerSecond: 250 });
+    expect(reported(60, 199).moves.beyondLimit).toBe(1);
+    expect(reported(60, 50).moves.beyondLimit).toBe(2);
+    expect(summaryLines(reported(60, 199))).toContain("Moves faster than 199 mm/s: 1 of 4");
+  });
+
+  test("a note left alone under a chord is told from one before the first chord", () => {
+    const events = arrangement.events.map((one, index) =>
+      index === 3 ? { ...one, attack: "single" as const } : one,
+    );
+    const bare = reportOf(sheet, { ...arrangement, events }, { tempo: 60, shift: 250 }, new Findings());
+    expect(bare.melody).toMatchObject({ single: 2, singleUnderChord: 1 });
+    expect(summaryLines(bare)[2]).toMatch(/2 alone \(1 of them under a chord symbol\)$/);
+  });
+});
+
+test("an explanation gives each moment a line, and another where something else could be played", () => {
+  expect(explanationLines(report).slice(1)).toEqual([
+    "measure 1, beat 1: Eb5, alone, at 2:3-3. The hand stays.",
+    "measure 1, beat 2: Eb5, b3 over Cm7, struck with 1 b7, at 5:0 3:5-4 2:1-1. Without 5 (least needed). Then 30 mm in 3.00 s (10 mm/s).",
+    "    or alone at 1:8-4 (+40)",
+    "measure 2 (numbered 1a), beat 1: Eb5, b7 over F7, ringing on over 3, struck now, at 4:4-4 2:1-1. Then 170 mm in 3.00 s (57 mm/s).",
+    "measure 2 (numbered 1a), beat 4: Eb5, 9 over F7, over its chord ringing on, at 1:12-1.",
+  ]);
+});
+
 test("a hand that never moves has no hardest move", () => {
   const still = { ...arrangement, events: arrangement.events.map((one) => ({ ...one, handMm: 100 })) };
-  const { hardestMove, ...rest } = reportOf(sheet, still, { tempo: undefined }, new Findings());
+  const { hardestMove, ...rest } = reportOf(sheet, still, { tempo: undefined, shift: 250 }, new Findings());
   expect(hardestMove).toBeUndefined();
   expect(summaryLines(rest)).toContain("Hardest move: none, the hand stays where it is");
 });

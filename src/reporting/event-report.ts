@@ -1,0 +1,112 @@
+import type { Alternative, ArrangedEvent, Arrangement, Attack, Barre } from "../arranging/arrangement.js";
+import { transposedSymbol } from "../arranging/transposed-tune.js";
+import type { Finger } from "../guitar/grip.js";
+import { chordName } from "../harmony/chord-name.js";
+import type { LeftOutTone } from "../harmony/left-out.js";
+import { nameOf, transposePitch } from "../song/pitch.js";
+import type { Tune } from "../song/tune.js";
+import { type Moment, momentAt } from "./moment.js";
+import { type Move, placementsAt } from "./moves.js";
+import { rounded } from "./rounded.js";
+
+/** One moment of an arrangement: what sounds, how it is held, what was left out, what else could be played. */
+export interface EventReport extends Moment {
+  /** Short text of the chord, as moved; absent before the first chord and under N.C. */
+  readonly chord?: string;
+  readonly attack: Attack;
+  /** The melody note as the guitar sounds it, "Eb5"; absent where the melody rests. */
+  readonly melody?: string;
+  readonly melodyDegree?: string;
+  /** Degrees of what sounds, low to high, the melody's last. */
+  readonly degrees: readonly string[];
+  /** Where what sounds is stopped, low to high. */
+  readonly notes: readonly NoteReport[];
+  /** One finger across strings, from the lowest-pitched string to the highest. */
+  readonly barres: readonly Barre[];
+  /** Tones of the chord that a struck grip does without, and why. */
+  readonly leftOut: readonly LeftOutTone[];
+  /** Along the neck, from here to the next moment; absent at the end, and where playing never goes on there. */
+  readonly moveMm?: number;
+  /** Time there is for that move. */
+  readonly secondsAvailable?: number;
+  readonly mmPerSecond?: number;
+  /** The best other ways to play this moment, cheapest first. */
+  readonly alternatives: readonly AlternativeReport[];
+}
+
+export interface NoteReport {
+  /** 1 is the highest string. */
+  readonly string: number;
+  /** From the nut or the capo; 0 is open. */
+  readonly fret: number;
+  readonly finger: Finger;
+}
+
+export interface AlternativeReport {
+  readonly attack: Attack;
+  /** Points that the whole arrangement costs more with it, the rest chosen anew around it. */
+  readonly extraCost: number;
+  /** Degrees of what sounds, low to high, the melody's last. */
+  readonly degrees: readonly string[];
+  readonly notes: readonly NoteReport[];
+}
+
+/** Every moment of an arrangement, in time order. */
+export const eventReports = (
+  tune: Tune,
+  arrangement: Arrangement,
+  moves: readonly Move[],
+): readonly EventReport[] =>
+  arrangement.events.map((event, index) => ({
+    ...momentAt(tune, event.onset),
+    ...whatSounds(tune, arrangement, event),
+    barres: event.barres,
+    leftOut: event.leftOut,
+    ...moveAfter(index, moves),
+    alternatives: event.alternatives.map((one) => alternativeReport(one, event)),
+  }));
+
+function whatSounds(
+  tune: Tune,
+  arrangement: Arrangement,
+  event: ArrangedEvent,
+): Pick<EventReport, "chord" | "attack" | "melody" | "melodyDegree" | "degrees" | "notes"> {
+  const symbol = event.chord === undefined ? undefined : tune.chords[event.chord]?.symbol;
+  const { interval, semitones } = arrangement.transposition;
+  const written = tune.melody[event.melodyNote ?? -1]?.pitch;
+  const pitch = written === undefined ? undefined : transposePitch(written, interval, semitones);
+  const degrees = event.supports.map((index) => arrangement.supports[index]?.degree);
+  return {
+    ...(symbol === undefined ? {} : { chord: chordName(transposedSymbol(symbol, interval)) }),
+    attack: event.attack,
+    ...(pitch === undefined ? {} : { melody: `${nameOf(pitch)}${pitch.octave}` }),
+    ...(event.melodyDegree === undefined ? {} : { melodyDegree: event.melodyDegree }),
+    degrees: [...degrees, event.melodyDegree].filter((degree) => degree !== undefined),
+    notes: placementsAt(arrangement, event).map(({ string, fret, finger }) => ({ string, fret, finger })),
+  };
+}
+
+const alternativeReport = (
+  { attack, extraCost, degrees, notes }: Alternative,
+  { melodyDegree }: ArrangedEvent,
+): AlternativeReport => ({
+  attack,
+  extraCost,
+  degrees: [...degrees, melodyDegree].filter((degree) => degree !== undefined),
+  notes: notes.map(({ string, fret, finger }) => ({ string, fret, finger })),
+});
+
+/** The move to the next written moment; none where playing never goes on there. */
+function moveAfter(
+  index: number,
+  moves: readonly Move[],
+): Pick<EventReport, "moveMm" | "secondsAvailable" | "mmPerSecond"> {
+  const next = moves.find(({ from, to }) => from === index && to === index + 1);
+  if (next === undefined) return {};
+  const { moveMm, secondsAvailable } = next;
+  return {
+    moveMm: rounded(moveMm),
+    secondsAvailable: rounded(secondsAvailable),
+    ...(secondsAvailable > 0 ? { mmPerSecond: rounded(moveMm / secondsAvailable) } : {}),
+  };
+}
