@@ -20,8 +20,16 @@ export { completeOptions, OPTIONS_SCHEMA, OptionsError } from "./option-checking
 export { type ArrangeOptions, OPTIONS, type OptionName } from "./options.js";
 export { type CheckReport, checkReport, checkSummaryLines } from "./reporting/check-report.js";
 export { CHECK_SCHEMA } from "./reporting/check-schema.js";
+export { explanationLines } from "./reporting/explanation.js";
 export { jsonReport } from "./reporting/json-report.js";
+export type { KeyEntry, KeySurvey } from "./reporting/key-survey-report.js";
+export { KEYS_SCHEMA } from "./reporting/keys-schema.js";
+export { keysLines } from "./reporting/keys-text.js";
 export type { Report } from "./reporting/report.js";
 export { FINDING_SCHEMA, REPORT_SCHEMA } from "./reporting/report-schema.js";
 export { summaryLines } from "./reporting/summary.js";
 export { textReport } from "./reporting/text-report.js";
+export { KEYS_OPTIONS, surveyKeys } from "./survey-keys.js";
+export { checkedWishes, readWishes, WishesError } from "./wishes/read-wishes.js";
+export type { WishesFile } from "./wishes/wishes-file.js";
+export { WISHES_SCHEMA } from "./wishes/wishes-schema.js";

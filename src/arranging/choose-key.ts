@@ -19,7 +19,7 @@ export interface KeyChoice {
 }
 
 /** The last fret of the longest necks: a melody too wide for the frets asked for may go up to it. */
-const LAST_FRET = 24;
+export const LAST_FRET = 24;
 
 /**
  * Where a tune can be played. To keep its key it is moved by octaves at most, then to the nearest key
@@ -46,14 +46,22 @@ export function fittingTranspositions(tune: Tune, board: Fretboard): readonly Tr
     .map((semitones) => transpositionBy(tune, semitones));
 }
 
+/** Semitones to each of the twelve keys, nearest first. */
+export const TO_EACH_KEY: readonly number[] = [0, -1, 1, -2, 2, -3, 3, -4, 4, -5, 5, 6];
+
+/** The same key, or pitch, at every octave that a tune may be moved by, nearest first. */
+export const atEachOctave = (semitones: number): readonly number[] =>
+  [0, 12, -12, 24, -24].map((octaves) => semitones + octaves);
+
 /** Same key first, octave by octave; then each next nearer key, with its octaves. */
-function nearestFirst(): readonly number[] {
-  const keys = [0, -1, 1, -2, 2, -3, 3, -4, 4, -5, 5, 6];
-  return keys.flatMap((key) => [key, key + 12, key - 12, key + 24, key - 24]);
-}
+const nearestFirst = (): readonly number[] => TO_EACH_KEY.flatMap(atEachOctave);
 
 const fits = (tune: Tune, board: Fretboard, semitones: number): boolean =>
-  tune.melody.every((note) => melodyPlaces(board, note.midi + semitones).length > 0);
+  notesOutside(tune, board, semitones).length === 0;
+
+/** Melody notes that do not lie on their strings when the tune is moved so far. */
+export const notesOutside = (tune: Tune, board: Fretboard, semitones: number): readonly MelodyNote[] =>
+  tune.melody.filter((note) => melodyPlaces(board, note.midi + semitones).length === 0);
 
 /** A move by semitones, spelled from tonic to tonic. */
 export function transpositionBy(tune: Tune, semitones: number): Transposition {

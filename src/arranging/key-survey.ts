@@ -2,7 +2,7 @@ import { ScoreError } from "../diagnostics.js";
 import type { Tune } from "../song/tune.js";
 import { arrangeTune, type TuneWishes } from "./arrange-tune.js";
 import type { Arrangement, Transposition } from "./arrangement.js";
-import { fittingTranspositions } from "./choose-key.js";
+import { fittingTranspositions, LAST_FRET, transpositionBy } from "./choose-key.js";
 import { transposedTune } from "./transposed-tune.js";
 
 /** A tune arranged where it fits: in one key, at one octave. */
@@ -32,4 +32,45 @@ export function surveyedPlaces(tune: Tune, wishes: TuneWishes): readonly Surveye
   }
   if (places.length === 0 && refused !== undefined) throw refused;
   return places.sort((one, other) => one.arrangement.cost - other.arrangement.cost);
+}
+
+/** A capo that lets a place be played with the shapes of another key, and makes it cheaper. */
+export interface CapoChoice {
+  /** Fret the capo sits at. */
+  readonly capo: number;
+  /** From the written key to that of the shapes. */
+  readonly shapes: Transposition;
+  readonly arrangement: Arrangement;
+}
+
+/** A capo further up leaves little of the neck. Common practice. */
+const HIGHEST_CAPO = 7;
+
+/**
+ * The capo that makes a place cheapest, sounding as it does without one; undefined where none does. Which
+ * capo is tried is read off the survey, since shapes cost with a capo nearly what they cost without; what it
+ * costs is then worked out exactly.
+ */
+export function capoFor(
+  tune: Tune,
+  { transposition, arrangement }: SurveyedPlace,
+  places: readonly SurveyedPlace[],
+  wishes: TuneWishes,
+): CapoChoice | undefined {
+  const { instrument } = wishes;
+  const costOfShapes = (capo: number): number =>
+    places.find((one) => one.transposition.semitones === transposition.semitones - (capo - instrument.capo))
+      ?.arrangement.cost ?? Number.POSITIVE_INFINITY;
+  const [capo] = Array.from({ length: HIGHEST_CAPO + 1 }, (_, fret) => fret)
+    .filter((fret) => fret !== instrument.capo && costOfShapes(fret) < arrangement.cost)
+    .sort((one, other) => costOfShapes(one) - costOfShapes(other) || one - other);
+  if (capo === undefined) return undefined;
+  const frets = Math.min(instrument.frets, LAST_FRET - capo);
+  const withCapo = arrangeTune(transposedTune(tune, transposition), transposition, {
+    ...wishes,
+    alternatives: 0,
+    instrument: { ...instrument, capo, frets },
+  });
+  if (withCapo === undefined || withCapo.cost >= arrangement.cost) return undefined;
+  return { capo, shapes: transpositionBy(tune, transposition.semitones - capo), arrangement: withCapo };
 }

@@ -3,6 +3,7 @@ import { arrange } from "./arrange.js";
 import { check } from "./check.js";
 import type { Command } from "./command.js";
 import { completionOf } from "./completion.js";
+import { keys } from "./keys.js";
 import { serve } from "./serve.js";
 import { watch } from "./watch.js";
 
@@ -10,6 +11,7 @@ import { watch } from "./watch.js";
 export const COMMANDS: Readonly<Record<string, Command>> = {
   arrange,
   check,
+  keys,
   watch,
   adapt,
   serve,

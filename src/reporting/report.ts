@@ -5,8 +5,9 @@ import type { ArrangeOptions } from "../options.js";
 import { keyName } from "../song/key-name.js";
 import { cautionsOn } from "./cautions.js";
 import { type EventReport, eventReports } from "./event-report.js";
+import { hardestOf, type MoveReport } from "./hardest-move.js";
 import { type Moment, momentAt } from "./moment.js";
-import { isBeyond, type Move, movesOf, placementsAt, reachMm } from "./moves.js";
+import { isBeyond, movesOf, placementsAt, reachMm } from "./moves.js";
 import { rounded } from "./rounded.js";
 
 /** What an arrangement is like to play, and what was worth saying about its score. */
@@ -57,16 +58,8 @@ export interface MovesReport {
 }
 
 export type { EventReport } from "./event-report.js";
+export type { MoveReport } from "./hardest-move.js";
 export type { Moment } from "./moment.js";
-
-export interface MoveReport {
-  readonly from: Moment;
-  readonly to: Moment;
-  /** Along the neck. */
-  readonly moveMm: number;
-  readonly secondsAvailable: number;
-  readonly mmPerSecond: number;
-}
 
 export interface ReachReport extends Moment {
   /** Along the neck, between the lowest and the highest stopped fret. */
@@ -122,24 +115,6 @@ export function reportOf(
     barres: events.filter((event) => event.barres.length > 0).length,
     findings: [...findings.all, ...cautionsOn(tune, arrangement, options.tempo)],
     events: eventReports(tune, arrangement, moves),
-  };
-}
-
-function hardestOf(moves: readonly Move[], momentOf: (index: number) => Moment): MoveReport | undefined {
-  const speed = ({ moveMm, secondsAvailable }: Move) => moveMm / secondsAvailable;
-  const hardest = moves
-    .filter(({ moveMm, secondsAvailable }) => moveMm > 0 && secondsAvailable > 0)
-    .reduce<Move | undefined>(
-      (most, move) => (most === undefined || speed(move) > speed(most) ? move : most),
-      undefined,
-    );
-  if (hardest === undefined) return undefined;
-  return {
-    from: momentOf(hardest.from),
-    to: momentOf(hardest.to),
-    moveMm: rounded(hardest.moveMm),
-    secondsAvailable: rounded(hardest.secondsAvailable),
-    mmPerSecond: rounded(speed(hardest)),
   };
 }
 

@@ -1,0 +1,91 @@
+import type { SurveyedPlace } from "../arranging/key-survey.js";
+import type { Finding } from "../diagnostics.js";
+import { tonicOf } from "../song/key-name.js";
+import { nameOf, transposeName } from "../song/pitch.js";
+import type { KeyMark, Tune } from "../song/tune.js";
+import { hardestOf, type MoveReport } from "./hardest-move.js";
+import { momentAt } from "./moment.js";
+import { movesOf, placementsAt } from "./moves.js";
+import { rounded } from "./rounded.js";
+
+/** What a tune would be like to play in each key, the easiest first; described by `KEYS_SCHEMA`. */
+export interface KeySurvey {
+  readonly title?: string;
+  /** The key as written, in words. */
+  readonly key: string;
+  /** All twelve. */
+  readonly keys: readonly KeyEntry[];
+  readonly findings: readonly Finding[];
+}
+
+export interface KeyEntry {
+  /** In words, such as "Eb major". */
+  readonly key: string;
+  /** The same as a value of the option `key`. */
+  readonly option: string;
+  /** Whether the melody lies on its strings at some octave. */
+  readonly fits: boolean;
+  /** Melody notes off the strings at the octave with the fewest; where the key does not fit. */
+  readonly notesOutside?: number;
+  /** Each octave that fits, the cheapest first. */
+  readonly places: readonly PlaceReport[];
+  /** A capo that makes the first place cheaper, sounding the same. */
+  readonly capo?: CapoReport;
+}
+
+export interface PlaceReport {
+  /** From the written pitch, octaves included. */
+  readonly semitones: number;
+  /** Effort in points; compares arrangements of one tune. */
+  readonly cost: number;
+  readonly hardestMove?: MoveReport;
+  /** Share of the melody notes that are struck with a chord or lie over one that rings on, 0 to 1. */
+  readonly harmonised: number;
+  /** Open strings in use, 1 the highest. */
+  readonly openStrings: readonly number[];
+  /** Share of the moments at which one of them sounds, 0 to 1. */
+  readonly openMoments: number;
+}
+
+export interface CapoReport {
+  readonly fret: number;
+  /** The key whose shapes the hand plays. */
+  readonly shapes: string;
+  readonly cost: number;
+}
+
+/** The figures of one place. */
+export function placeReport(
+  tune: Tune,
+  { transposition, arrangement }: SurveyedPlace,
+  tempo: number | undefined,
+): PlaceReport {
+  const { events, cost } = arrangement;
+  const momentOf = (index: number) => momentAt(tune, events[index]?.onset ?? 0);
+  const hardestMove = hardestOf(movesOf(tune, arrangement, tempo), momentOf);
+  const harmonised = events.filter(
+    ({ attack, melodyNote, onset }) =>
+      (attack === "struck" || attack === "held") && tune.melody[melodyNote ?? -1]?.onset === onset,
+  ).length;
+  const openAt = events.map((event) =>
+    placementsAt(arrangement, event)
+      .filter(({ fret }) => fret === 0)
+      .map(({ string }) => string),
+  );
+  return {
+    semitones: transposition.semitones,
+    cost,
+    ...(hardestMove === undefined ? {} : { hardestMove }),
+    harmonised: share(harmonised, tune.melody.length),
+    openStrings: [...new Set(openAt.flat())].sort((one, other) => one - other),
+    openMoments: share(openAt.filter((strings) => strings.length > 0).length, events.length),
+  };
+}
+
+const share = (part: number, whole: number): number => (whole === 0 ? 0 : rounded(part / whole));
+
+/** A key, moved by an interval, as the option `key` takes it: "Eb", "F#m". */
+export function tonicText({ fifths, mode }: KeyMark, interval: string): string {
+  const tonic = transposeName(tonicOf(fifths, mode ?? "major"), interval);
+  return `${nameOf(tonic)}${mode === "minor" ? "m" : ""}`;
+}

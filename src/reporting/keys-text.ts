@@ -1,0 +1,67 @@
+import type { KeyEntry, KeySurvey, PlaceReport } from "./key-survey-report.js";
+import { momentText } from "./summary.js";
+
+interface Row {
+  readonly entry: KeyEntry;
+  readonly place: PlaceReport;
+}
+
+const COLUMNS: readonly { readonly heading: string; readonly cell: (row: Row) => string }[] = [
+  { heading: "key", cell: ({ entry }) => entry.key },
+  { heading: "moved", cell: ({ place }) => signed(place.semitones) },
+  { heading: "cost", cell: ({ place }) => String(place.cost) },
+  { heading: "with chord", cell: ({ place }) => percent(place.harmonised) },
+  {
+    heading: "open strings",
+    cell: ({ place: { openStrings, openMoments } }) =>
+      openStrings.length === 0 ? "none" : `${openStrings.join(" ")} (${percent(openMoments)})`,
+  },
+  {
+    heading: "hardest move",
+    cell: ({ place: { hardestMove } }) =>
+      hardestMove === undefined
+        ? "none"
+        : `${hardestMove.mmPerSecond.toFixed(0)} mm/s, ${momentText(hardestMove.to)}`,
+  },
+  {
+    heading: "easier with a capo",
+    cell: ({ entry: { capo, places }, place }) =>
+      capo === undefined || place !== places[0] ? "" : `at ${capo.fret}: ${capo.shapes} shapes, ${capo.cost}`,
+  },
+];
+
+/** A survey as a table, a line for each key and octave that fits, then those that do not. */
+export function keysLines({ title, key, keys }: KeySurvey): readonly string[] {
+  const rows = keys
+    .flatMap((entry) => entry.places.map((place): Row => ({ entry, place })))
+    .sort((one, other) => one.place.cost - other.place.cost);
+  const cells = [
+    COLUMNS.map(({ heading }) => heading),
+    ...rows.map((row) => COLUMNS.map(({ cell }) => cell(row))),
+  ];
+  const widths = COLUMNS.map((_, column) => Math.max(...cells.map((row) => row[column]?.length ?? 0)));
+  const table = cells.map((row) =>
+    row
+      .map((cell, column) => cell.padEnd(widths[column] ?? 0))
+      .join("  ")
+      .trimEnd(),
+  );
+  const misfits = keys.filter(({ fits }) => !fits);
+  return [
+    `${title ?? "Untitled"}, written in ${key}`,
+    ...(rows.length === 0 ? [] : ["", ...table]),
+    ...(misfits.length === 0
+      ? []
+      : [
+          "",
+          "The melody does not lie on its strings in:",
+          ...misfits.map((entry) => `  ${misfitText(entry)}`),
+        ]),
+  ];
+}
+
+const misfitText = ({ key, notesOutside = 0 }: KeyEntry): string =>
+  `${key} (${notesOutside} note${notesOutside === 1 ? "" : "s"} outside)`;
+
+const signed = (semitones: number): string => (semitones > 0 ? `+${semitones}` : String(semitones));
+const percent = (share: number): string => `${Math.round(share * 100)} %`;
