@@ -9,6 +9,8 @@ export interface FingeredChord {
   readonly fingers: readonly Finger[];
   /** MIDI numbers of the open strings, string 1 first. */
   readonly tuning: readonly number[];
+  /** In how many places it is printed; 1 where that is not counted. */
+  readonly count: number;
 }
 
 /** The calibration half may be looked at while weights are chosen; the test half tells how good they are. */
@@ -22,18 +24,19 @@ interface PublishedChords {
     readonly placements: readonly (readonly (readonly [string: number, fret: number])[])[];
     readonly best: number | null;
     readonly tuning: string;
+    readonly count?: number;
   }[];
 }
 
 /** Chords with settled placement from a file of printed fingerings; those that stay open are left out. */
 export function publishedChords(path: string): readonly FingeredChord[] {
   const { tunings, chords } = JSON.parse(readFileSync(path, "utf8")) as PublishedChords;
-  return chords.flatMap(({ fingers, placements, best, tuning }) => {
+  return chords.flatMap(({ fingers, placements, best, tuning, count = 1 }) => {
     const placement = placements[best ?? (placements.length === 1 ? 0 : -1)];
     const openStrings = tunings[tuning];
     if (placement === undefined || openStrings === undefined) return [];
     const notes = placement.map(([string, fret], index) => ({ string, fret, finger: fingers[index] ?? 0 }));
-    return [fingeredChord(notes, openStrings)];
+    return [fingeredChord(notes, openStrings, count)];
   });
 }
 
@@ -72,7 +75,7 @@ export function chordsDbShapes(): readonly FingeredChord[] {
       });
       const isFingered = notes.every((note) => note.fret > 0 === note.finger > 0);
       const isStopped = notes.some((note) => note.fret > 0);
-      return isFingered && isStopped ? [fingeredChord(notes, STANDARD_TUNING)] : [];
+      return isFingered && isStopped ? [fingeredChord(notes, STANDARD_TUNING, 1)] : [];
     });
 }
 
@@ -97,11 +100,13 @@ function hashOf(text: string): number {
 function fingeredChord(
   notes: readonly (SoundingString & { readonly finger: Finger })[],
   tuning: readonly number[],
+  count: number,
 ): FingeredChord {
   const sorted = notes.toSorted((a, b) => b.string - a.string);
   return {
     strings: sorted.map(({ string, fret }) => ({ string, fret })),
     fingers: sorted.map((note) => note.finger),
     tuning,
+    count,
   };
 }

@@ -2,7 +2,14 @@ import { existsSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
 import { type Agreement, agreementWith } from "./finger-agreement.js";
-import { chordsDbShapes, type FingeredChord, halfOf, publishedChords, shapeOf } from "./fingered-chord.js";
+import {
+  chordsDbShapes,
+  type FingeredChord,
+  type Half,
+  halfOf,
+  publishedChords,
+  shapeOf,
+} from "./fingered-chord.js";
 
 /**
  * How well the left hand's choice agrees with what people wrote down, for each half of each collection:
@@ -34,22 +41,56 @@ console.log("a1  written fingers are the first choice at the written strings and
 console.log("a3  they are among the first three");
 console.log("top what a1 could be at most for a rule that sees strings and relative frets alone");
 console.log("b3  written strings and frets are among the first three, given the pitches alone");
+console.log("by places: each printed chord counted as often as it is printed; the other rows count it once");
+const HALVES = ["calibration", "test"] as const;
+const all: Readonly<Record<Half, Agreement[]>> = { calibration: [], test: [] };
 for (const { name, chords } of collections) {
-  for (const half of ["calibration", "test"] as const) {
+  for (const half of HALVES) {
     const agreements = chords.filter((chord) => halfOf(chord) === half).map((chord) => agreementWith(chord));
-    console.log(`\n${name}, ${half} half: ${agreements.length} chords`);
-    if (agreements.length === 0) continue;
-    const share = (isMet: (agreement: Agreement) => boolean): string =>
-      `${((100 * agreements.filter(isMet).length) / agreements.length).toFixed(1)} %`;
-    console.log(`  a1  ${share(({ fingersRank = 99 }) => fingersRank === 1)}`);
-    console.log(`  a3  ${share(({ fingersRank = 99 }) => fingersRank <= 3)}`);
-    console.log(`  top ${(100 * mostPossible(agreements)).toFixed(1)} %`);
-    console.log(`  b3  ${share(({ placementRank = 99 }) => placementRank <= 3)}`);
-    console.log(
-      `  held to be impossible: ${agreements.filter((one) => one.fingersRank === undefined).length}`,
-    );
+    all[half].push(...agreements);
+    printFigures(`${name}, ${half} half`, agreements);
     if (values.misses) for (const agreement of agreements) printMiss(agreement);
   }
+}
+if (collections.length > 1)
+  for (const half of HALVES) printFigures(`all collections together, ${half} half`, all[half]);
+
+function printFigures(title: string, agreements: readonly Agreement[]): void {
+  console.log(`\n${title}: ${agreements.length} chords`);
+  if (agreements.length === 0) return;
+  const rows: readonly [string, (agreement: Agreement) => boolean][] = [
+    ["a1", ({ fingersRank = 99 }) => fingersRank === 1],
+    ["a3", ({ fingersRank = 99 }) => fingersRank <= 3],
+    ["b3", ({ placementRank = 99 }) => placementRank <= 3],
+  ];
+  const once = (): number => 1;
+  for (const [name, isMet] of rows) console.log(`  ${name}  ${percent(share(agreements, isMet, once))}`);
+  console.log(`  top ${percent(mostPossible(agreements))}`);
+  const places = ({ chord }: Agreement): number => chord.count;
+  if (agreements.some((agreement) => places(agreement) > 1)) {
+    const byPlaces = rows.map(([name, isMet]) => `${name} ${percent(share(agreements, isMet, places))}`);
+    console.log(`  by places: ${byPlaces.join(", ")}`);
+  }
+  console.log(`  held to be impossible: ${agreements.filter((one) => one.fingersRank === undefined).length}`);
+}
+
+/** Share of the agreements that meet a condition, each counted with its weight. */
+function share(
+  agreements: readonly Agreement[],
+  isMet: (agreement: Agreement) => boolean,
+  weight: (agreement: Agreement) => number,
+): number {
+  let met = 0;
+  let sum = 0;
+  for (const agreement of agreements) {
+    sum += weight(agreement);
+    if (isMet(agreement)) met += weight(agreement);
+  }
+  return met / sum;
+}
+
+function percent(part: number): string {
+  return `${(100 * part).toFixed(1)} %`;
 }
 
 /** Share of chords whose fingers are the most frequent ones of their shape: people differ, and so does one from day to day. */
