@@ -10,6 +10,7 @@ import { type Findings, ScoreError } from "./diagnostics.js";
 import { type AskedFor, arrangedAgain } from "./edits/arranged-again.js";
 import { optionsOfReturn } from "./edits/options-in-force.js";
 import type { LeadSheet } from "./musicxml/lead-sheet.js";
+import { marksNotKept } from "./musicxml/marks-not-kept.js";
 import { readLeadSheet } from "./musicxml/read-lead-sheet.js";
 import { returnedScore } from "./musicxml/returned-score.js";
 import { writeGuitarPart } from "./musicxml/write-guitar-part.js";
@@ -57,8 +58,12 @@ export function arrangeScore(
     again === undefined
       ? arrangementFor(sheet, askedFor(options, wishesInTicks(sheet.tune, wishes)), findings)
       : withGraces(sheet, again.arrangement, again.wishes);
+  const written = writeGuitarPart(source, sheet, arrangement, options);
+  const isLeadAsBefore = came !== undefined && recorded.lead === options.lead;
+  const lost = isLeadAsBefore ? marksNotKept(document.root, written.root) : undefined;
+  if (lost !== undefined) findings.add(lost);
   return {
-    document: writeGuitarPart(source, sheet, arrangement, options),
+    document: written,
     sheet,
     arrangement,
     report: reportOf(sheet, arrangement, options, findings),

@@ -1,12 +1,11 @@
 import type { TuneWishes } from "../arranging/arrange-tune.js";
-import type { ArrangedEvent, Arrangement } from "../arranging/arrangement.js";
+import type { Arrangement } from "../arranging/arrangement.js";
 import { COSTS } from "../arranging/cost-table.js";
 import { grantWishes } from "../arranging/granted-wishes.js";
 import { type TuneEvent, tuneEvents } from "../arranging/tune-events.js";
 import type { GripWish, Wish, WishedString } from "../arranging/wishes.js";
 import { type Findings, ScoreError } from "../diagnostics.js";
 import type { GuitarScore } from "../guitar/guitar-score.js";
-import { midiPitch, nameOf } from "../song/pitch.js";
 import type { Tune } from "../song/tune.js";
 import { type CameNote, cameNotes } from "./came-notes.js";
 import { type Digests, guitarDigest, unchangedMeasures } from "./digests.js";
@@ -20,8 +19,9 @@ import {
   symbolsBeside,
   wordingAt,
 } from "./edit-findings.js";
+import { isSameGrip, soundText, wishedString, writtenGrip } from "./event-grips.js";
 import { type FingeredNote, fingeredNotes } from "./fingered.js";
-import { byOnset, type PlayedNote, playedNotes } from "./played-notes.js";
+import { byOnset, playedNotes } from "./played-notes.js";
 import { type SettledNote, settledMoment } from "./settled-notes.js";
 import { tuneChanges } from "./touched.js";
 
@@ -235,50 +235,4 @@ function voiceOfMelody(came: readonly CameNote[], tune: Tune): string | undefine
   for (const { onset, midi, voice } of came)
     if (melody.get(onset) === midi) counts.set(voice, (counts.get(voice) ?? 0) + 1);
   return [...counts].sort((a, b) => b[1] - a[1])[0]?.[0];
-}
-
-const wishedString = ({ string, fret, finger }: FingeredNote, isHeld: boolean): WishedString => ({
-  string,
-  fret,
-  ...(finger === undefined ? {} : { finger }),
-  ...(isHeld ? { isHeld } : {}),
-});
-
-/** What sounds at an event of an arrangement, low to high. */
-export function writtenGrip(
-  arrangement: Arrangement,
-  event: ArrangedEvent | undefined,
-  tune: Tune,
-): readonly WishedString[] {
-  if (event === undefined) return [];
-  const supports = event.supports
-    .map((index) => arrangement.supports[index])
-    .filter((note) => note !== undefined)
-    .map(({ string, fret, finger, onset }) => ({
-      string,
-      fret,
-      finger,
-      ...(onset < event.onset ? { isHeld: true } : {}),
-    }));
-  const note = event.melodyNote === undefined ? undefined : tune.melody[event.melodyNote];
-  const place = note === undefined ? undefined : arrangement.melody[note.index];
-  return [...supports, ...(place === undefined ? [] : [place])].toSorted((a, b) => b.string - a.string);
-}
-
-/** A finger that is left free is no difference. */
-const isSameGrip = (written: readonly WishedString[], came: readonly WishedString[]): boolean =>
-  written.length === came.length &&
-  written.every((one, index) => {
-    const other = came[index];
-    return (
-      one.string === other?.string &&
-      one.fret === other.fret &&
-      (one.isHeld ?? false) === (other.isHeld ?? false) &&
-      (other.finger === undefined || one.finger === other.finger)
-    );
-  });
-
-export function soundText({ midi }: Pick<PlayedNote, "midi">): string {
-  const pitch = midiPitch(midi);
-  return `${nameOf(pitch)}${pitch.octave}`;
 }

@@ -5,7 +5,7 @@ import type { GuitarScore } from "../guitar/guitar-score.js";
 import type { Tune } from "../song/tune.js";
 import { type CameNote, cameNotes } from "./came-notes.js";
 import { fingerNotKept, lengthNotKept, placeAt } from "./edit-findings.js";
-import { soundText } from "./edit-wishes.js";
+import { soundText } from "./event-grips.js";
 import { byOnset, type PlayedNote, playedNotes } from "./played-notes.js";
 
 /**

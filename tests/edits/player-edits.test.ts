@@ -1,4 +1,5 @@
 import { describe, expect, test } from "vitest";
+import { element, withChildren, withElements } from "../../src/musicxml/xml-tree.js";
 import { again, type Made, madeFrom } from "./edited.js";
 import {
   addToChord,
@@ -78,6 +79,26 @@ test("an unedited score comes back byte for byte, and nothing is said", () => {
   const back = again(written, (root) => root);
   expect(back.text).toBe(written.text);
   expect(back.said).toEqual([]);
+});
+
+test("a slur and a dynamic added to the guitar part are lost, and that is said", () => {
+  const marked = changeNote(["P2", 2, 1, "E5"], (note) =>
+    withElements(note, (child) =>
+      child.name === "notations"
+        ? withChildren(child, [
+            ...child.children,
+            element("slur", { type: "start" }),
+            element("dynamics", {}, [element("f")]),
+          ])
+        : child,
+    ),
+  );
+  const back = again(written, marked);
+  expect(back.text).toBe(written.text);
+  expect(back.said).toEqual(["marks-not-kept"]);
+  expect(back.messages).toEqual([
+    "The guitar part is written anew, and these marks in it are lost: slur (1), dynamics (1).",
+  ]);
 });
 
 describe("an edit is kept, and nothing else moves", () => {

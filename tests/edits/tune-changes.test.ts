@@ -1,8 +1,11 @@
 import { describe, expect, test } from "vitest";
+import { arrangeScore } from "../../src/arrange-score.js";
+import { Findings } from "../../src/diagnostics.js";
 import { parseXml } from "../../src/musicxml/parse-xml.js";
 import { childNamed, childText, element, withChildren, withElements } from "../../src/musicxml/xml-tree.js";
+import { completeOptions } from "../../src/option-checking.js";
 import { leadSheetFromText } from "../support/lead-sheet-from-text.js";
-import { again, type Made, made, madeFrom } from "./edited.js";
+import { again, changed, type Made, made, madeFrom } from "./edited.js";
 import {
   type Change,
   changeHarmony,
@@ -262,4 +265,15 @@ G4/4 A4/4 G4/4 A4/4 | G4/4 A4/4 G4/4 A4/4 | G4/4 A4/4 G4/4 A4/4 | [C] G4/1 ||`),
   expect(back.said).toEqual(["edit-kept 2:1", "edit-out-of-reach 1:4"]);
   expect(back.come).toEqual(["1:4 1 69 2/10-4", "2:1 1 67 3/12-1", "2:2 1 69 2/10-4"]);
   expect(back.gone.map((attack) => attack.slice(0, 3))).toEqual(["1:4", "2:1", "2:2"]);
+});
+
+test("a wish given beside a score that came back counts at its moment, and the rest stays with its edits", () => {
+  const document = changed(written, edit);
+  const wishes = { wishes: [{ measure: 2, beat: 4, play: "single" as const }] };
+  const arranged = arrangeScore(document, completeOptions({}), new Findings(), wishes);
+  const attacks = made(arranged.document).attacks;
+  expect(attacks.filter((attack) => attack.startsWith("2:4"))).toHaveLength(1);
+  const beside = (all: readonly string[]) => all.filter((attack) => !attack.startsWith("2:4"));
+  const expected = written.attacks.map((attack) => (editGone.includes(attack) ? editCome.join() : attack));
+  expect([...beside(attacks)].sort()).toEqual([...beside(expected)].sort());
 });
