@@ -293,7 +293,8 @@ describe("saves and guitar scores", () => {
 
   test("the first of two keeps its guitar score when the watch is started anew", async () => {
     const watch = await watching();
-    put(watch, "tune.xml", score("first"));
+    // So large that the second would be read before it, and have the name, if nothing were remembered.
+    put(watch, "tune.xml", " ".repeat(8_000_000) + score("first"));
     await watch.until(() => watch.about("tune.xml").includes("arranged"));
     put(watch, "tune.musicxml", score("second"));
     await watch.until(() => watch.about("tune.musicxml").includes("noted"));
