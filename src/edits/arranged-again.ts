@@ -33,7 +33,10 @@ export function arrangedAgain(
     findings.add(nothingKept(reason));
     return undefined;
   }
-  const { transposition, board } = placeOf(tune, movedBy(tune, came.guitar) ?? 0, made, findings);
+  const place = placeOf(tune, movedBy(tune, came.guitar) ?? 0, made, findings);
+  const { transposition } = place;
+  // Nothing but the board: what else was asked for then does not count now.
+  const board: Fretboard = { instrument: place.board.instrument, melodyStrings: place.board.melodyStrings };
   const moved = transposedTune(tune, transposition);
   const fresh = arrangeTune(moved, transposition, { ...made.wishes, ...board, wishes: [] });
   if (fresh === undefined) return undefined;
