@@ -1,22 +1,17 @@
 import request from "supertest";
 import { describe, expect, test } from "vitest";
+import type { ServiceLimits } from "../../server/limits.js";
 import { rawAnswer, rawSocket, requestOf } from "./raw-socket.js";
 import { appInTest, portInTest, STUBBORN_WORKER } from "./service-in-test.js";
 
-const LIMITS = {
-  plainBytes: 100_000,
-  zippedBytes: 50_000,
-  headersMs: 400,
-  requestMs: 900,
-  idleMs: 1_000,
-  lingerMs: 300,
-} as const;
+const LIMITS = { plainBytes: 100_000, zippedBytes: 50_000 } as const;
 
 const port = await portInTest({ limits: LIMITS, workerFile: STUBBORN_WORKER });
-const head = (...lines: readonly string[]) =>
+const head = (...lines: readonly string[]) => headAt(port, ...lines);
+const headAt = (at: number, ...lines: readonly string[]) =>
   requestOf(
     "POST /arrangements HTTP/1.1",
-    `Host: localhost:${port}`,
+    `Host: localhost:${at}`,
     "Content-Type: application/octet-stream",
     ...lines,
   );
@@ -47,12 +42,8 @@ describe("a body that is too large", () => {
 
   test("that never ends is not read for ever", async () => {
     // The limit of the whole request would end it too, but late.
-    const patient = await portInTest({
-      limits: { ...LIMITS, requestMs: 20_000 },
-      workerFile: STUBBORN_WORKER,
-    });
-    const { socket, ended } = rawSocket(patient);
-    socket.write(head("Transfer-Encoding: chunked").replace(String(port), String(patient)));
+    const { socket, ended } = rawSocket(port);
+    socket.write(head("Transfer-Encoding: chunked"));
     const begun = performance.now();
     const sending = setInterval(() => socket.write(chunk("a".repeat(20_000))), 5);
     const answer = await ended;
@@ -63,13 +54,13 @@ describe("a body that is too large", () => {
 
   test("reaches its sender as an answer even where the sender looks only when all of it is out", async () => {
     const patient = await portInTest({
-      limits: { ...LIMITS, requestMs: 30_000, lingerMs: 10_000 },
+      limits: { ...LIMITS, lingerMs: 10_000 },
       workerFile: STUBBORN_WORKER,
     });
     const { socket, until } = rawSocket(patient);
     socket.pause();
     const body = "a".repeat(20_000_000);
-    socket.write(head(`Content-Length: ${body.length}`).replace(String(port), String(patient)));
+    socket.write(headAt(patient, `Content-Length: ${body.length}`));
     await new Promise((resolve) => socket.write(body, resolve));
     socket.resume();
     expect(await until("too-large")).toMatch(/^HTTP\/1\.1 413 /);
@@ -115,37 +106,39 @@ describe("a connection", () => {
     return { answer, milliseconds: performance.now() - begun };
   };
 
+  /** An answer later than this was ended by another limit than the one a test is about. */
+  const SOON_MS = 10_000;
+  const hasty = (limits: Partial<ServiceLimits>) => portInTest({ limits, workerFile: STUBBORN_WORKER });
+
   test("whose headers drip in is ended", async () => {
-    // The limit of the whole request would end it too, but late.
-    const patient = await portInTest({
-      limits: { ...LIMITS, requestMs: 20_000 },
-      workerFile: STUBBORN_WORKER,
-    });
-    const { socket, ended } = rawSocket(patient);
-    socket.write(`GET /health HTTP/1.1\r\nHost: localhost:${patient}\r\n`);
+    const at = await hasty({ headersMs: 400 });
+    const { socket, ended } = rawSocket(at);
+    socket.write(`GET /health HTTP/1.1\r\nHost: localhost:${at}\r\n`);
     const dripping = setInterval(() => socket.write("X-Drip: drop\r\n"), 50);
     const { answer, milliseconds } = await timed(ended);
     clearInterval(dripping);
     expect(answer).toMatch(/^HTTP\/1\.1 408 /);
-    expect(milliseconds).toBeLessThan(10_000);
+    expect(milliseconds).toBeLessThan(SOON_MS);
   });
 
   test("whose body drips in is ended", async () => {
-    const { socket, ended } = rawSocket(port);
-    socket.write(head("Content-Length: 5000"));
+    const at = await hasty({ headersMs: 900, requestMs: 900 });
+    const { socket, ended } = rawSocket(at);
+    socket.write(headAt(at, "Content-Length: 5000"));
     const dripping = setInterval(() => socket.write("a"), 50);
     const { answer, milliseconds } = await timed(ended);
     clearInterval(dripping);
     expect(answer).not.toMatch(/^HTTP\/1\.1 200 /);
-    expect(milliseconds).toBeLessThan(10_000);
+    expect(milliseconds).toBeLessThan(SOON_MS);
   });
 
   test("on which nothing is asked is ended", async () => {
-    const { socket, ended } = rawSocket(port);
-    socket.write(requestOf("GET /health HTTP/1.1", `Host: localhost:${port}`));
+    const at = await hasty({ idleMs: 500 });
+    const { socket, ended } = rawSocket(at);
+    socket.write(requestOf("GET /health HTTP/1.1", `Host: localhost:${at}`));
     const { answer, milliseconds } = await timed(ended);
     expect(answer).toMatch(/^HTTP\/1\.1 200 /);
-    expect(milliseconds).toBeLessThan(10_000);
+    expect(milliseconds).toBeLessThan(SOON_MS);
   });
 
   test("beyond as many as are held is ended at once", async () => {
