@@ -1,6 +1,7 @@
 import { arrangements } from "./arrangements.js";
 import { checks } from "./checks.js";
 import type { Job } from "./job.js";
+import { keySurveys } from "./key-surveys.js";
 
 /** Everything the service does with a score. */
-export const JOBS: readonly Job[] = [arrangements, checks];
+export const JOBS: readonly Job[] = [arrangements, keySurveys, checks];

@@ -7,6 +7,7 @@ import { readScoreText } from "../../src/musicxml/container.js";
 import { parseXml } from "../../src/musicxml/parse-xml.js";
 import { completeOptions, OPTIONS_SCHEMA } from "../../src/option-checking.js";
 import { checkReport } from "../../src/reporting/check-report.js";
+import { surveyKeys } from "../../src/survey-keys.js";
 import { appInTest, SHORT_TUNE } from "./service-in-test.js";
 
 const app = appInTest();
@@ -98,6 +99,28 @@ describe("an arrangement", () => {
     const { findings } = JSON.parse(String(answer.body)).report;
     expect(findings).toMatchObject([{ rule: "chord-kind-unlisted", place: { measure: 2, beat: 1 } }]);
     expect(answer.get("Undervoice-Warnings")).toBe("1");
+  });
+});
+
+describe("a survey of the keys", () => {
+  test("says of a lead sheet what the library says of it", async () => {
+    const answer = await request(app)
+      .post("/key-surveys?texture=full")
+      .set("Content-Type", MUSICXML)
+      .send(SHORT_TUNE)
+      .expect(200);
+    const wanted = surveyKeys(parseXml(SHORT_TUNE), completeOptions({ texture: "full" }), new Findings());
+    expect(answer.body).toEqual(JSON.parse(JSON.stringify(wanted)));
+    expect(answer.body.keys).toHaveLength(12);
+  });
+
+  test("has no use for one key", async () => {
+    const answer = await request(app)
+      .post("/key-surveys?key=G")
+      .set("Content-Type", MUSICXML)
+      .send(SHORT_TUNE)
+      .expect(400);
+    expect(answer.body.findings).toMatchObject([{ rule: "option-unused", found: "key" }]);
   });
 });
 
