@@ -1,5 +1,12 @@
 import { cheapestByElimination, costThroughKept, type KeptChoices } from "./elimination.js";
-import { cheapestTreeWay, linkTree, treeCosts } from "./link-tree.js";
+import {
+  cheapestTreeWay,
+  costsThrough,
+  type LinkTree,
+  linkTree,
+  type TreeCosts,
+  treeCosts,
+} from "./link-tree.js";
 import type { PathProblem, Way } from "./path-problem.js";
 
 /** Choices a column keeps for the first, incomplete search, which only has to find some good way. */
@@ -14,9 +21,9 @@ const FIRST_BEAM = 6;
  */
 export function cheapestWay(problem: PathProblem): Way | undefined {
   if (problem.sizes.length === 0) return { choices: [], cost: 0 };
-  const tree = linkTree(problem);
-  const { below, through } = treeCosts(problem, tree);
-  if (tree.loops.length === 0) return cheapestTreeWay(problem, tree, below);
+  const { tree, costs } = searched(problem);
+  if (tree.loops.length === 0) return cheapestTreeWay(problem, tree, costs.below);
+  const through = boundsOf(problem);
   const widest = Math.max(...problem.sizes);
   const ranked = through.map((column) =>
     [...column.keys()].sort((a, b) => (column[a] ?? 0) - (column[b] ?? 0) || a - b),
@@ -36,9 +43,8 @@ export function cheapestWay(problem: PathProblem): Way | undefined {
  * the cheapest way's cost, beyond that a lower bound which is itself above it.
  */
 export function exactCostThroughEach(problem: PathProblem, way: Way, slack: number): readonly Float64Array[] {
-  const tree = linkTree(problem);
-  const { through } = treeCosts(problem, tree);
-  if (tree.loops.length === 0) return through;
+  const through = boundsOf(problem);
+  if (searched(problem).tree.loops.length === 0) return through;
   const kept = choicesWithin(through, way.cost + slack);
   const exact = costThroughKept(problem, kept);
   return through.map((column, index) => {
@@ -48,6 +54,31 @@ export function exactCostThroughEach(problem: PathProblem, way: Way, slack: numb
     });
     return whole;
   });
+}
+
+interface Searched {
+  readonly tree: LinkTree;
+  readonly costs: TreeCosts;
+  bounds?: readonly Float64Array[];
+}
+
+/** What is known of a problem; the cheapest way and the cost of the others are asked of the same one. */
+const known = new WeakMap<PathProblem, Searched>();
+
+function searched(problem: PathProblem): Searched {
+  const before = known.get(problem);
+  if (before !== undefined) return before;
+  const tree = linkTree(problem);
+  const found: Searched = { tree, costs: treeCosts(problem, tree) };
+  known.set(problem, found);
+  return found;
+}
+
+/** For every choice the cheapest tree through it; worked out only where it is asked for. */
+function boundsOf(problem: PathProblem): readonly Float64Array[] {
+  const found = searched(problem);
+  found.bounds ??= costsThrough(problem, found.tree, found.costs);
+  return found.bounds;
 }
 
 /** The choices whose bound is no higher than a cost, in the order of their column. */

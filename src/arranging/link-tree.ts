@@ -60,15 +60,18 @@ export function linkTree(problem: PathProblem): LinkTree {
   return { order, hangs, loops };
 }
 
-/** Costs along a tree: what hangs on each choice, and what the rest of the tree costs beside it. */
+/** Costs along a tree, worked out once from its ends. */
 export interface TreeCosts {
+  /** Columns that hang on each column. */
+  readonly hanging: readonly (readonly number[])[];
+  /** What each choice costs by itself. */
+  readonly own: readonly Float64Array[];
+  /** What each column, with all that hangs on it, adds to every choice of the one it hangs on. */
+  readonly added: readonly Float64Array[];
   /** Cheapest cost of everything that hangs on each choice, its own cost included. */
   readonly below: readonly Float64Array[];
-  /** For every choice the cheapest cost of the whole tree through it: a lower bound where there are loops. */
-  readonly through: readonly Float64Array[];
 }
 
-/** Works the tree once from its ends and once from its first column. */
 export function treeCosts(problem: PathProblem, tree: LinkTree): TreeCosts {
   const hanging: number[][] = problem.sizes.map(() => []);
   for (const column of tree.order) {
@@ -78,7 +81,6 @@ export function treeCosts(problem: PathProblem, tree: LinkTree): TreeCosts {
   const own = problem.sizes.map((size, column) =>
     Float64Array.from({ length: size }, (_, choice) => problem.choiceCost(column, choice)),
   );
-  // What each column adds to every choice of the one it hangs on.
   const added: Float64Array[] = problem.sizes.map(() => new Float64Array());
   const below: Float64Array[] = problem.sizes.map(() => new Float64Array());
   for (const column of tree.order.toReversed()) {
@@ -94,6 +96,18 @@ export function treeCosts(problem: PathProblem, tree: LinkTree): TreeCosts {
       );
     }
   }
+  return { hanging, own, added, below };
+}
+
+/**
+ * For every choice the cheapest cost of the whole tree through it, from a second pass outwards: a lower
+ * bound where there are loops.
+ */
+export function costsThrough(
+  problem: PathProblem,
+  tree: LinkTree,
+  { hanging, own, added, below }: TreeCosts,
+): readonly Float64Array[] {
   const roots = tree.order.filter((column) => tree.hangs[column] === undefined);
   const least = roots.map((root) => Math.min(...(below[root] ?? [])));
   const through: Float64Array[] = problem.sizes.map(() => new Float64Array());
@@ -115,7 +129,7 @@ export function treeCosts(problem: PathProblem, tree: LinkTree): TreeCosts {
     }
     through[column] = sum(below[column], [beside[column]]);
   }
-  return { below, through };
+  return through;
 }
 
 /** The cheapest way of a problem whose links are all in the tree; of equal choices the one listed first. */
