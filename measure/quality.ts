@@ -1,11 +1,12 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { arrangeScore, completeOptions, Findings, parseXml, readScoreText, ScoreError } from "undervoice";
+import { arrangeScore, completeOptions, Findings, readScore, ScoreError } from "undervoice";
 import type { ArrangedEvent, Arrangement } from "#built/arranging/arrangement.js";
 import { NOT_MOVED, transposedTune } from "#built/arranging/transposed-tune.js";
 import { type Chord, chordOf } from "#built/harmony/chord-tones.js";
 import { movesOf } from "#built/reporting/moves.js";
+import { measurePlace } from "#built/song/measure-place.js";
 import type { Tune } from "#built/song/tune.js";
 
 /**
@@ -36,8 +37,9 @@ for (const texture of ["full", "fluent", "lean"] as const) {
   for (const name of files) {
     const options = completeOptions({ texture, alternatives: 0 });
     try {
-      const { text } = readScoreText(new Uint8Array(readFileSync(join(folder, name))));
-      const { sheet, arrangement } = arrangeScore(parseXml(text), options, new Findings());
+      const findings = new Findings();
+      const document = readScore(new Uint8Array(readFileSync(join(folder, name))), findings);
+      const { sheet, arrangement } = arrangeScore(document, options, findings);
       judge(name, sheet.tune, arrangement, options.shift, count);
       count("files arranged");
     } catch (error) {
@@ -77,9 +79,8 @@ function judge(
   const { transposition = NOT_MOVED, events, supports } = arrangement;
   const tune = transposedTune(written, transposition);
   const placeOf = (event: ArrangedEvent) => {
-    const measure = tune.measures.findLast((one) => one.start <= event.onset);
-    const beat = 1 + (event.onset - (measure?.start ?? 0)) / tune.ticksPerQuarter;
-    return `${file} measure ${(measure?.index ?? 0) + 1} beat ${beat}`;
+    const place = measurePlace(tune, event.onset);
+    return `${file} measure ${place?.measure} beat ${place?.beat}`;
   };
   let chordBefore: string | undefined;
   const shapes = new Map<string, Map<string, number>>();

@@ -1,9 +1,9 @@
 import { type Arranged, arrangeScore } from "./arrange-score.js";
 import type { Findings } from "./diagnostics.js";
-import { compressedScore, readScoreText } from "./musicxml/container.js";
-import { parseXml } from "./musicxml/parse-xml.js";
+import { compressedScore } from "./musicxml/container.js";
 import { printXml } from "./musicxml/print-xml.js";
 import type { ArrangeOptions } from "./options.js";
+import { readScore } from "./read-score.js";
 import type { WishesFile } from "./wishes/wishes-file.js";
 
 /** A guitar score as the bytes of a file, with what it was made from. */
@@ -24,9 +24,7 @@ export function arrangeBytes(
   target: { readonly isCompressed: boolean },
   wishes?: WishesFile,
 ): ArrangedBytes {
-  const { text, warnings } = readScoreText(bytes);
-  for (const warning of warnings) findings.add(warning);
-  const arranged = arrangeScore(parseXml(text), options, findings, wishes);
+  const arranged = arrangeScore(readScore(bytes, findings), options, findings, wishes);
   const xml = printXml(arranged.document);
   return { ...arranged, bytes: target.isCompressed ? compressedScore(xml) : new TextEncoder().encode(xml) };
 }

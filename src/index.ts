@@ -18,6 +18,7 @@ export { readGuitarScore } from "./musicxml/read-guitar-part.js";
 export type { XmlDocument } from "./musicxml/xml-tree.js";
 export { completeOptions, OPTIONS_SCHEMA, OptionsError } from "./option-checking.js";
 export { type ArrangeOptions, OPTIONS, type OptionName } from "./options.js";
+export { readScore } from "./read-score.js";
 export { type CheckReport, checkReport, checkSummaryLines } from "./reporting/check-report.js";
 export { CHECK_SCHEMA } from "./reporting/check-schema.js";
 export { explanationLines } from "./reporting/explanation.js";

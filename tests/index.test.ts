@@ -31,6 +31,7 @@ test("the library shows these names and no others", () => {
     "parseXml",
     "printXml",
     "readGuitarScore",
+    "readScore",
     "readScoreText",
     "readWishes",
     "summaryLines",

@@ -1,4 +1,4 @@
-import { CHECK_OPTIONS, CHECK_SCHEMA, checkReport, checkScore, parseXml, readScoreText } from "undervoice";
+import { CHECK_OPTIONS, CHECK_SCHEMA, checkReport, checkScore, readScore } from "undervoice";
 import { JSON_TYPE } from "../requests/media-types.js";
 import { type Job, withoutDialect } from "./job.js";
 
@@ -19,8 +19,6 @@ export const checks: Job = {
     },
   ],
   run(score, options, findings) {
-    const { text, warnings } = readScoreText(score);
-    for (const warning of warnings) findings.add(warning);
-    return JSON.stringify(checkReport(checkScore(parseXml(text), options, findings)));
+    return JSON.stringify(checkReport(checkScore(readScore(score, findings), options, findings)));
   },
 };

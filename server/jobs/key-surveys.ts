@@ -1,4 +1,4 @@
-import { KEYS_OPTIONS, KEYS_SCHEMA, parseXml, readScoreText, surveyKeys } from "undervoice";
+import { KEYS_OPTIONS, KEYS_SCHEMA, readScore, surveyKeys } from "undervoice";
 import { JSON_TYPE } from "../requests/media-types.js";
 import { type Job, withoutDialect } from "./job.js";
 
@@ -19,8 +19,6 @@ export const keySurveys: Job = {
     },
   ],
   run(score, options, findings) {
-    const { text, warnings } = readScoreText(score);
-    for (const warning of warnings) findings.add(warning);
-    return JSON.stringify(surveyKeys(parseXml(text), options, findings));
+    return JSON.stringify(surveyKeys(readScore(score, findings), options, findings));
   },
 };

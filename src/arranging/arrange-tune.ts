@@ -1,5 +1,6 @@
 import { ScoreError } from "../diagnostics.js";
 import type { Instrument } from "../guitar/instrument.js";
+import { measurePlace } from "../song/measure-place.js";
 import type { Tune } from "../song/tune.js";
 import { alternativesTo } from "./alternatives.js";
 import type { Arrangement, Transposition } from "./arrangement.js";
@@ -112,9 +113,8 @@ function refuseWishesForNothing(events: readonly TuneEvent[], wishes: readonly W
     if (wish.kind !== "grip" && wish.kind !== "play") continue;
     if (events.some((event) => event.onset === wish.at)) continue;
     const nearest = events.toSorted((a, b) => Math.abs(a.onset - wish.at) - Math.abs(b.onset - wish.at))[0];
-    const measure = tune.measures.findLast((one) => one.start <= (nearest?.onset ?? 0));
-    const beat = 1 + ((nearest?.onset ?? 0) - (measure?.start ?? 0)) / tune.ticksPerQuarter;
-    const there = nearest === undefined ? "nothing" : `measure ${(measure?.index ?? 0) + 1}, beat ${beat}`;
+    const place = nearest && measurePlace(tune, nearest.onset);
+    const there = place === undefined ? "nothing" : `measure ${place.measure}, beat ${place.beat}`;
     throw new ScoreError({
       rule: "wish-for-nothing",
       place: {},

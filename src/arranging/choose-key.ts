@@ -3,6 +3,7 @@ import { type Finding, type Findings, type Place, ScoreError } from "../diagnost
 import { stringCount } from "../guitar/instrument.js";
 import type { KeyWish } from "../option-values.js";
 import { keyName, tonicOf } from "../song/key-name.js";
+import { measurePlace } from "../song/measure-place.js";
 import { midiOf, mod12, nameOf, type PitchName, parsePitchName, pitchClass } from "../song/pitch.js";
 import type { KeyMark, MelodyNote, Tune } from "../song/tune.js";
 import type { Transposition } from "./arrangement.js";
@@ -112,16 +113,8 @@ function onMoreStrings(tune: Tune, board: Fretboard, findings: Findings): KeyCho
   return { transposition, board: wide };
 }
 
-const placeOf = (tune: Tune, note: MelodyNote): Place => {
-  const measure = tune.measures[note.measure];
-  return {
-    measure: note.measure + 1,
-    ...(measure === undefined || measure.label === String(note.measure + 1)
-      ? {}
-      : { measureLabel: measure.label }),
-    beat: 1 + (note.onset - (measure?.start ?? 0)) / tune.ticksPerQuarter,
-  };
-};
+const placeOf = (tune: Tune, { onset, measure }: MelodyNote): Place =>
+  measurePlace(tune, onset, measure) ?? {};
 
 const counted = (count: number, noun: string): string => `${count} ${noun}${count === 1 ? "" : "s"}`;
 

@@ -2,6 +2,7 @@ import type { Finding, Place } from "../diagnostics.js";
 import type { Finger } from "../guitar/grip.js";
 import type { GuitarNote, GuitarScore } from "../guitar/guitar-score.js";
 import type { Instrument } from "../guitar/instrument.js";
+import { measurePlace } from "../song/measure-place.js";
 import { nameOf, type Pitch } from "../song/pitch.js";
 import type { HandMove } from "./hand-moves.js";
 import { handMoves } from "./hand-moves.js";
@@ -45,16 +46,8 @@ export function judgedScore(score: GuitarScore, measures: Measures): JudgedScore
 }
 
 /** Where a time of the score is, in the words of a finding. */
-export function placeAt({ measures, ticksPerQuarter }: GuitarScore, onset: number, index?: number): Place {
-  const measure = index === undefined ? measures.findLast(({ start }) => start <= onset) : measures[index];
-  if (measure === undefined) return {};
-  const ordinal = measure.index + 1;
-  return {
-    measure: ordinal,
-    ...(measure.label === String(ordinal) || measure.label === "" ? {} : { measureLabel: measure.label }),
-    beat: 1 + (onset - measure.start) / ticksPerQuarter,
-  };
-}
+export const placeAt = (score: GuitarScore, onset: number, index?: number): Place =>
+  measurePlace(score, onset, index) ?? {};
 
 export const placeOf = (score: GuitarScore, note: Pick<GuitarNote, "onset" | "measure">): Place =>
   placeAt(score, note.onset, note.measure);

@@ -1,20 +1,12 @@
 import type { WishedString } from "../arranging/wishes.js";
 import type { Finding, Place } from "../diagnostics.js";
+import { measurePlace } from "../song/measure-place.js";
 import type { Tune } from "../song/tune.js";
 import { gripText } from "./grip-texts.js";
 import type { Dispute } from "./settled-notes.js";
 
 /** Where a tick of the tune stands, in the words of a finding. */
-export function placeAt({ measures, ticksPerQuarter }: Tune, tick: number): Place {
-  const measure = measures.findLast(({ start }) => start <= tick);
-  if (measure === undefined) return {};
-  const ordinal = measure.index + 1;
-  return {
-    measure: ordinal,
-    ...(measure.label === String(ordinal) || measure.label === "" ? {} : { measureLabel: measure.label }),
-    beat: 1 + (tick - measure.start) / ticksPerQuarter,
-  };
-}
+export const placeAt = (tune: Tune, tick: number): Place => measurePlace(tune, tick) ?? {};
 
 /** "the edit in measure 5, beat 1". */
 export function wordingAt(tune: Tune, tick: number): string {

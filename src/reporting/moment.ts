@@ -1,23 +1,12 @@
+import { type MeasurePlace, measurePlace } from "../song/measure-place.js";
 import type { Tune } from "../song/tune.js";
 import { rounded } from "./rounded.js";
 
 /** A moment of the score, in written order. */
-export interface Moment {
-  /** Position in the part, from 1. */
-  readonly measure: number;
-  /** The measure's own number where it differs. */
-  readonly measureLabel?: string;
-  /** Quarter notes from the start of the measure, plus 1. */
-  readonly beat: number;
-}
+export type Moment = MeasurePlace;
 
-/** Where a tick stands in the score. */
+/** Where a tick stands in the score, as a report says it. */
 export function momentAt(tune: Tune, tick: number): Moment {
-  const measure = tune.measures.findLast(({ start }) => start <= tick);
-  if (measure === undefined) return { measure: 1, beat: 1 };
-  return {
-    measure: measure.index + 1,
-    ...(measure.label === String(measure.index + 1) ? {} : { measureLabel: measure.label }),
-    beat: rounded(1 + (tick - measure.start) / tune.ticksPerQuarter),
-  };
+  const place = measurePlace(tune, tick);
+  return place === undefined ? { measure: 1, beat: 1 } : { ...place, beat: rounded(place.beat) };
 }

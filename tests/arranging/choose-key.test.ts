@@ -2,19 +2,11 @@ import { describe, expect, test } from "vitest";
 import { chooseKey, fittingTranspositions } from "../../src/arranging/choose-key.js";
 import type { Fretboard } from "../../src/arranging/struck-grips.js";
 import { Findings, ScoreError } from "../../src/diagnostics.js";
-import { STANDARD_TUNING } from "../../src/guitar/instrument.js";
+import { GUITAR } from "../support/guitar.js";
 import { tuneOf } from "../support/random-tune.js";
 
 const BOARD: Fretboard = {
-  instrument: {
-    openStrings: STANDARD_TUNING,
-    frets: 15,
-    scaleLengthMm: 650,
-    capo: 0,
-    fretSpacing: "real",
-    hasOpenStrings: true,
-    bodyFret: 12,
-  },
+  instrument: GUITAR,
   melodyStrings: [1, 2, 3],
 };
 

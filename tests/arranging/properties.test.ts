@@ -7,18 +7,9 @@ import { NOT_MOVED, transposedTune } from "../../src/arranging/transposed-tune.j
 import { type Instrument, midiAt, STANDARD_TUNING } from "../../src/guitar/instrument.js";
 import { midiOf } from "../../src/song/pitch.js";
 import type { Tune } from "../../src/song/tune.js";
+import { GUITAR } from "../support/guitar.js";
 import { PLAIN_WISHES } from "../support/plain-wishes.js";
 import { tuneOf, tuneSketches } from "../support/random-tune.js";
-
-const GUITAR: Instrument = {
-  openStrings: STANDARD_TUNING,
-  frets: 15,
-  scaleLengthMm: 650,
-  capo: 0,
-  fretSpacing: "real",
-  hasOpenStrings: true,
-  bodyFret: 12,
-};
 
 /** Four strings, every fret as wide as the first, no open string: nothing tells one place from another. */
 const TEST_NECK: Instrument = {

@@ -1,19 +1,9 @@
 import { expect, test } from "vitest";
 import { COSTS } from "../../src/arranging/cost-table.js";
 import { struckGrips } from "../../src/arranging/struck-grips.js";
-import { STANDARD_TUNING } from "../../src/guitar/instrument.js";
 import { chordOf } from "../../src/harmony/chord-tones.js";
 import { supportPlan } from "../../src/harmony/support-plan.js";
-
-const GUITAR = {
-  openStrings: STANDARD_TUNING,
-  frets: 15,
-  scaleLengthMm: 650,
-  capo: 0,
-  fretSpacing: "real",
-  hasOpenStrings: true,
-  bodyFret: 12,
-} as const;
+import { GUITAR } from "../support/guitar.js";
 
 const gripsUnder = (kind: string, melodyMidi: number, string: number) =>
   struckGrips(

@@ -1,20 +1,10 @@
 import { expect, test } from "vitest";
 import { arrangeTune } from "../../src/arranging/arrange-tune.js";
 import { NOT_MOVED } from "../../src/arranging/transposed-tune.js";
-import { STANDARD_TUNING } from "../../src/guitar/instrument.js";
 import type { Tune } from "../../src/song/tune.js";
+import { GUITAR } from "../support/guitar.js";
 import { PLAIN_WISHES } from "../support/plain-wishes.js";
 import { tuneOf } from "../support/random-tune.js";
-
-const GUITAR = {
-  openStrings: STANDARD_TUNING,
-  frets: 15,
-  scaleLengthMm: 650,
-  capo: 0,
-  fretSpacing: "real",
-  hasOpenStrings: true,
-  bodyFret: 12,
-} as const;
 
 test("a note tied into a second ending keeps its string, fret and finger over the chord change there", () => {
   // D augmented under F sharp, tied on into D seven where a second ending begins, in every key.
