@@ -3,39 +3,36 @@ import {
   cheapestTreeWay,
   costsThrough,
   type LinkTree,
-  linkTree,
+  looseEnds,
+  rootsOf,
+  spanningTree,
   type TreeCosts,
+  throughRootsAlone,
   treeCosts,
 } from "./link-tree.js";
-import type { PathProblem, Way } from "./path-problem.js";
+import { costOfWay, type Link, type PathProblem, type Way } from "./path-problem.js";
 
 /** Choices a column keeps for the first, incomplete search, which only has to find some good way. */
 const FIRST_BEAM = 6;
 
 /**
- * The cheapest way, the same as `plainCheapestWay` finds, sooner. In words: without the jumps that close
- * a loop the problem is a tree, nearly always a chain, and two passes give for every choice the cheapest
- * tree through it. The jumps left out only add cost, so that is a lower bound. A search among the few
- * best choices of each column gives some whole way; every choice whose bound lies above its cost cannot
- * be part of a cheaper one and is dropped; what is left is searched whole. undefined where no way exists.
+ * The cheapest way, the same as `plainCheapestWay` finds, sooner. In words: what hangs loose from the
+ * repeats (the whole tune where there is none) is a tree, nearly always a chain, and one pass gives for
+ * every choice it hangs on what it costs at least; another pass outwards picks it. undefined where no way
+ * exists.
  */
 export function cheapestWay(problem: PathProblem): Way | undefined {
-  if (problem.sizes.length === 0) return { choices: [], cost: 0 };
-  const { tree, costs } = searched(problem);
-  if (tree.loops.length === 0) return cheapestTreeWay(problem, tree, costs.below);
-  const through = boundsOf(problem);
-  const widest = Math.max(...problem.sizes);
-  const ranked = through.map((column) =>
-    [...column.keys()].sort((a, b) => (column[a] ?? 0) - (column[b] ?? 0) || a - b),
-  );
-  for (let beam = FIRST_BEAM; ; beam *= 3) {
-    const some = cheapestByElimination(
-      problem,
-      ranked.map((column) => column.slice(0, beam)),
-    );
-    if (some !== undefined) return cheapestByElimination(problem, choicesWithin(through, some.cost));
-    if (beam >= widest) return undefined;
+  const { tree, costs, inner } = searched(problem);
+  const chosen = new Map<number, number>();
+  if (inner !== undefined) {
+    const choices = cheapestInLoops(inner);
+    if (choices === undefined) return undefined;
+    inner.columns.forEach((column, index) => {
+      chosen.set(column, choices[index] ?? 0);
+    });
   }
+  const choices = cheapestTreeWay(problem, tree, costs.below, chosen);
+  return choices && { choices, cost: costOfWay(problem, choices) };
 }
 
 /**
@@ -43,23 +40,36 @@ export function cheapestWay(problem: PathProblem): Way | undefined {
  * the cheapest way's cost, beyond that a lower bound which is itself above it.
  */
 export function exactCostThroughEach(problem: PathProblem, way: Way, slack: number): readonly Float64Array[] {
-  const through = boundsOf(problem);
-  if (searched(problem).tree.loops.length === 0) return through;
-  const kept = choicesWithin(through, way.cost + slack);
-  const exact = costThroughKept(problem, kept);
-  return through.map((column, index) => {
-    const whole = Float64Array.from(column);
-    kept[index]?.forEach((choice, place) => {
-      whole[choice] = exact[index]?.[place] ?? Number.POSITIVE_INFINITY;
-    });
-    return whole;
-  });
+  const { tree, costs, inner } = searched(problem);
+  if (inner === undefined) return costsThrough(problem, tree, costs, throughRootsAlone(tree, costs));
+  const kept = choicesWithin(inner.bounds, way.cost + slack);
+  const exact = costThroughKept(inner.problem, kept);
+  const through = new Map(
+    inner.columns.map((column, index) => {
+      const whole = Float64Array.from(inner.bounds[index] ?? []);
+      kept[index]?.forEach((choice, place) => {
+        whole[choice] = exact[index]?.[place] ?? Number.POSITIVE_INFINITY;
+      });
+      return [column, whole];
+    }),
+  );
+  return costsThrough(problem, tree, costs, (column) => through.get(column) ?? new Float64Array());
 }
 
 interface Searched {
   readonly tree: LinkTree;
   readonly costs: TreeCosts;
-  bounds?: readonly Float64Array[];
+  /** What lies in loops; undefined where nothing is repeated. */
+  readonly inner: Loops | undefined;
+}
+
+/** The part of a problem that lies in loops or between two, with what hangs on it in the choices' own costs. */
+interface Loops {
+  /** Columns of the whole problem. */
+  readonly columns: readonly number[];
+  readonly problem: PathProblem;
+  /** For every choice a lower bound of the whole problem's cost through it. */
+  readonly bounds: readonly Float64Array[];
 }
 
 /** What is known of a problem; the cheapest way and the cost of the others are asked of the same one. */
@@ -68,17 +78,56 @@ const known = new WeakMap<PathProblem, Searched>();
 function searched(problem: PathProblem): Searched {
   const before = known.get(problem);
   if (before !== undefined) return before;
-  const tree = linkTree(problem);
-  const found: Searched = { tree, costs: treeCosts(problem, tree) };
+  const tree = looseEnds(problem);
+  const costs = treeCosts(problem, tree);
+  const found = { tree, costs, inner: loopsOf(problem, tree, costs) };
   known.set(problem, found);
   return found;
 }
 
-/** For every choice the cheapest tree through it; worked out only where it is asked for. */
-function boundsOf(problem: PathProblem): readonly Float64Array[] {
-  const found = searched(problem);
-  found.bounds ??= costsThrough(problem, found.tree, found.costs);
-  return found.bounds;
+function loopsOf(problem: PathProblem, tree: LinkTree, { below }: TreeCosts): Loops | undefined {
+  const columns = rootsOf(tree);
+  const placeOf = new Map(columns.map((column, index) => [column, index]));
+  const written = new Map<Link, Link>();
+  for (const link of problem.links) {
+    const [from, to] = [placeOf.get(link.from), placeOf.get(link.to)];
+    if (from !== undefined && to !== undefined) written.set({ from, to }, link);
+  }
+  if (written.size === 0) return undefined;
+  const inner: PathProblem = {
+    sizes: columns.map((column) => problem.sizes[column] ?? 0),
+    choiceCost: (column, choice) => below[columns[column] ?? 0]?.[choice] ?? 0,
+    links: [...written.keys()],
+    linkCost: (link, from, to) => problem.linkCost(written.get(link) ?? link, from, to),
+  };
+  // Without the links that close loops the rest is a tree. They only add cost, so it bounds from below.
+  const { tree: spanning } = spanningTree(inner);
+  const costs = treeCosts(inner, spanning);
+  return {
+    columns,
+    problem: inner,
+    bounds: costsThrough(inner, spanning, costs, throughRootsAlone(spanning, costs)),
+  };
+}
+
+/**
+ * The cheapest choices in the loops. A search among the few best choices of each column gives some whole
+ * way; every choice whose bound lies above its cost cannot be part of a cheaper one and is dropped; what
+ * is left is searched whole.
+ */
+function cheapestInLoops({ problem, bounds }: Loops): readonly number[] | undefined {
+  const widest = Math.max(...problem.sizes);
+  const ranked = bounds.map((column) =>
+    [...column.keys()].sort((a, b) => (column[a] ?? 0) - (column[b] ?? 0) || a - b),
+  );
+  for (let beam = FIRST_BEAM; ; beam *= 3) {
+    const some = cheapestByElimination(
+      problem,
+      ranked.map((column) => column.slice(0, beam)),
+    );
+    if (some !== undefined) return cheapestByElimination(problem, choicesWithin(bounds, some.cost))?.choices;
+    if (beam >= widest) return undefined;
+  }
 }
 
 /** The choices whose bound is no higher than a cost, in the order of their column. */

@@ -60,19 +60,30 @@ export function costThroughKept(problem: PathProblem, kept: KeptChoices): readon
     const rest: Table = isRoot
       ? { columns: [], entries: Float64Array.of(total - (bucket.left.entries[0] ?? 0)) }
       : (beside.get(bucket) ?? { columns: [], entries: new Float64Array(1) });
-    const children = buckets.filter((other) => bucket.tables.includes(other.left));
     const mine = through[bucket.column] ?? new Float64Array();
-    forEachCombination([...bucket.scope, bucket.column], sizes, [...bucket.tables, rest], (places, cost) => {
-      const place = places[bucket.column] ?? 0;
-      if (cost < (mine[place] ?? 0)) mine[place] = cost;
+    const children = buckets
+      .filter((other) => bucket.tables.includes(other.left))
+      .map((child) => ({
+        left: child.left.entries,
+        beside: new Float64Array(child.left.entries.length).fill(Number.POSITIVE_INFINITY),
+        scope: child.scope,
+        stride: strideOf(child.left, bucket.column, sizes),
+        child,
+      }));
+    forEachRow(bucket.scope, bucket.column, sizes, [...bucket.tables, rest], (places, row) => {
+      for (let place = 0; place < row.length; place += 1) {
+        mine[place] = Math.min(mine[place] ?? 0, row[place] ?? 0);
+      }
+      for (const { left, beside: entries, scope, stride } of children) {
+        let entry = indexOf(scope, places, sizes);
+        for (let place = 0; place < row.length; place += 1, entry += stride) {
+          const without = (row[place] ?? 0) - (left[entry] ?? 0);
+          // Infinity less Infinity is no number and no less than anything: what is impossible stays so.
+          if (without < (entries[entry] ?? 0)) entries[entry] = without;
+        }
+      }
     });
-    for (const child of children) {
-      const entries = new Float64Array(child.left.entries.length).fill(Number.POSITIVE_INFINITY);
-      const others = [...bucket.tables.filter((table) => table !== child.left), rest];
-      forEachCombination([...bucket.scope, bucket.column], sizes, others, (places, cost) => {
-        const entry = indexOf(child.scope, places, sizes);
-        if (cost < (entries[entry] ?? 0)) entries[entry] = cost;
-      });
+    for (const { child, beside: entries } of children) {
       beside.set(child, { columns: child.scope, entries });
     }
   }
@@ -155,14 +166,16 @@ function takeOut(column: number, tables: readonly Table[], sizes: readonly numbe
   const total = scope.reduce((product, other) => product * (sizes[other] ?? 0), 1);
   const entries = new Float64Array(total).fill(Number.POSITIVE_INFINITY);
   const best = new Int32Array(total);
-  const size = sizes[column] ?? 0;
   let combination = 0;
-  forEachCombination([...scope, column], sizes, tables, (_, cost) => {
-    const entry = Math.floor(combination / size);
-    if (cost < (entries[entry] ?? 0)) {
-      entries[entry] = cost;
-      best[entry] = combination % size;
+  forEachRow(scope, column, sizes, tables, (_, row) => {
+    let least = Number.POSITIVE_INFINITY;
+    for (let place = 0; place < row.length; place += 1) {
+      const cost = row[place] ?? 0;
+      if (cost >= least) continue;
+      least = cost;
+      best[combination] = place;
     }
+    entries[combination] = least;
     combination += 1;
   });
   return { column, scope, tables, left: { columns: scope, entries }, best };
@@ -170,33 +183,47 @@ function takeOut(column: number, tables: readonly Table[], sizes: readonly numbe
 
 /**
  * Visits every combination of some columns' choices, the last column fastest, with the sum of the tables
- * there. `places` is by column number and is used again for the next visit.
+ * for each choice of one more column. `places` is by column number, 0 for that column; it and `row` are
+ * used again for the next visit.
  */
-function forEachCombination(
-  columns: readonly number[],
+function forEachRow(
+  scope: readonly number[],
+  column: number,
   sizes: readonly number[],
   tables: readonly Table[],
-  visit: (places: Int32Array, cost: number) => void,
+  visit: (places: Int32Array, row: Float64Array) => void,
 ): void {
-  const count = columns.reduce((product, column) => product * (sizes[column] ?? 0), 1);
+  const count = scope.reduce((product, other) => product * (sizes[other] ?? 0), 1);
   const places = new Int32Array(sizes.length);
-  const strides = tables.map((table) => columns.map((column) => strideOf(table, column, sizes)));
-  const at = tables.map(() => 0);
+  const row = new Float64Array(sizes[column] ?? 0);
+  const walks = tables.map((table) => ({
+    entries: table.entries,
+    stride: strideOf(table, column, sizes),
+    strides: scope.map((other) => strideOf(table, other, sizes)),
+    at: 0,
+  }));
   for (let combination = 0; combination < count; combination += 1) {
-    let cost = 0;
-    for (let t = 0; t < tables.length; t += 1) cost += tables[t]?.entries[at[t] ?? 0] ?? 0;
-    visit(places, cost);
-    for (let digit = columns.length - 1; digit >= 0; digit -= 1) {
-      const column = columns[digit] ?? 0;
-      const place = (places[column] ?? 0) + 1;
-      const isCarried = place === sizes[column];
-      places[column] = isCarried ? 0 : place;
-      for (let t = 0; t < tables.length; t += 1) {
-        const stride = strides[t]?.[digit] ?? 0;
-        at[t] = (at[t] ?? 0) + (isCarried ? -stride * (place - 1) : stride);
+    row.fill(0);
+    for (const { entries, stride, at } of walks) addRow(row, entries, at, stride);
+    visit(places, row);
+    for (let digit = scope.length - 1; digit >= 0; digit -= 1) {
+      const other = scope[digit] ?? 0;
+      const place = (places[other] ?? 0) + 1;
+      const isCarried = place === sizes[other];
+      places[other] = isCarried ? 0 : place;
+      for (const walk of walks) {
+        const stride = walk.strides[digit] ?? 0;
+        walk.at += isCarried ? -stride * (place - 1) : stride;
       }
       if (!isCarried) break;
     }
+  }
+}
+
+/** Adds every `stride`-th of a table's entries to a row: the innermost loop of the search. */
+function addRow(row: Float64Array, entries: Float64Array, start: number, stride: number): void {
+  for (let place = 0, at = start; place < row.length; place += 1, at += stride) {
+    row[place] = (row[place] ?? 0) + (entries[at] ?? 0);
   }
 }
 

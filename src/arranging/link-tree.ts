@@ -1,29 +1,30 @@
 import type { Link, PathProblem, Way } from "./path-problem.js";
 
-/**
- * The links of a problem without loops: every column hangs on the one it is first reached from. Steps to
- * the next column are taken before jumps, so without repeats this is the whole problem, a chain.
- */
+/** The columns of a problem, each hung on another one by a link. */
 export interface LinkTree {
   /** Columns, each after the one it hangs on. */
   readonly order: readonly number[];
-  /** By column: the column it hangs on and the link between, in playing order; undefined for a first one. */
+  /** By column: the column it hangs on and the link between, in playing order; undefined for a root. */
   readonly hangs: readonly (Hanging | undefined)[];
-  /** Links that would close a loop. */
-  readonly loops: readonly Link[];
 }
 
-interface Hanging {
+export interface Hanging {
   readonly on: number;
   readonly link: Link;
 }
 
-/** Picks the tree: chain links first, then jumps in the order given. */
-export function linkTree(problem: PathProblem): LinkTree {
+/**
+ * A tree over all columns, each hung on the one it is first reached from, and the links that would close a
+ * loop. Steps to the next column are taken before jumps, jumps in the order given.
+ */
+export function spanningTree(problem: PathProblem): {
+  readonly tree: LinkTree;
+  readonly loops: readonly Link[];
+} {
   const group = problem.sizes.map((_, column) => column);
   const groupOf = (column: number): number =>
     group[column] === column ? column : groupOf(group[column] ?? column);
-  const kept: Link[] = [];
+  const linksAt: Link[][] = problem.sizes.map(() => []);
   const loops: Link[] = [];
   const isStep = (link: Link) => link.to === link.from + 1;
   for (const link of [...problem.links.filter(isStep), ...problem.links.filter((other) => !isStep(other))]) {
@@ -31,17 +32,13 @@ export function linkTree(problem: PathProblem): LinkTree {
     if (one === other) loops.push(link);
     else {
       group[other] = one;
-      kept.push(link);
+      linksAt[link.from]?.push(link);
+      linksAt[link.to]?.push(link);
     }
   }
   const hangs: (Hanging | undefined)[] = problem.sizes.map(() => undefined);
   const order: number[] = [];
   const isReached = new Set<number>();
-  const linksAt: Link[][] = problem.sizes.map(() => []);
-  for (const link of kept) {
-    linksAt[link.from]?.push(link);
-    linksAt[link.to]?.push(link);
-  }
   for (const start of problem.sizes.keys()) {
     if (isReached.has(start)) continue;
     isReached.add(start);
@@ -49,7 +46,7 @@ export function linkTree(problem: PathProblem): LinkTree {
     for (let next = order.length - 1; next < order.length; next += 1) {
       const on = order[next] ?? 0;
       for (const link of linksAt[on] ?? []) {
-        const column = link.from === on ? link.to : link.from;
+        const column = otherEnd(link, on);
         if (isReached.has(column)) continue;
         isReached.add(column);
         hangs[column] = { on, link };
@@ -57,8 +54,46 @@ export function linkTree(problem: PathProblem): LinkTree {
       }
     }
   }
-  return { order, hangs, loops };
+  return { tree: { order, hangs }, loops };
 }
+
+/**
+ * What hangs loose from the loops of a problem: columns with one link left are taken off, the last first,
+ * until every column that is left lies in a loop or between two. Those are the roots of the tree; without
+ * a repeat only the first column is one.
+ */
+export function looseEnds(problem: PathProblem): LinkTree {
+  const linksAt = problem.sizes.map(
+    (_, column) => new Set(problem.links.filter((link) => touches(link, column))),
+  );
+  const hangs: (Hanging | undefined)[] = problem.sizes.map(() => undefined);
+  const takenOff: number[] = [];
+  const isLoose = (column: number) => {
+    const [link, another] = linksAt[column] ?? [];
+    return link !== undefined && another === undefined && link.from !== link.to;
+  };
+  const loose = [...problem.sizes.keys()].filter(isLoose);
+  for (let column = loose.pop(); column !== undefined; column = loose.pop()) {
+    const [link] = linksAt[column] ?? [];
+    if (link === undefined) continue;
+    const on = otherEnd(link, column);
+    hangs[column] = { on, link };
+    takenOff.push(column);
+    linksAt[column]?.delete(link);
+    linksAt[on]?.delete(link);
+    if (isLoose(on)) loose.push(on);
+  }
+  const roots = [...problem.sizes.keys()].filter((column) => hangs[column] === undefined);
+  return { order: [...roots, ...takenOff.reverse()], hangs };
+}
+
+const touches = (link: Link, column: number): boolean => link.from === column || link.to === column;
+
+const otherEnd = (link: Link, column: number): number => (link.from === column ? link.to : link.from);
+
+/** Columns of a tree that hang on no other. */
+export const rootsOf = (tree: LinkTree): readonly number[] =>
+  tree.order.filter((column) => tree.hangs[column] === undefined);
 
 /** Costs along a tree, worked out once from its ends. */
 export interface TreeCosts {
@@ -100,24 +135,27 @@ export function treeCosts(problem: PathProblem, tree: LinkTree): TreeCosts {
 }
 
 /**
- * For every choice the cheapest cost of the whole tree through it, from a second pass outwards: a lower
- * bound where there are loops.
+ * For every choice the cheapest cost of the whole tree through it, from a second pass outwards.
+ *
+ * @param throughRoots By column, what the whole costs through each choice of a root; asked for roots alone.
  */
 export function costsThrough(
   problem: PathProblem,
   tree: LinkTree,
   { hanging, own, added, below }: TreeCosts,
+  throughRoots: (column: number) => Float64Array,
 ): readonly Float64Array[] {
-  const roots = tree.order.filter((column) => tree.hangs[column] === undefined);
-  const least = roots.map((root) => Math.min(...(below[root] ?? [])));
   const through: Float64Array[] = problem.sizes.map(() => new Float64Array());
-  // What the tree costs beside what hangs on a choice.
+  // What the whole costs beside what hangs on a choice.
   const beside: Float64Array[] = problem.sizes.map(() => new Float64Array());
   for (const column of tree.order) {
     const hang = tree.hangs[column];
     if (hang === undefined) {
-      const others = least.reduce((total, cost, index) => total + (roots[index] === column ? 0 : cost), 0);
-      beside[column] = new Float64Array(problem.sizes[column] ?? 0).fill(others);
+      const whole = throughRoots(column);
+      through[column] = whole;
+      beside[column] = whole.map((cost, choice) =>
+        Number.isFinite(cost) ? cost - (below[column]?.[choice] ?? 0) : cost,
+      );
     } else {
       const siblings = (hanging[hang.on] ?? [])
         .filter((child) => child !== column)
@@ -126,31 +164,49 @@ export function costsThrough(
       beside[column] = cheapestOver(rest, problem.sizes[column] ?? 0, (onChoice, choice) =>
         costBetween(problem, hang, onChoice, choice),
       );
+      through[column] = sum(below[column], [beside[column]]);
     }
-    through[column] = sum(below[column], [beside[column]]);
   }
   return through;
 }
 
-/** The cheapest way of a problem whose links are all in the tree; of equal choices the one listed first. */
+/** What a problem without loops costs through each choice of a root: its own tree, and the cheapest of every other. */
+export function throughRootsAlone(tree: LinkTree, { below }: TreeCosts): (column: number) => Float64Array {
+  const least = new Map(rootsOf(tree).map((root) => [root, Math.min(...(below[root] ?? []))]));
+  return (column) => {
+    const others = [...least].reduce((total, [root, cost]) => total + (root === column ? 0 : cost), 0);
+    return (below[column] ?? new Float64Array()).map((cost) => cost + others);
+  };
+}
+
+/**
+ * The cheapest way of a tree outwards from its roots; of equal choices the one listed first. undefined
+ * where no way exists.
+ *
+ * @param chosen Choices already made, by column; roots without one take their cheapest.
+ */
 export function cheapestTreeWay(
   problem: PathProblem,
   tree: LinkTree,
   below: readonly Float64Array[],
-): Way | undefined {
+  chosen: ReadonlyMap<number, number> = new Map(),
+): Way["choices"] | undefined {
   const choices: number[] = problem.sizes.map(() => 0);
-  let cost = 0;
   for (const column of tree.order) {
     const hang = tree.hangs[column];
     const table = below[column] ?? new Float64Array();
-    const total = (choice: number) =>
-      (table[choice] ?? 0) +
-      (hang === undefined ? 0 : costBetween(problem, hang, choices[hang.on] ?? 0, choice));
+    const made = chosen.get(column);
+    if (made !== undefined) {
+      choices[column] = made;
+      continue;
+    }
     let best = 0;
     let least = Number.POSITIVE_INFINITY;
-    for (const choice of table.keys()) {
-      if ((table[choice] ?? 0) >= least) continue;
-      const here = total(choice);
+    for (let choice = 0; choice < table.length; choice += 1) {
+      const cost = table[choice] ?? 0;
+      if (cost >= least) continue;
+      const here =
+        cost + (hang === undefined ? 0 : costBetween(problem, hang, choices[hang.on] ?? 0, choice));
       if (here < least) {
         best = choice;
         least = here;
@@ -158,9 +214,8 @@ export function cheapestTreeWay(
     }
     if (least === Number.POSITIVE_INFINITY) return undefined;
     choices[column] = best;
-    if (hang === undefined) cost += least;
   }
-  return { choices, cost };
+  return choices;
 }
 
 const costBetween = (problem: PathProblem, hang: Hanging, onChoice: number, choice: number): number =>
@@ -171,10 +226,11 @@ const costBetween = (problem: PathProblem, hang: Hanging, onChoice: number, choi
 /** Adds tables entry by entry. */
 function sum(first: Float64Array | undefined, others: readonly (Float64Array | undefined)[]): Float64Array {
   const total = Float64Array.from(first ?? []);
-  for (const other of others)
-    total.forEach((entry, index) => {
-      total[index] = entry + (other?.[index] ?? 0);
-    });
+  for (const other of others) {
+    for (let entry = 0; entry < total.length; entry += 1) {
+      total[entry] = (total[entry] ?? 0) + (other?.[entry] ?? 0);
+    }
+  }
   return total;
 }
 
@@ -188,8 +244,9 @@ function cheapestOver(
   size: number,
   step: (entry: number, goal: number) => number,
 ): Float64Array {
-  const order = [...table.keys()].sort((a, b) => (table[a] ?? 0) - (table[b] ?? 0) || a - b);
-  return Float64Array.from({ length: size }, (_, goal) => {
+  const order = Uint32Array.from(table.keys()).sort((a, b) => (table[a] ?? 0) - (table[b] ?? 0) || a - b);
+  const least = new Float64Array(size);
+  for (let goal = 0; goal < size; goal += 1) {
     let best = Number.POSITIVE_INFINITY;
     for (const entry of order) {
       const so = table[entry] ?? 0;
@@ -197,6 +254,7 @@ function cheapestOver(
       const cost = so + step(entry, goal);
       if (cost < best) best = cost;
     }
-    return best;
-  });
+    least[goal] = best;
+  }
+  return least;
 }
