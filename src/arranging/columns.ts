@@ -1,10 +1,12 @@
 import type { Finger } from "../guitar/grip.js";
 import { holdingEffort } from "../guitar/hand-effort.js";
+import type { Chord } from "../harmony/chord-tones.js";
 import { supportPlan } from "../harmony/support-plan.js";
 import type { Avoided } from "./avoided.js";
 import { type Candidate, candidates } from "./candidate.js";
 import type { CostTable } from "./cost-table.js";
 import { heldGrips } from "./held-grips.js";
+import { remembered } from "./remembered.js";
 import { restChords } from "./rest-chords.js";
 import { type Fretboard, melodyPlaces, type StruckGrip, struckGrips } from "./struck-grips.js";
 import type { Texture } from "./texture.js";
@@ -12,6 +14,8 @@ import type { TuneEvent } from "./tune-events.js";
 
 /** Struck grips an event keeps, cheapest by themselves: tens of shapes with their fingers. */
 const STRUCK_KEPT = 90;
+
+const NOTHING: readonly Candidate[] = [];
 
 export interface ColumnWishes {
   readonly board: Fretboard;
@@ -30,38 +34,69 @@ export function columnsFor(
   wishes: ColumnWishes,
   costs: CostTable,
 ): readonly (readonly Candidate[])[] {
-  const gripsUnder = rememberedGrips(wishes, costs);
+  const { board } = wishes;
+  // A tune meets the same note over the same chord many times, and whole strains again.
+  const grips = remembered<readonly StruckGrip[]>();
+  const singles = remembered<readonly Candidate[]>();
+  const struck = remembered<readonly Candidate[]>();
+  const held = remembered<readonly Candidate[]>();
+  const together = remembered<readonly Candidate[]>();
   const columns: (readonly Candidate[])[] = [];
   for (const [index, event] of events.entries()) {
     const isContinued = events[index + 1]?.isNoteOnset === false || !event.isNoteOnset;
     const texture = wishes.textureAt(event);
     const column =
       event.note === undefined
-        ? restChords(event, { ...wishes.board, avoided: wishes.avoidedAt(event) }, wishes.notes, costs)
-        : [
-            ...singleNotes(event, event.note.midi, wishes.board, texture, costs),
-            ...struckAt(event, event.note.midi),
-            ...heldAt(event, event.note.midi),
-          ];
+        ? restChords(event, { ...board, avoided: wishes.avoidedAt(event) }, wishes.notes, costs)
+        : joined(
+            singleAt(event.note.midi, texture.singleCost(event)),
+            struckAt(event, event.note.midi),
+            heldAt(event, event.note.midi),
+          );
     columns.push(wishes.asWished(event, column));
+
+    function joined(...parts: readonly (readonly Candidate[])[]): readonly Candidate[] {
+      return together(parts, () => parts.flat());
+    }
+
+    function gripsUnder(at: TuneEvent, chord: Chord, melodyMidi: number): readonly StruckGrip[] {
+      const avoided = wishes.avoidedAt(at);
+      return grips([melodyMidi, JSON.stringify([chord.symbol, avoided])], () =>
+        struckGrips(
+          { ...board, avoided },
+          melodyMidi,
+          supportPlan(chord, melodyMidi % 12, wishes.notes),
+          costs,
+        ),
+      );
+    }
+
+    function singleAt(melodyMidi: number, extra: number): readonly Candidate[] {
+      return singles([melodyMidi, extra], () => singleNotes(melodyMidi, board, extra, costs));
+    }
 
     function struckAt(at: TuneEvent, melodyMidi: number): readonly Candidate[] {
       const extra = texture.struckCost(at);
-      if (at.chord === undefined || extra === undefined) return [];
+      if (at.chord === undefined || extra === undefined) return NOTHING;
       const attack = at.isNoteOnset ? "struck" : "under";
+      const possible = gripsUnder(at, at.chord, melodyMidi);
       // Where a note rings on over a change, its finger decides; every finger for it is kept.
-      return gripsUnder(at, melodyMidi)
-        .slice(0, isContinued ? undefined : STRUCK_KEPT)
-        .flatMap((grip) => candidates(wishes.board.instrument, { ...grip, attack, cost: grip.cost + extra }));
+      const kept = isContinued ? undefined : STRUCK_KEPT;
+      return struck([possible, attack, kept, extra], () =>
+        possible
+          .slice(0, kept)
+          .flatMap((grip) => candidates(board.instrument, { ...grip, attack, cost: grip.cost + extra })),
+      );
     }
 
     function heldAt(at: TuneEvent, melodyMidi: number): readonly Candidate[] {
       const before = columns[index - 1];
       const cost = at.chord === undefined ? undefined : texture.heldCost(at);
-      if (before === undefined || cost === undefined || !at.isNoteOnset || !at.mayBeHeldInto) return [];
-      const isGuide = (degree: string) =>
-        at.chord?.tones.some((tone) => tone.label === degree && tone.role === "guide") ?? false;
-      return heldGrips(before, melodyMidi, isGuide, wishes.board, costs, cost);
+      if (before === undefined || cost === undefined || !at.isNoteOnset || !at.mayBeHeldInto) return NOTHING;
+      const guides = at.chord?.tones.filter((tone) => tone.role === "guide").map((tone) => tone.label) ?? [];
+      return held([before, melodyMidi, guides.join(), cost], () =>
+        heldGrips(before, melodyMidi, (degree) => guides.includes(degree), board, costs, cost),
+      );
     }
   }
   return columns;
@@ -69,10 +104,9 @@ export function columnsFor(
 
 /** The melody note alone, on each string and with each finger; over an open string the hand may wait elsewhere. */
 export function singleNotes(
-  event: TuneEvent,
   melodyMidi: number,
   board: Fretboard,
-  texture: Texture,
+  extraCost: number,
   costs: CostTable,
 ): readonly Candidate[] {
   const { instrument } = board;
@@ -88,27 +122,8 @@ export function singleNotes(
         cost:
           holdingEffort(instrument, [place], [finger], costs.hand) +
           (costs.voicing.melodyString[place.string - 1] ?? 0) +
-          texture.singleCost(event),
+          extraCost,
       }),
     );
   });
-}
-
-/** Grips by melody pitch and chord, found once a tune. */
-function rememberedGrips(
-  { board, notes, avoidedAt }: ColumnWishes,
-  costs: CostTable,
-): (event: TuneEvent, melodyMidi: number) => readonly StruckGrip[] {
-  const known = new Map<string, readonly StruckGrip[]>();
-  return (event, melodyMidi) => {
-    if (event.chord === undefined) return [];
-    const avoided = avoidedAt(event);
-    const key = JSON.stringify([melodyMidi, event.chord.symbol, avoided]);
-    const remembered = known.get(key);
-    if (remembered !== undefined) return remembered;
-    const plan = supportPlan(event.chord, melodyMidi % 12, notes);
-    const grips = struckGrips({ ...board, avoided }, melodyMidi, plan, costs);
-    known.set(key, grips);
-    return grips;
-  };
 }
