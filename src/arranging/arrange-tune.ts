@@ -63,27 +63,29 @@ export function arrangingProblem(tune: Tune, wishes: TuneWishes, costs: CostTabl
   );
   const links = eventLinks(tune, events, wishes.tempo);
   const secondsOf = new Map<unknown, number>(links.map((link: EventLink) => [link, link.seconds]));
-  const limits = events.map((event) => ({
-    mmPerSecond: wishes.shift,
-    tooFast: costs.move.tooFast[textureNameAt(event, wishes)],
-  }));
+  const tooFast = events.map((event) => costs.move.tooFast[textureNameAt(event, wishes)]);
   return {
     events,
     columns,
     sizes: columns.map((column) => column.length),
     links,
     choiceCost: (column, choice) => columns[column]?.[choice]?.cost ?? Number.POSITIVE_INFINITY,
-    linkCost: (link, fromChoice, toChoice) => {
-      const from = columns[link.from]?.[fromChoice];
-      const to = columns[link.to]?.[toChoice];
-      const limit = limits[link.to];
-      if (from === undefined || to === undefined || limit === undefined) return Number.POSITIVE_INFINITY;
+    stepCost: (link) => {
+      const earlier = columns[link.from] ?? [];
+      const later = columns[link.to] ?? [];
+      const limit = { mmPerSecond: wishes.shift, tooFast: tooFast[link.to] ?? 0 };
+      const seconds = secondsOf.get(link) ?? 0;
       const isNext = link.to === link.from + 1;
       const event = events[link.to];
-      const ringsOn = event?.note !== undefined && !event.isNoteOnset;
-      if (isNext && ringsOn && !keepsMelody(from, to)) return Number.POSITIVE_INFINITY;
-      if (ringsFromBefore(to) && !(isNext && keepsSupports(from, to))) return Number.POSITIVE_INFINITY;
-      return moveCost(from, to, secondsOf.get(link) ?? 0, costs.move, limit);
+      const ringsOn = isNext && event?.note !== undefined && !event.isNoteOnset;
+      return (fromChoice, toChoice) => {
+        const from = earlier[fromChoice];
+        const to = later[toChoice];
+        if (from === undefined || to === undefined) return Number.POSITIVE_INFINITY;
+        if (ringsOn && !keepsMelody(from, to)) return Number.POSITIVE_INFINITY;
+        if (ringsFromBefore(to) && !(isNext && keepsSupports(from, to))) return Number.POSITIVE_INFINITY;
+        return moveCost(from, to, seconds, costs.move, limit);
+      };
     },
   };
 }

@@ -41,8 +41,9 @@ export function cheapestWay(problem: PathProblem): Way | undefined {
  */
 export function exactCostThroughEach(problem: PathProblem, way: Way, slack: number): readonly Float64Array[] {
   const { tree, costs, inner } = searched(problem);
-  if (inner === undefined) return costsThrough(problem, tree, costs, throughRootsAlone(tree, costs));
-  const kept = choicesWithin(inner.bounds, way.cost + slack);
+  const most = way.cost + slack;
+  if (inner === undefined) return costsThrough(problem, tree, costs, throughRootsAlone(tree, costs), most);
+  const kept = choicesWithin(inner.bounds, most);
   const exact = costThroughKept(inner.problem, kept);
   const through = new Map(
     inner.columns.map((column, index) => {
@@ -53,7 +54,7 @@ export function exactCostThroughEach(problem: PathProblem, way: Way, slack: numb
       return [column, whole];
     }),
   );
-  return costsThrough(problem, tree, costs, (column) => through.get(column) ?? new Float64Array());
+  return costsThrough(problem, tree, costs, (column) => through.get(column) ?? new Float64Array(), most);
 }
 
 interface Searched {
@@ -98,7 +99,7 @@ function loopsOf(problem: PathProblem, tree: LinkTree, { below }: TreeCosts): Lo
     sizes: columns.map((column) => problem.sizes[column] ?? 0),
     choiceCost: (column, choice) => below[columns[column] ?? 0]?.[choice] ?? 0,
     links: [...written.keys()],
-    linkCost: (link, from, to) => problem.linkCost(written.get(link) ?? link, from, to),
+    stepCost: (link) => problem.stepCost(written.get(link) ?? link),
   };
   // Without the links that close loops the rest is a tree. They only add cost, so it bounds from below.
   const { tree: spanning } = spanningTree(inner);

@@ -116,16 +116,17 @@ function tablesOf(problem: PathProblem, kept: KeptChoices): Table[] {
     entries: Float64Array.from(choices, (choice) => problem.choiceCost(column, choice)),
   }));
   const pairs = problem.links.map((link) => {
+    const stepCost = problem.stepCost(link);
     const from = kept[link.from] ?? [];
     const to = kept[link.to] ?? [];
     if (link.from === link.to) {
-      const entries = Float64Array.from(from, (choice) => problem.linkCost(link, choice, choice));
+      const entries = Float64Array.from(from, (choice) => stepCost(choice, choice));
       return { columns: [link.from], entries };
     }
     const entries = new Float64Array(from.length * to.length);
     from.forEach((one, row) => {
       to.forEach((other, place) => {
-        entries[row * to.length + place] = problem.linkCost(link, one, other);
+        entries[row * to.length + place] = stepCost(one, other);
       });
     });
     return { columns: [link.from, link.to], entries };

@@ -1,4 +1,4 @@
-import type { Link, PathProblem, Way } from "./path-problem.js";
+import type { Link, PathProblem, StepCost, Way } from "./path-problem.js";
 
 /** The columns of a problem, each hung on another one by a link. */
 export interface LinkTree {
@@ -126,16 +126,15 @@ export function treeCosts(problem: PathProblem, tree: LinkTree): TreeCosts {
     below[column] = table;
     const hang = tree.hangs[column];
     if (hang !== undefined) {
-      added[column] = cheapestOver(table, problem.sizes[hang.on] ?? 0, (choice, onChoice) =>
-        costBetween(problem, hang, onChoice, choice),
-      );
+      added[column] = cheapestOver(table, problem.sizes[hang.on] ?? 0, stepTo(problem, hang, hang.on));
     }
   }
   return { hanging, own, added, below };
 }
 
 /**
- * For every choice the cheapest cost of the whole tree through it, from a second pass outwards.
+ * For every choice the cheapest cost of the whole tree through it, from a second pass outwards: exact up to
+ * `most`, beyond that a lower bound which is itself above it.
  *
  * @param throughRoots By column, what the whole costs through each choice of a root; asked for roots alone.
  */
@@ -144,6 +143,7 @@ export function costsThrough(
   tree: LinkTree,
   { hanging, own, added, below }: TreeCosts,
   throughRoots: (column: number) => Float64Array,
+  most = Number.POSITIVE_INFINITY,
 ): readonly Float64Array[] {
   const through: Float64Array[] = problem.sizes.map(() => new Float64Array());
   // What the whole costs beside what hangs on a choice.
@@ -161,10 +161,10 @@ export function costsThrough(
         .filter((child) => child !== column)
         .map((child) => added[child]);
       const rest = sum(own[hang.on], [beside[hang.on], ...siblings]);
-      beside[column] = cheapestOver(rest, problem.sizes[column] ?? 0, (onChoice, choice) =>
-        costBetween(problem, hang, onChoice, choice),
-      );
-      through[column] = sum(below[column], [beside[column]]);
+      const under = below[column] ?? new Float64Array();
+      const isTooDear = (choice: number, atLeast: number) => atLeast + (under[choice] ?? 0) > most;
+      beside[column] = cheapestOver(rest, under.length, stepTo(problem, hang, column), isTooDear);
+      through[column] = sum(under, [beside[column]]);
     }
   }
   return through;
@@ -200,13 +200,14 @@ export function cheapestTreeWay(
       choices[column] = made;
       continue;
     }
+    const step = hang && stepTo(problem, hang, column);
+    const from = hang === undefined ? 0 : (choices[hang.on] ?? 0);
     let best = 0;
     let least = Number.POSITIVE_INFINITY;
     for (let choice = 0; choice < table.length; choice += 1) {
       const cost = table[choice] ?? 0;
       if (cost >= least) continue;
-      const here =
-        cost + (hang === undefined ? 0 : costBetween(problem, hang, choices[hang.on] ?? 0, choice));
+      const here = cost + (step === undefined ? 0 : step(from, choice));
       if (here < least) {
         best = choice;
         least = here;
@@ -218,10 +219,11 @@ export function cheapestTreeWay(
   return choices;
 }
 
-const costBetween = (problem: PathProblem, hang: Hanging, onChoice: number, choice: number): number =>
-  hang.link.from === hang.on
-    ? problem.linkCost(hang.link, onChoice, choice)
-    : problem.linkCost(hang.link, choice, onChoice);
+/** The step over a link from a choice of its other column to one of `column`, whichever is played first. */
+function stepTo(problem: PathProblem, { link }: Hanging, column: number): StepCost {
+  const stepCost = problem.stepCost(link);
+  return link.to === column ? stepCost : (other, choice) => stepCost(choice, other);
+}
 
 /** Adds tables entry by entry. */
 function sum(first: Float64Array | undefined, others: readonly (Float64Array | undefined)[]): Float64Array {
@@ -237,16 +239,22 @@ function sum(first: Float64Array | undefined, others: readonly (Float64Array | u
 /**
  * For each of `size` goals the least of a table's entries plus the step from entry to goal. Entries are
  * tried cheapest first and the rest is left once none can win, which is sound since steps cost nothing or
- * more.
+ * more. A goal that would be too dear even if the step cost nothing is given the least entry as it is.
  */
 function cheapestOver(
   table: Float64Array,
   size: number,
-  step: (entry: number, goal: number) => number,
+  step: StepCost,
+  isTooDear: (goal: number, atLeast: number) => boolean = () => false,
 ): Float64Array {
   const order = Uint32Array.from(table.keys()).sort((a, b) => (table[a] ?? 0) - (table[b] ?? 0) || a - b);
+  const leastEntry = table[order[0] ?? 0] ?? Number.POSITIVE_INFINITY;
   const least = new Float64Array(size);
   for (let goal = 0; goal < size; goal += 1) {
+    if (isTooDear(goal, leastEntry)) {
+      least[goal] = leastEntry;
+      continue;
+    }
     let best = Number.POSITIVE_INFINITY;
     for (const entry of order) {
       const so = table[entry] ?? 0;

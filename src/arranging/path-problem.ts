@@ -9,8 +9,11 @@ export interface PathProblem {
   readonly choiceCost: (column: number, choice: number) => number;
   /** Pairs of columns that are played one after the other; from 3 to 4, or from the end of a strain back to its start. */
   readonly links: readonly Link[];
-  readonly linkCost: (link: Link, fromChoice: number, toChoice: number) => number;
+  /** Cost of the step that a link is, between a choice of its first column and one of its second. */
+  readonly stepCost: (link: Link) => StepCost;
 }
+
+export type StepCost = (fromChoice: number, toChoice: number) => number;
 
 export interface Link {
   readonly from: number;
@@ -30,7 +33,7 @@ export function costOfWay(problem: PathProblem, choices: readonly number[]): num
     cost += problem.choiceCost(column, choice);
   });
   for (const link of problem.links) {
-    cost += problem.linkCost(link, choices[link.from] ?? 0, choices[link.to] ?? 0);
+    cost += problem.stepCost(link)(choices[link.from] ?? 0, choices[link.to] ?? 0);
   }
   return cost;
 }

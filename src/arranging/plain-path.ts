@@ -22,7 +22,9 @@ export function plainCheapestWay(
   let frontier: readonly number[] = [];
   let states: readonly State[] = [{ cost: 0, choice: -1, before: undefined, remembered: [] }];
   for (let column = 0; column <= last; column += 1) {
-    const links = problem.links.filter((link) => Math.max(link.from, link.to) === column);
+    const links = problem.links
+      .filter((link) => Math.max(link.from, link.to) === column)
+      .map((link) => ({ ...link, stepCost: problem.stepCost(link) }));
     const next = [...frontier, column].filter((earlier) => isNeededAfter(problem.links, earlier, column));
     const best = new Map<string, State>();
     for (const state of states) {
@@ -33,7 +35,7 @@ export function plainCheapestWay(
           if (cost === Number.POSITIVE_INFINITY) break;
           const from = link.from === column ? choice : choiceOf(link.from);
           const to = link.to === column ? choice : choiceOf(link.to);
-          cost += problem.linkCost(link, from, to);
+          cost += link.stepCost(from, to);
         }
         if (cost === Number.POSITIVE_INFINITY) continue;
         const remembered = next.map((earlier) => (earlier === column ? choice : choiceOf(earlier)));

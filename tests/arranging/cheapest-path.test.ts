@@ -39,7 +39,7 @@ const randomProblems: fc.Arbitrary<PathProblem> = fc
       sizes,
       links,
       choiceCost: (column, choice) => own[column * 4 + choice] ?? 0,
-      linkCost: (link, from, to) => pair[(link.from * 31 + link.to * 17 + from * 5 + to) % 97] ?? 0,
+      stepCost: (link) => (from, to) => pair[(link.from * 31 + link.to * 17 + from * 5 + to) % 97] ?? 0,
     };
   });
 

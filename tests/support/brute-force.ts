@@ -35,7 +35,9 @@ export function thinned(problem: ArrangingProblem, seed: number): PathProblem {
     sizes: kept.map((choices) => choices.length),
     links: problem.links,
     choiceCost: (column, choice) => problem.choiceCost(column, kept[column]?.[choice] ?? 0),
-    linkCost: (link, from, to) =>
-      problem.linkCost(link, kept[link.from]?.[from] ?? 0, kept[link.to]?.[to] ?? 0),
+    stepCost: (link) => {
+      const stepCost = problem.stepCost(link);
+      return (from, to) => stepCost(kept[link.from]?.[from] ?? 0, kept[link.to]?.[to] ?? 0);
+    },
   };
 }
