@@ -22,7 +22,7 @@ export function heldGrips(
 ): readonly Candidate[] {
   const { instrument } = board;
   const places = melodyPlaces(board, melodyMidi);
-  const held: Candidate[] = [];
+  const possible: Held[] = [];
   for (const kept of differentSupports(before, isGuide, costs)) {
     if (!kept.midis.every((midi) => midi < melodyMidi - 1 && melodyMidi - midi !== 13)) continue;
     for (const place of places) {
@@ -36,14 +36,31 @@ export function heldGrips(
           (costs.voicing.melodyString[place.string - 1] ?? 0) +
           kept.letGoCost +
           heldCost;
-        const midis = [...kept.midis, melodyMidi];
-        held.push(
-          ...candidates(instrument, { attack: "held", strings, fingers, midis, degrees: kept.degrees, cost }),
-        );
+        possible.push({ kept, strings, fingers, cost });
       }
     }
   }
-  return held.sort((a, b) => a.cost - b.cost).slice(0, HELD_KEPT);
+  return possible
+    .sort((a, b) => a.cost - b.cost)
+    .slice(0, HELD_KEPT)
+    .flatMap(({ kept, strings, fingers, cost }) =>
+      candidates(instrument, {
+        attack: "held",
+        strings,
+        fingers,
+        midis: [...kept.midis, melodyMidi],
+        degrees: kept.degrees,
+        cost,
+      }),
+    );
+}
+
+/** A way to hold what is kept with the melody over it. */
+interface Held {
+  readonly kept: KeptSupports;
+  readonly strings: readonly SoundingString[];
+  readonly fingers: readonly Finger[];
+  readonly cost: number;
 }
 
 interface KeptSupports {

@@ -162,8 +162,8 @@ export function costsThrough(
         .map((child) => added[child]);
       const rest = sum(own[hang.on], [beside[hang.on], ...siblings]);
       const under = below[column] ?? new Float64Array();
-      const isTooDear = (choice: number, atLeast: number) => atLeast + (under[choice] ?? 0) > most;
-      beside[column] = cheapestOver(rest, under.length, stepTo(problem, hang, column), isTooDear);
+      const enough = (choice: number) => most - (under[choice] ?? 0);
+      beside[column] = cheapestOver(rest, under.length, stepTo(problem, hang, column), enough);
       through[column] = sum(under, [beside[column]]);
     }
   }
@@ -239,25 +239,24 @@ function sum(first: Float64Array | undefined, others: readonly (Float64Array | u
 /**
  * For each of `size` goals the least of a table's entries plus the step from entry to goal. Entries are
  * tried cheapest first and the rest is left once none can win, which is sound since steps cost nothing or
- * more. A goal that would be too dear even if the step cost nothing is given the least entry as it is.
+ * more.
+ *
+ * @param enough By goal, what is not worth knowing exactly: from there on the figure is a lower bound.
  */
 function cheapestOver(
   table: Float64Array,
   size: number,
   step: StepCost,
-  isTooDear: (goal: number, atLeast: number) => boolean = () => false,
+  enough: (goal: number) => number = () => Number.POSITIVE_INFINITY,
 ): Float64Array {
   const order = Uint32Array.from(table.keys()).sort((a, b) => (table[a] ?? 0) - (table[b] ?? 0) || a - b);
-  const leastEntry = table[order[0] ?? 0] ?? Number.POSITIVE_INFINITY;
   const least = new Float64Array(size);
   for (let goal = 0; goal < size; goal += 1) {
-    if (isTooDear(goal, leastEntry)) {
-      least[goal] = leastEntry;
-      continue;
-    }
+    const limit = enough(goal);
     let best = Number.POSITIVE_INFINITY;
     for (const entry of order) {
       const so = table[entry] ?? 0;
+      if (so > limit) best = Math.min(best, so);
       if (so >= best) break;
       const cost = so + step(entry, goal);
       if (cost < best) best = cost;

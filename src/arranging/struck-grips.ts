@@ -100,7 +100,7 @@ function placementsUnder(
   const most = plan.notes - 1 + (isForeignBass && plan.notes < 4 ? 1 : 0);
   const wantedClasses = plan.wanted.map((tone) => tone.pitchClass);
 
-  const add = (chosen: readonly PlacedSupport[], string: number): void => {
+  const add = (chosen: readonly PlacedSupport[], string: number, span: FretSpan): void => {
     if (
       chosen.length > 0 &&
       oneOfTheTwo(chosen, plan) &&
@@ -122,12 +122,13 @@ function placementsUnder(
           (isForeignBass && midi % 12 === plan.bass?.pitchClass ? plan.bass : undefined);
         if (tone === undefined || !isClearOfMelody(midi, melodyMidi, plan)) continue;
         const support = { string: next, fret, midi, tone };
-        if (isPlaceFree(board, support) && isInHand(instrument, [...chosen, melody, support]))
-          add([...chosen, support], next + 1);
+        if (!isPlaceFree(board, support)) continue;
+        const spread = fret === 0 ? span : widened(span, fret);
+        if (isInHand(instrument, spread)) add([...chosen, support], next + 1, spread);
       }
     }
   };
-  add([], melody.string + 1);
+  add([], melody.string + 1, melody.fret === 0 ? NOT_STOPPED : widened(NOT_STOPPED, melody.fret));
   return found;
 }
 
@@ -146,13 +147,21 @@ const isClearOfMelody = (midi: number, melodyMidi: number, plan: SupportPlan): b
   return under !== 1 && (under !== 13 || midi % 12 === plan.askedClash);
 };
 
-const isInHand = (instrument: Instrument, strings: readonly SoundingString[]): boolean => {
-  const frets = strings.map((note) => note.fret).filter((fret) => fret > 0);
-  return (
-    frets.length < 2 ||
-    fretDistanceMm(instrument, Math.min(...frets), Math.max(...frets)) <= widestHandMm(instrument)
-  );
-};
+/** The lowest and the highest fret that a hand stops. */
+interface FretSpan {
+  readonly lowest: number;
+  readonly highest: number;
+}
+
+const NOT_STOPPED: FretSpan = { lowest: Number.POSITIVE_INFINITY, highest: 0 };
+
+const widened = ({ lowest, highest }: FretSpan, fret: number): FretSpan => ({
+  lowest: Math.min(lowest, fret),
+  highest: Math.max(highest, fret),
+});
+
+const isInHand = (instrument: Instrument, { lowest, highest }: FretSpan): boolean =>
+  highest === 0 || fretDistanceMm(instrument, lowest, highest) <= widestHandMm(instrument);
 
 /** Nothing is doubled while another tone is missing. */
 function nothingDoubledTooSoon(
