@@ -15,6 +15,7 @@ import type { PathProblem } from "./path-problem.js";
 import { type TextureName, textureNamed } from "./texture.js";
 import { type EventLink, eventLinks, type TuneEvent, tuneEvents } from "./tune-events.js";
 import type { AvoidWish, TextureWish, Wish } from "./wishes.js";
+import { worthHolding } from "./worth-holding.js";
 
 export interface TuneWishes {
   readonly instrument: Instrument;
@@ -64,6 +65,9 @@ export function arrangingProblem(tune: Tune, wishes: TuneWishes, costs: CostTabl
   const links = eventLinks(tune, events, wishes.tempo);
   const secondsOf = new Map<unknown, number>(links.map((link: EventLink) => [link, link.seconds]));
   const tooFast = events.map((event) => costs.move.tooFast[textureNameAt(event, wishes)]);
+  const worth = columns.map((column, index) =>
+    column.map((one) => worthHolding(one.degrees, events[index]?.chord, costs.voicing)),
+  );
   return {
     events,
     columns,
@@ -84,7 +88,9 @@ export function arrangingProblem(tune: Tune, wishes: TuneWishes, costs: CostTabl
         if (from === undefined || to === undefined) return Number.POSITIVE_INFINITY;
         if (ringsOn && !keepsMelody(from, to)) return Number.POSITIVE_INFINITY;
         if (ringsFromBefore(to) && !(isNext && keepsSupports(from, to))) return Number.POSITIVE_INFINITY;
-        return moveCost(from, to, seconds, costs.move, limit);
+        const held = worth[link.from]?.[fromChoice] ?? 0;
+        const letGo = to.attack === "held" ? held - (worth[link.to]?.[toChoice] ?? 0) : 0;
+        return Math.max(0, letGo) + moveCost(from, to, seconds, costs.move, limit);
       };
     },
   };

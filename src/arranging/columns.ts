@@ -11,6 +11,7 @@ import { restChords } from "./rest-chords.js";
 import { type Fretboard, melodyPlaces, type StruckGrip, struckGrips } from "./struck-grips.js";
 import type { Texture } from "./texture.js";
 import type { TuneEvent } from "./tune-events.js";
+import { worthHolding } from "./worth-holding.js";
 
 /** Struck grips an event keeps, cheapest by themselves: tens of shapes with their fingers. */
 const STRUCK_KEPT = 90;
@@ -93,9 +94,9 @@ export function columnsFor(
       const before = columns[index - 1];
       const cost = at.chord === undefined ? undefined : texture.heldCost(at);
       if (before === undefined || cost === undefined || !at.isNoteOnset || !at.mayBeHeldInto) return NOTHING;
-      const guides = at.chord?.tones.filter((tone) => tone.role === "guide").map((tone) => tone.label) ?? [];
-      return held([before, melodyMidi, guides.join(), cost], () =>
-        heldGrips(before, melodyMidi, (degree) => guides.includes(degree), board, costs, cost),
+      const worth = (degrees: readonly string[]) => worthHolding(degrees, at.chord, costs.voicing);
+      return held([before, melodyMidi, JSON.stringify(at.chord?.symbol), cost], () =>
+        heldGrips(before, melodyMidi, board, costs, cost, worth),
       );
     }
   }

@@ -6,24 +6,27 @@ import type { CostTable } from "./cost-table.js";
 import { type Fretboard, melodyPlaces } from "./struck-grips.js";
 
 /** Chords held from the event before that an event keeps. */
-const HELD_KEPT = 90;
+const HELD_KEPT = 150;
 
 /**
  * A melody note over what rings on from the event before: its supporting notes stay under their fingers,
- * all of them or all but one, and the melody goes to a free string and finger. Cheapest first.
+ * all of them or all but one, and the melody goes to a free string and finger. Cheapest first, what was
+ * let go counted; its price belongs to the move, which knows what was let go, not to the candidate.
+ *
+ * @param worthOf Points for letting all of some supporting notes go.
  */
 export function heldGrips(
   before: readonly Candidate[],
   melodyMidi: number,
-  isGuide: (degree: string) => boolean,
   board: Fretboard,
   costs: CostTable,
   heldCost: number,
+  worthOf: (degrees: readonly string[]) => number,
 ): readonly Candidate[] {
   const { instrument } = board;
   const places = melodyPlaces(board, melodyMidi);
   const possible: Held[] = [];
-  for (const kept of differentSupports(before, isGuide, costs)) {
+  for (const kept of differentSupports(before)) {
     if (!kept.midis.every((midi) => midi < melodyMidi - 1 && melodyMidi - midi !== 13)) continue;
     for (const place of places) {
       if (kept.strings.some((note) => note.string <= place.string)) continue;
@@ -34,14 +37,13 @@ export function heldGrips(
         const cost =
           holdingEffort(instrument, strings, fingers, costs.hand) +
           (costs.voicing.melodyString[place.string - 1] ?? 0) +
-          kept.letGoCost +
           heldCost;
         possible.push({ kept, strings, fingers, cost });
       }
     }
   }
   return possible
-    .sort((a, b) => a.cost - b.cost)
+    .sort((a, b) => a.cost - worthOf(a.kept.degrees) - (b.cost - worthOf(b.kept.degrees)))
     .slice(0, HELD_KEPT)
     .flatMap(({ kept, strings, fingers, cost }) =>
       candidates(instrument, {
@@ -68,16 +70,10 @@ interface KeptSupports {
   readonly fingers: readonly Finger[];
   readonly midis: readonly number[];
   readonly degrees: readonly string[];
-  /** Points for the supporting notes let go. */
-  readonly letGoCost: number;
 }
 
 /** What of the earlier grips may stay, each set of strings, frets and fingers once. */
-function differentSupports(
-  before: readonly Candidate[],
-  isGuide: (degree: string) => boolean,
-  { voicing }: CostTable,
-): readonly KeptSupports[] {
+function differentSupports(before: readonly Candidate[]): readonly KeptSupports[] {
   const different = new Map<string, KeptSupports>();
   for (const earlier of before) {
     for (const kept of keptSupports(supportCount(earlier))) {
@@ -86,28 +82,16 @@ function differentSupports(
       const strings = take(earlier.strings);
       const fingers = take(earlier.fingers);
       const key = strings.map((note, index) => `${note.string}:${note.fret}:${fingers[index]}`).join(" ");
-      const letGoCost = earlier.degrees.reduce(
-        (sum, degree, index) =>
-          sum + (kept.includes(index) ? 0 : voicing.droppedWhileHeld[isGuide(degree) ? "guide" : "other"]),
-        0,
-      );
-      const rival = different.get(key);
-      if (rival !== undefined && rival.letGoCost <= letGoCost) continue;
-      different.set(key, {
-        strings,
-        fingers,
-        midis: take(earlier.midis),
-        degrees: take(earlier.degrees),
-        letGoCost,
-      });
+      if (different.has(key)) continue;
+      different.set(key, { strings, fingers, midis: take(earlier.midis), degrees: take(earlier.degrees) });
     }
   }
   return [...different.values()];
 }
 
-/** Which supporting notes stay: all, or all but one while more than one is left. */
+/** Which supporting notes stay: all, or all but one while one is left. */
 function keptSupports(count: number): readonly (readonly number[])[] {
   const all = [...Array(count).keys()];
   if (count === 0) return [];
-  return count < 3 ? [all] : [all, ...all.map((gone) => all.filter((index) => index !== gone))];
+  return count < 2 ? [all] : [all, ...all.map((gone) => all.filter((index) => index !== gone))];
 }

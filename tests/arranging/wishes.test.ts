@@ -152,10 +152,10 @@ describe("a note that was asked for", () => {
   });
 
   test.each(["fluent", "lean"] as const)("has a chord where the %s texture left it alone", (texture) => {
-    // The low note lies under the chord before it, so that nothing can ring on over it.
+    // The low note is too far from the high ones for a hand to keep any of their chord down, and no open string has a tone of it.
     const leap = tuneOf({
-      notes: [72, 57, 72, 72].map((midi) => ({ midi, eighths: 1, rest: 0 })),
-      chords: [{ at: 0, root: 0, kind: "major" }],
+      notes: [77, 56, 77, 77].map((midi) => ({ midi, eighths: 1, rest: 0 })),
+      chords: [{ at: 0, root: 1, kind: "major" }],
       repeat: undefined,
     });
     const more = { texture, tempo: 320 };
@@ -245,11 +245,15 @@ test("another texture counts in its measures and nowhere else", () => {
   });
   const wish: TextureWish = { kind: "texture", wording: "wish 1", from: 8, to: 16, texture: "full" };
   const struckIn = (one: Arrangement, from: number) =>
-    one.events.filter(({ onset, attack }) => onset >= from && onset < from + 8 && attack === "struck").length;
+    one.events
+      .filter(({ onset, attack }) => onset >= from && onset < from + 8 && attack === "struck")
+      .map(({ onset }) => onset - from);
+  const strongBeats = [0, 4];
   const lean = arranged(steps, [], { texture: "lean" });
   const wished = arranged(steps, [wish], { texture: "lean" });
-  expect(struckIn(wished, 8)).toBeGreaterThan(struckIn(lean, 8));
-  expect(struckIn(wished, 0)).toBe(struckIn(lean, 0));
+  expect(strongBeats).toEqual(expect.arrayContaining(struckIn(lean, 8)));
+  expect(struckIn(wished, 8).length).toBeGreaterThan(strongBeats.length);
+  expect(strongBeats).toEqual(expect.arrayContaining(struckIn(wished, 0)));
 });
 
 /** Wishes for random tunes: each kind, for moments that the tune has. */

@@ -1,0 +1,36 @@
+import fc from "fast-check";
+import { expect, test } from "vitest";
+import { arrangingProblem } from "../../src/arranging/arrange-tune.js";
+import { COSTS } from "../../src/arranging/cost-table.js";
+import { moveCost } from "../../src/arranging/moves.js";
+import { GUITAR } from "../support/guitar.js";
+import { PLAIN_WISHES } from "../support/plain-wishes.js";
+import { tuneOf, tuneSketches } from "../support/random-tune.js";
+
+test("every supporting note let go under a moving melody is paid for, whatever other grips there are", () => {
+  let letGoSeen = 0;
+  fc.assert(
+    fc.property(tuneSketches({ lowest: 57, highest: 79, mostNotes: 5 }), (sketch) => {
+      const wishes = { ...PLAIN_WISHES, texture: "fluent" as const, instrument: GUITAR };
+      const problem = arrangingProblem(tuneOf(sketch), wishes);
+      const limit = { mmPerSecond: wishes.shift, tooFast: COSTS.move.tooFast.fluent };
+      for (const link of problem.links) {
+        const stepCost = problem.stepCost(link);
+        const seconds = "seconds" in link ? Number(link.seconds) : Number.NaN;
+        for (const [toChoice, to] of (problem.columns[link.to] ?? []).entries()) {
+          if (to.attack !== "held") continue;
+          for (const [fromChoice, from] of (problem.columns[link.from] ?? []).entries()) {
+            const cost = stepCost(fromChoice, toChoice);
+            const letGo = from.degrees.length - to.degrees.length;
+            if (!Number.isFinite(cost) || letGo <= 0) continue;
+            letGoSeen += 1;
+            const bare = moveCost(from, to, seconds, COSTS.move, limit);
+            expect(cost).toBeGreaterThanOrEqual(bare + letGo * COSTS.voicing.droppedWhileHeld.other);
+          }
+        }
+      }
+    }),
+    { numRuns: 20 },
+  );
+  expect(letGoSeen).toBeGreaterThan(0);
+});
