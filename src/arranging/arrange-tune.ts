@@ -58,7 +58,7 @@ export function arrangingProblem(tune: Tune, wishes: TuneWishes, costs: CostTabl
       avoidedAt: (event) => wishes.wishes.filter((wish) => isAvoidedAt(wish, event.onset)),
       textureAt: (event) => textureNamed(textureNameAt(event, wishes), costs),
       asWished: (event, candidates) =>
-        grantWishes(event, candidates, wishes.wishes, wishes.instrument, costs),
+        withPlace(tune, event, () => grantWishes(event, candidates, wishes.wishes, wishes.instrument, costs)),
     },
     costs,
   );
@@ -96,6 +96,15 @@ export function arrangingProblem(tune: Tune, wishes: TuneWishes, costs: CostTabl
   };
 }
 
+/** What is worked out for an event, or its error with the event's place. */
+function withPlace<Result>(tune: Tune, { onset }: TuneEvent, work: () => Result): Result {
+  try {
+    return work();
+  } catch (error) {
+    throw error instanceof ScoreError ? error.at(measurePlace(tune, onset) ?? {}) : error;
+  }
+}
+
 const isAvoidedAt = (wish: Wish, tick: number): wish is AvoidWish =>
   wish.kind === "avoid" && wish.from <= tick && tick < wish.to;
 
@@ -125,7 +134,7 @@ function refuseWishesForNothing(events: readonly TuneEvent[], wishes: readonly W
     const there = place === undefined ? "nothing" : `measure ${place.measure}, beat ${place.beat}`;
     throw new ScoreError({
       rule: "wish-for-nothing",
-      place: {},
+      place: measurePlace(tune, wish.at) ?? {},
       found: "a moment at which no melody note and no chord change begins",
       expected: there,
       message: `${wish.wording} is for a moment at which nothing begins; the nearest is ${there}.`,

@@ -14,7 +14,7 @@ import type { AvoidWish, GripWish, PlayWish, Wish } from "./wishes.js";
 /**
  * What the wishes leave of an event's candidates, or put in their place.
  *
- * @throws ScoreError naming the wish that leaves nothing, and why
+ * @throws ScoreError naming the wish that leaves nothing, and why; the caller knows the place
  */
 export function grantWishes(
   event: TuneEvent,

@@ -1,4 +1,5 @@
 import { ScoreError } from "../diagnostics.js";
+import { measurePlace } from "../song/measure-place.js";
 import type { Tune } from "../song/tune.js";
 import { arrangingProblem, type TuneWishes } from "./arrange-tune.js";
 import { cheapestWay } from "./cheapest-path.js";
@@ -18,21 +19,24 @@ export function refuseContradiction(tune: Tune, wishes: TuneWishes, costs: CostT
     cheapestWay(arrangingProblem(tune, { ...wishes, wishes: kept }, costs)) !== undefined;
   if (all.length === 0 || !isThereAWay([])) return;
   const anyOf = all.filter((wish) => isThereAWay(all.filter((other) => other !== wish)));
-  if (anyOf.length > 0) throw contradiction(anyOf, "any one of them");
+  if (anyOf.length > 0) throw contradiction(tune, anyOf, "any one of them");
   const kept: Wish[] = [];
   for (const wish of all) if (isThereAWay([...kept, wish])) kept.push(wish);
   throw contradiction(
+    tune,
     all.filter((wish) => !kept.includes(wish)),
     "all of them",
   );
 }
 
-function contradiction(wishes: readonly Wish[], which: string): ScoreError {
+/** Its place is that of the first wish it names. */
+function contradiction(tune: Tune, wishes: readonly Wish[], which: string): ScoreError {
+  const [first] = wishes;
   const names = wishes.map(({ wording }) => wording).join(", ");
   const isOne = wishes.length === 1;
   return new ScoreError({
     rule: "wishes-contradict",
-    place: {},
+    place: (first && measurePlace(tune, startOf(first))) ?? {},
     found: names,
     expected: "wishes that leave a way through the tune",
     message: isOne
@@ -40,3 +44,5 @@ function contradiction(wishes: readonly Wish[], which: string): ScoreError {
       : `${names} cannot be granted together; without ${which} there is a way through the tune.`,
   });
 }
+
+const startOf = (wish: Wish): number => (wish.kind === "grip" || wish.kind === "play" ? wish.at : wish.from);

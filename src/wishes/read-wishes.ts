@@ -1,5 +1,6 @@
 import { Ajv, type ErrorObject } from "ajv";
-import type { Finding } from "../diagnostics.js";
+import type { Finding, Place } from "../diagnostics.js";
+import { placeOfWish } from "./place-of-wish.js";
 import type { WishesFile } from "./wishes-file.js";
 import { WISH_SCHEMAS, WISHES_SCHEMA } from "./wishes-schema.js";
 
@@ -37,9 +38,8 @@ export function readWishes(text: string): WishesFile {
     given = JSON.parse(text.replace(/^\uFEFF/, ""));
   } catch (error) {
     const why = error instanceof Error ? error.message : String(error);
-    throw new WishesError([
-      finding("wishes-unreadable", "text that is not JSON", "JSON", `The wishes are not JSON: ${why}.`),
-    ]);
+    const message = `The wishes are not JSON: ${why}.`;
+    throw new WishesError([finding("wishes-unreadable", {}, "text that is not JSON", "JSON", message)]);
   }
   return checkedWishes(given);
 }
@@ -47,7 +47,7 @@ export function readWishes(text: string): WishesFile {
 /** @throws WishesError where something is not what `WISHES_SCHEMA` describes */
 export function checkedWishes(given: unknown): WishesFile {
   if (!fitsOutside(given))
-    throw new WishesError((fitsOutside.errors ?? []).map((error) => wrong("The file", error)));
+    throw new WishesError((fitsOutside.errors ?? []).map((error) => wrong("The file", {}, error)));
   const file = given as unknown as WishesFile;
   const findings = file.wishes.flatMap((wish, index) => faultsOf(wish, `Wish ${index + 1}`));
   if (findings.length > 0) throw new WishesError(findings);
@@ -55,6 +55,7 @@ export function checkedWishes(given: unknown): WishesFile {
 }
 
 function faultsOf(wish: object, who: string): readonly Finding[] {
+  const place = placeOfWish(wish);
   const named = KINDS.filter((kind) => kind in wish);
   const [kind] = named;
   if (kind === undefined || named.length > 1) {
@@ -62,6 +63,7 @@ function faultsOf(wish: object, who: string): readonly Finding[] {
     return [
       finding(
         "wish-unreadable",
+        place,
         found,
         `one of ${KINDS.join(", ")}`,
         `${who} has ${named.length === 0 ? "none" : "more than one"} of ${KINDS.join(", ")}; it needs one.`,
@@ -69,11 +71,11 @@ function faultsOf(wish: object, who: string): readonly Finding[] {
     ];
   }
   const fits = fitsKind[kind];
-  return fits === undefined || fits(wish) ? [] : (fits.errors ?? []).map((error) => wrong(who, error));
+  return fits === undefined || fits(wish) ? [] : (fits.errors ?? []).map((error) => wrong(who, place, error));
 }
 
 /** "Wish 3: /grip/0/fret is "three"; it must be integer." */
-function wrong(who: string, error: ErrorObject): Finding {
+function wrong(who: string, place: Place, error: ErrorObject): Finding {
   const where = error.instancePath.slice(1).replaceAll("/", ".");
   const what = where === "" ? "" : ` at ${where}`;
   const found = JSON.stringify(error.data) ?? "nothing";
@@ -81,6 +83,7 @@ function wrong(who: string, error: ErrorObject): Finding {
     const name = String(error.params.additionalProperty);
     return finding(
       "wish-unreadable",
+      place,
       name,
       "a field there is",
       `${who} has a field "${name}"${what} that there is not.`,
@@ -88,19 +91,19 @@ function wrong(who: string, error: ErrorObject): Finding {
   }
   if (error.keyword === "required") {
     const name = String(error.params.missingProperty);
-    return finding("wish-unreadable", found, name, `${who} lacks the field "${name}"${what}.`);
+    return finding("wish-unreadable", place, found, name, `${who} lacks the field "${name}"${what}.`);
   }
   const allowed =
     error.keyword === "enum"
       ? `must be one of ${error.params.allowedValues.join(", ")}`
       : (error.message ?? "differs");
-  return finding("wish-unreadable", found, allowed, `${who}${what}: ${found} ${allowed}.`);
+  return finding("wish-unreadable", place, found, allowed, `${who}${what}: ${found} ${allowed}.`);
 }
 
-const finding = (rule: string, found: string, expected: string, message: string): Finding => ({
+const finding = (rule: string, place: Place, found: string, expected: string, message: string): Finding => ({
   rule,
   severity: "error",
-  place: {},
+  place,
   found,
   expected,
   message,

@@ -1,6 +1,8 @@
 import type { Wish } from "../arranging/wishes.js";
-import { ScoreError } from "../diagnostics.js";
+import { type Place, ScoreError } from "../diagnostics.js";
+import { measurePlace } from "../song/measure-place.js";
 import type { Measure, Tune } from "../song/tune.js";
+import { placeOfWish } from "./place-of-wish.js";
 import type { WishesFile, WrittenWish } from "./wishes-file.js";
 
 /** Reports round beats to a thousandth; a beat copied from one still means the moment it was made from. */
@@ -17,7 +19,7 @@ export function wishesInTicks(tune: Tune, file: WishesFile): readonly Wish[] {
   const grips = wishes.filter((wish) => wish.kind === "grip");
   grips.forEach((grip, index) => {
     const other = grips.slice(0, index).find(({ at }) => at === grip.at);
-    if (other !== undefined) throw twoGrips(other, grip);
+    if (other !== undefined) throw twoGrips(other, grip, measurePlace(tune, grip.at) ?? {});
   });
   return [...grips, ...wishes.filter((wish) => wish.kind !== "grip")];
 }
@@ -26,11 +28,12 @@ function wishInTicks(tune: Tune, wish: WrittenWish, name: string): Wish {
   if ("measures" in wish) {
     const [first, last = first] = wish.measures;
     const wording = `${name} (${first === last ? `measure ${first}` : `measures ${first} to ${last}`})`;
-    const from = measureAt(tune, first, wording);
-    const until = measureAt(tune, last, wording);
+    const asked = { wording, place: placeIn(tune, wish) };
+    const from = measureAt(tune, first, asked);
+    const until = measureAt(tune, last, asked);
     if (last < first)
       throw refused(
-        wording,
+        asked,
         `measures ${first} to ${last}`,
         `measures ${last} to ${first}`,
         "Its last measure stands before its first",
@@ -47,26 +50,40 @@ function wishInTicks(tune: Tune, wish: WrittenWish, name: string): Wish {
     };
   }
   const wording = `${name} (measure ${wish.measure}, beat ${wish.beat})`;
-  const at = tickAt(tune, wish.measure, wish.beat, wording);
+  const at = tickAt(tune, wish.measure, wish.beat, { wording, place: placeIn(tune, wish) });
   if ("play" in wish) return { kind: "play", wording, at, as: wish.play };
   const strings = wish.grip.map(({ held = false, ...place }) => ({ ...place, isHeld: held }));
   return { kind: "grip", wording, at, strings };
 }
 
-function measureAt(tune: Tune, position: number, wording: string): Measure {
+/** A wish as its messages put it. */
+interface Asked {
+  readonly wording: string;
+  readonly place: Place;
+}
+
+/** Where a wish is for, as it is written: the tune need not have that measure or beat. */
+function placeIn(tune: Tune, wish: WrittenWish): Place {
+  const place = placeOfWish(wish);
+  const measure = tune.measures[(place.measure ?? 0) - 1];
+  const known = measure && measurePlace(tune, measure.start, measure.index);
+  return { ...known, ...place };
+}
+
+function measureAt(tune: Tune, position: number, asked: Asked): Measure {
   const measure = tune.measures[position - 1];
   if (measure !== undefined) return measure;
   const count = tune.measures.length;
   throw refused(
-    wording,
+    asked,
     `measure ${position}`,
     `a measure from 1 to ${count}`,
     `The tune has ${count} measures, and the nearest is measure ${count}`,
   );
 }
 
-function tickAt(tune: Tune, position: number, beat: number, wording: string): number {
-  const measure = measureAt(tune, position, wording);
+function tickAt(tune: Tune, position: number, beat: number, asked: Asked): number {
+  const measure = measureAt(tune, position, asked);
   const exact = measure.start + (beat - 1) * tune.ticksPerQuarter;
   const moments = [...tune.melody.map(({ onset }) => onset), ...tune.chords.map(({ start }) => start)];
   const isNear = (tick: number) => Math.abs(tick - exact) <= ROUNDING_QUARTERS * tune.ticksPerQuarter;
@@ -80,7 +97,7 @@ function tickAt(tune: Tune, position: number, beat: number, wording: string): nu
   const last = moments.filter((moment) => moment >= measure.start && moment < measure.start + measure.length);
   const nearest = tidy(1 + (Math.max(measure.start, ...last) - measure.start) / tune.ticksPerQuarter);
   throw refused(
-    wording,
+    asked,
     `beat ${beat}`,
     beats,
     `Measure ${position} has ${beats}, and the nearest moment in it is beat ${nearest}`,
@@ -89,19 +106,19 @@ function tickAt(tune: Tune, position: number, beat: number, wording: string): nu
 
 const tidy = (value: number): string => String(Math.round(value * 1000) / 1000);
 
-const refused = (wording: string, found: string, expected: string, why: string): ScoreError =>
+const refused = ({ wording, place }: Asked, found: string, expected: string, why: string): ScoreError =>
   new ScoreError({
     rule: "wish-for-nothing",
-    place: {},
+    place,
     found,
     expected,
     message: `${wording} cannot be granted. ${why}.`,
   });
 
-const twoGrips = (one: Wish, other: Wish): ScoreError =>
+const twoGrips = (one: Wish, other: Wish, place: Place): ScoreError =>
   new ScoreError({
     rule: "wishes-contradict",
-    place: {},
+    place,
     found: "two grips for one moment",
     expected: "one grip a moment",
     message: `${other.wording} and ${one.wording} ask for two grips at one moment; keep one of them.`,

@@ -148,24 +148,27 @@ describe("wishes", () => {
     expect(JSON.parse(ran.output).events[0]).toMatchObject({ measure: 1, beat: 1, attack: "single" });
   });
 
-  test.each<[string, unknown, number, RegExp]>([
-    ["a file that is not JSON", "wishes", 2, /^w\.json: error: The wishes are not JSON/],
+  test.each<[string, unknown, number, RegExp, object]>([
+    ["a file that is not JSON", "wishes", 2, /^w\.json: error: The wishes are not JSON/, { file: "w.json" }],
     [
       "a wish that there is not",
       [{ measure: 1, beat: 1, hum: true }],
       2,
-      /^w\.json: error: Wish 1 has none of/,
+      /^w\.json, measure 1, beat 1: error: Wish 1 has none of/,
+      { file: "w.json", measure: 1, beat: 1 },
     ],
     [
       "a wish for a measure there is not",
       [{ measures: [99], texture: "full" }],
       1,
-      /error: Wish 1 \(measure 99\)/,
+      /^geese\.musicxml, measure 99, beat 1: error: Wish 1 \(measure 99\)/,
+      { file: "geese.musicxml", measure: 99, beat: 1 },
     ],
-  ])("%s is refused and nothing is written", async (_, wishes, status, said) => {
+  ])("%s is refused and nothing is written", async (_, wishes, status, said, place) => {
     const ran = await wished(wishes);
     expect(ran.status).toBe(status);
     expect(ran.errors).toMatch(said);
+    expect(JSON.parse(ran.output).findings.at(-1).place).toEqual(place);
     expect([...ran.files.keys()]).not.toContain("a.musicxml");
   });
 

@@ -1,16 +1,19 @@
 import { describe, expect, test } from "vitest";
+import type { Finding } from "../../src/diagnostics.js";
 import { readWishes, WishesError } from "../../src/wishes/read-wishes.js";
 
-/** What is said of a file of wishes that cannot be read. */
-function faults(text: string): readonly string[] {
+/** What is found wrong with a file of wishes. */
+function findingsIn(text: string): readonly Finding[] {
   try {
     readWishes(text);
   } catch (error) {
-    if (error instanceof WishesError) return error.findings.map(({ message }) => message);
+    if (error instanceof WishesError) return error.findings;
     throw error;
   }
   return [];
 }
+
+const faults = (text: string): readonly string[] => findingsIn(text).map(({ message }) => message);
 
 const file = (...wishes: readonly unknown[]): string => JSON.stringify({ wishes });
 
@@ -74,4 +77,16 @@ describe("what cannot be read is said by the wish and the field", () => {
     );
     expect(messages.map((message) => message.slice(0, 6))).toEqual(["Wish 1", "Wish 3"]);
   });
+});
+
+test.each([
+  ["a moment", { measure: 4, beat: 2.5, play: "loud" }, { measure: 4, beat: 2.5 }],
+  ["measures", { measures: [4, 6], texture: "thick" }, { measure: 4, beat: 1 }],
+  ["a measure without a beat", { measure: 4, play: "chord" }, { measure: 4 }],
+  ["a measure that is none", { measure: "four", beat: 1, play: "chord" }, {}],
+  ["no measure", { play: "chord" }, {}],
+])("a wish for %s that cannot be read has the place that can", (_, wish, place) => {
+  const findings = findingsIn(file(wish));
+  expect(findings.length).toBeGreaterThan(0);
+  for (const finding of findings) expect(finding.place).toEqual(place);
 });

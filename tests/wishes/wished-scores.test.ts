@@ -2,7 +2,7 @@ import { readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { describe, expect, test } from "vitest";
 import { arrangeScore } from "../../src/arrange-score.js";
-import { Findings } from "../../src/diagnostics.js";
+import { Findings, type Place, ScoreError } from "../../src/diagnostics.js";
 import { parseXml } from "../../src/musicxml/parse-xml.js";
 import { completeOptions } from "../../src/option-checking.js";
 import type { EventReport, Report } from "../../src/reporting/report.js";
@@ -19,6 +19,17 @@ const SCORE = leadSheet(
 
 const reported = (wishes: readonly WrittenWish[], given: object = {}): Report =>
   arrangeScore(parseXml(SCORE), completeOptions(given), new Findings(), { wishes }).report;
+
+/** The error that keeps wishes from being granted. */
+function refusal(wishes: readonly WrittenWish[], score = SCORE): ScoreError {
+  try {
+    arrangeScore(parseXml(score), completeOptions({}), new Findings(), { wishes });
+  } catch (error) {
+    if (error instanceof ScoreError) return error;
+    throw error;
+  }
+  throw new Error("granted");
+}
 
 const at = (report: Report, measure: number, beat: number): EventReport | undefined =>
   report.events.find((event) => event.measure === measure && event.beat === beat);
@@ -77,26 +88,30 @@ describe("a wish is for the measure and the beat that it names", () => {
 });
 
 describe("a wish that cannot be granted is refused by its number, with what would do", () => {
-  test.each<[string, readonly WrittenWish[], RegExp]>([
+  test.each<[string, readonly WrittenWish[], RegExp, Place]>([
     [
       "a measure after the last",
       [{ measure: 9, beat: 1, play: "single" }],
       /^Wish 1 \(measure 9, beat 1\) cannot be granted\. The tune has 4 measures, and the nearest is measure 4\.$/,
+      { measure: 9, beat: 1 },
     ],
     [
       "a beat after the last",
       [{ measure: 3, beat: 5, play: "single" }],
       /Measure 3 has beats from 1 to below 5, and the nearest moment in it is beat 3/,
+      { measure: 3, beat: 5 },
     ],
     [
       "a beat between two notes",
       [{ measure: 1, beat: 1.5, play: "single" }],
       /wish 1 \(measure 1, beat 1\.5\).*nearest is measure 1, beat 1/i,
+      { measure: 1, beat: 1.5 },
     ],
     [
       "measures in the wrong order",
       [{ measures: [3, 2], texture: "full" }],
       /last measure stands before its first/,
+      { measure: 3, beat: 1 },
     ],
     [
       "two grips for one moment",
@@ -105,6 +120,7 @@ describe("a wish that cannot be granted is refused by its number, with what woul
         { measure: 4, beat: 1, grip: [{ string: 2, fret: 8 }] },
       ],
       /Wish 2 .* and Wish 1 .* ask for two grips/,
+      { measure: 4, beat: 1 },
     ],
     [
       "a grip on a string that another wish forbids, whichever comes first",
@@ -113,6 +129,7 @@ describe("a wish that cannot be granted is refused by its number, with what woul
         { measure: 4, beat: 1, grip: [{ string: 1, fret: 3 }] },
       ],
       /wish 1 \(measure 4\) cannot be granted/i,
+      { measure: 4, beat: 1 },
     ],
     [
       "a note that rings on from one string to another: both wishes are named",
@@ -122,9 +139,54 @@ describe("a wish that cannot be granted is refused by its number, with what woul
         { measures: [4], texture: "full" },
       ],
       /^wish 1 \(measure 2, beat 1\), wish 2 \(measure 2, beat 3\) cannot be granted together; without any one/i,
+      { measure: 2, beat: 1 },
     ],
-  ])("%s", (_, wishes, said) => {
-    expect(() => reported(wishes)).toThrow(said);
+    [
+      "a grip that no hand can hold",
+      [
+        {
+          measure: 1,
+          beat: 2,
+          grip: [
+            { string: 4, fret: 1 },
+            { string: 1, fret: 12 },
+          ],
+        },
+      ],
+      /No hand can hold it/,
+      { measure: 1, beat: 2 },
+    ],
+    [
+      "a string that the instrument has not",
+      [{ measure: 1, beat: 2, grip: [{ string: 9, fret: 1 }] }],
+      /no such place/,
+      { measure: 1, beat: 2 },
+    ],
+    [
+      "every string forbidden: the first moment at which nothing is left",
+      [{ measures: [3], avoid: { strings: [1, 2, 3, 4, 5, 6] } }],
+      /^Wish 1 \(measure 3\) cannot be granted/,
+      { measure: 3, beat: 1 },
+    ],
+    [
+      "a last measure that there is not",
+      [{ measures: [2, 99], texture: "full" }],
+      /The tune has 4 measures/,
+      { measure: 2, beat: 1 },
+    ],
+  ])("%s", (_, wishes, said, place) => {
+    const error = refusal(wishes);
+    expect(error.message).toMatch(said);
+    expect(error.finding.place).toEqual(place);
+  });
+
+  test("a measure with a number of its own is named by both", () => {
+    const numbered = SCORE.replace('<measure number="3"', '<measure number="12a"');
+    expect(refusal([{ measure: 3, beat: 9, play: "single" }], numbered).finding.place).toEqual({
+      measure: 3,
+      measureLabel: "12a",
+      beat: 9,
+    });
   });
 });
 
