@@ -96,7 +96,10 @@ function judge(
     if (isNoteOnset) {
       count("melody: under chords");
       if (under.length > 0) count("melody: over harmony");
-      else count("melody: single under a chord", placeOf(event));
+      else {
+        count("melody: single under a chord");
+        count(`melody: single under a chord, ${event.whySingle}`, placeOf(event));
+      }
       if (isChange) {
         count("change: on a note");
         if (event.attack === "struck") count("change: carried");

@@ -14,6 +14,7 @@ import { moveCost } from "./moves.js";
 import type { PathProblem } from "./path-problem.js";
 import { type TextureName, textureNamed } from "./texture.js";
 import { type EventLink, eventLinks, type TuneEvent, tuneEvents } from "./tune-events.js";
+import { whySingle } from "./why-single.js";
 import type { AvoidWish, TextureWish, Wish } from "./wishes.js";
 import { worthHolding } from "./worth-holding.js";
 
@@ -39,6 +40,9 @@ export interface TuneWishes {
 /** Everything the cheapest way is searched in. */
 export interface ArrangingProblem extends PathProblem {
   readonly events: readonly TuneEvent[];
+  /** The texture in force at each event. */
+  readonly textures: readonly TextureName[];
+  readonly links: readonly EventLink[];
   readonly columns: readonly (readonly Candidate[])[];
 }
 
@@ -50,26 +54,32 @@ export interface ArrangingProblem extends PathProblem {
 export function arrangingProblem(tune: Tune, wishes: TuneWishes, costs: CostTable = COSTS): ArrangingProblem {
   const events = tuneEvents(tune, wishes.tempo, wishes.rests, ownMoments(wishes.wishes));
   refuseWishesForNothing(events, wishes.wishes, tune);
+  const textures = events.map((event) => textureNameAt(event, wishes));
+  const textureAt = ({ index }: TuneEvent) => textureNamed(textures[index] ?? wishes.texture, costs);
   const columns = columnsFor(
     events,
     {
       board: wishes,
       notes: wishes.notes,
       avoidedAt: (event) => wishes.wishes.filter((wish) => isAvoidedAt(wish, event.onset)),
-      textureAt: (event) => textureNamed(textureNameAt(event, wishes), costs),
+      textureAt,
       asWished: (event, candidates) =>
         withPlace(tune, event, () => grantWishes(event, candidates, wishes.wishes, wishes.instrument, costs)),
     },
     costs,
   );
   const links = eventLinks(tune, events, wishes.tempo);
-  const secondsOf = new Map<unknown, number>(links.map((link: EventLink) => [link, link.seconds]));
-  const tooFast = events.map((event) => costs.move.tooFast[textureNameAt(event, wishes)]);
+  const secondsOf = new Map<unknown, number>(links.map((link) => [link, link.seconds]));
+  const tooFast = textures.map((texture) => costs.move.tooFast[texture]);
+  const isMissedAt = events.map(
+    (event) => event.mayBeHeldInto && !event.isChordChange && textureAt(event).isMissed(event),
+  );
   const worth = columns.map((column, index) =>
     column.map((one) => worthHolding(one.degrees, events[index]?.chord, costs.voicing)),
   );
   return {
     events,
+    textures,
     columns,
     sizes: columns.map((column) => column.length),
     links,
@@ -82,15 +92,17 @@ export function arrangingProblem(tune: Tune, wishes: TuneWishes, costs: CostTabl
       const isNext = link.to === link.from + 1;
       const event = events[link.to];
       const ringsOn = isNext && event?.note !== undefined && !event.isNoteOnset;
+      const isMissed = isNext && isMissedAt[link.to] === true;
       return (fromChoice, toChoice) => {
         const from = earlier[fromChoice];
         const to = later[toChoice];
         if (from === undefined || to === undefined) return Number.POSITIVE_INFINITY;
         if (ringsOn && !keepsMelody(from, to)) return Number.POSITIVE_INFINITY;
         if (ringsFromBefore(to) && !(isNext && keepsSupports(from, to))) return Number.POSITIVE_INFINITY;
-        const held = worth[link.from]?.[fromChoice] ?? 0;
-        const letGo = to.attack === "held" ? held - (worth[link.to]?.[toChoice] ?? 0) : 0;
-        return Math.max(0, letGo) + moveCost(from, to, seconds, costs.move, limit);
+        const isLetGo = to.attack === "held" || (to.attack === "single" && isMissed);
+        const ringing = worth[link.from]?.[fromChoice] ?? 0;
+        const letGo = isLetGo ? Math.max(0, ringing - (worth[link.to]?.[toChoice] ?? 0)) : 0;
+        return letGo + moveCost(from, to, seconds, costs.move, limit);
       };
     },
   };
@@ -155,8 +167,10 @@ export function arrangeTune(
   const chosen = way.choices
     .map((choice, column) => problem.columns[column]?.[choice])
     .filter((grip) => grip !== undefined);
-  const others = alternativesTo(problem, way, wishes.alternatives);
-  const arrangement = arrangementOf(tune, problem.events, chosen, others);
+  const arrangement = arrangementOf(tune, problem.events, chosen, {
+    alternatives: alternativesTo(problem, way, wishes.alternatives),
+    whySingle: whySingle(problem, way, wishes, costs),
+  });
   return { ...arrangement, instrument: wishes.instrument, transposition, cost: way.cost };
 }
 

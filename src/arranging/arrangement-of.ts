@@ -8,16 +8,20 @@ import type { Tune } from "../song/tune.js";
 import type { Alternative, ArrangedEvent, Arrangement, Placement, SupportNote } from "./arrangement.js";
 import { type Candidate, isRingingOn, melodyFinger, melodyString } from "./candidate.js";
 import type { TuneEvent } from "./tune-events.js";
+import type { WhySingle } from "./why-single.js";
 
-/**
- * Joins what was chosen at each event into notes: held supporting notes become one long note each.
- * `alternatives` goes with `events`.
- */
+/** What else is known of the choice made at each event; the lists go with the events. */
+interface Reasons {
+  readonly alternatives: readonly (readonly Alternative[])[];
+  readonly whySingle: readonly (WhySingle | undefined)[];
+}
+
+/** Joins what was chosen at each event into notes: held supporting notes become one long note each. */
 export function arrangementOf(
   tune: Tune,
   events: readonly TuneEvent[],
   chosen: readonly Candidate[],
-  alternatives: readonly (readonly Alternative[])[],
+  { alternatives, whySingle }: Reasons,
 ): Pick<Arrangement, "melody" | "supports" | "events" | "graces"> {
   const melody: Placement[] = tune.melody.map(() => ({ string: 1, fret: 0, finger: 0 }));
   const supports: SupportNote[] = [];
@@ -37,6 +41,7 @@ export function arrangementOf(
       onset: event.onset,
       melodyNote: event.note?.index,
       attack: grip.attack,
+      whySingle: whySingle[event.index],
       chord: event.span?.index,
       melodyDegree:
         event.chord === undefined || event.note === undefined

@@ -2,6 +2,7 @@ import type { Finger } from "../guitar/grip.js";
 import type { Instrument } from "../guitar/instrument.js";
 import type { LeftOutTone } from "../harmony/left-out.js";
 import type { Pitch } from "../song/pitch.js";
+import type { WhySingle } from "./why-single.js";
 
 /** How the whole tune is moved before it is arranged. */
 export interface Transposition {
@@ -41,6 +42,8 @@ export interface ArrangedEvent {
   /** undefined where the melody rests. */
   readonly melodyNote: number | undefined;
   readonly attack: Attack;
+  /** Where the attack is "single", why. */
+  readonly whySingle: WhySingle | undefined;
   /** Index of the chord span in force; undefined before the first chord. */
   readonly chord: number | undefined;
   /** Degree of the melody note over that chord; undefined where there is no chord. */

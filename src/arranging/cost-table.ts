@@ -19,7 +19,7 @@ export interface VoicingWeights {
   readonly missing: Readonly<Record<Role, number>>;
   readonly slashBassNotLowest: number;
   readonly doubledTone: number;
-  /** A supporting note let go while the others ring on under the melody: a guide tone, another tone. */
+  /** A supporting note let go where it could ring on under the melody: a guide tone, another tone. */
   readonly droppedWhileHeld: { readonly guide: number; readonly other: number };
   /** The eleventh for the fifth where the third of a minor seventh chord is on top: fourths all the way down. */
   readonly fourthsInMinor: number;

@@ -9,6 +9,8 @@ export interface Texture {
   readonly singleCost: (event: TuneEvent) => number;
   readonly struckCost: (event: TuneEvent) => number | undefined;
   readonly heldCost: (event: TuneEvent) => number | undefined;
+  /** Whether a chord is missed where it could ring on and the melody goes on alone. */
+  readonly isMissed: (event: TuneEvent) => boolean;
 }
 
 /** Full gives every note its chord, fluent what the hand can do in time, lean changes and strong beats only. */
@@ -29,6 +31,7 @@ function full(costs: CostTable): Texture {
     singleCost: (event) => (event.chord === undefined || isPassing(event, costs) ? 0 : weights.bareFull),
     struckCost: (event) => (isPassing(event, costs) ? haste(event, costs) : 0),
     heldCost: (event) => (isPassing(event, costs) ? 0 : undefined),
+    isMissed: () => true,
   };
 }
 
@@ -41,20 +44,26 @@ function fluent(costs: CostTable): Texture {
       event.isChordChange
         ? undefined
         : (weights.heldFluent[event.weight] ?? 0) + Math.round(event.seconds * weights.heldEachSecond),
+    isMissed: () => true,
   };
 }
 
 function lean(costs: CostTable): Texture {
-  const isDue = (event: TuneEvent) => event.isChordChange || event.weight >= STRONG_BEAT;
+  const isDue = (event: TuneEvent) => isChordDue("lean", event);
   return {
     singleCost: (event) => (isDue(event) ? bareCost(event, costs) : 0),
     struckCost: (event) => (isDue(event) ? haste(event, costs) : undefined),
     heldCost: (event) => (event.isChordChange ? undefined : isDue(event) ? costs.texture.heldLean : 0),
+    isMissed: isDue,
   };
 }
 
 /** The downbeat, and the middle beat of a bar that has one. */
 const STRONG_BEAT = 2;
+
+/** Whether a texture owes an event its harmony: the lean one only at chord changes and on strong beats. */
+export const isChordDue = (texture: TextureName | undefined, event: TuneEvent): boolean =>
+  texture !== "lean" || event.isChordChange || event.weight >= STRONG_BEAT;
 
 /** A note left alone under a chord: the longer and the stronger, the more it is missed; most at a chord change. */
 function bareCost(event: TuneEvent, costs: CostTable): number {

@@ -2,7 +2,7 @@ import type { Chord } from "../harmony/chord-tones.js";
 import type { VoicingWeights } from "./cost-table.js";
 
 /**
- * What it costs to let supporting notes go while others ring on under the melody, all of them together:
+ * What it costs to let supporting notes go that could ring on under the melody, all of them together:
  * letting some go costs the difference.
  */
 export function worthHolding(

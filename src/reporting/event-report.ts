@@ -1,5 +1,6 @@
 import type { Alternative, ArrangedEvent, Arrangement, Attack, Barre } from "../arranging/arrangement.js";
 import { transposedSymbol } from "../arranging/transposed-tune.js";
+import type { WhySingle } from "../arranging/why-single.js";
 import type { Finger } from "../guitar/grip.js";
 import { chordName } from "../harmony/chord-name.js";
 import type { LeftOutTone } from "../harmony/left-out.js";
@@ -14,6 +15,8 @@ export interface EventReport extends Moment {
   /** Short text of the chord, as moved; absent before the first chord and under N.C. */
   readonly chord?: string;
   readonly attack: Attack;
+  /** Why the melody note is alone; absent where it is not. */
+  readonly whySingle?: WhySingle;
   /** The melody note as the guitar sounds it, "Eb5"; absent where the melody rests. */
   readonly melody?: string;
   readonly melodyDegree?: string;
@@ -70,7 +73,7 @@ function whatSounds(
   tune: Tune,
   arrangement: Arrangement,
   event: ArrangedEvent,
-): Pick<EventReport, "chord" | "attack" | "melody" | "melodyDegree" | "degrees" | "notes"> {
+): Pick<EventReport, "chord" | "attack" | "whySingle" | "melody" | "melodyDegree" | "degrees" | "notes"> {
   const symbol = event.chord === undefined ? undefined : tune.chords[event.chord]?.symbol;
   const { interval, semitones } = arrangement.transposition;
   const written = tune.melody[event.melodyNote ?? -1]?.pitch;
@@ -79,6 +82,7 @@ function whatSounds(
   return {
     ...(symbol === undefined ? {} : { chord: chordName(transposedSymbol(symbol, interval)) }),
     attack: event.attack,
+    ...(event.whySingle === undefined ? {} : { whySingle: event.whySingle }),
     ...(pitch === undefined ? {} : { melody: `${nameOf(pitch)}${pitch.octave}` }),
     ...(event.melodyDegree === undefined ? {} : { melodyDegree: event.melodyDegree }),
     degrees: [...degrees, event.melodyDegree].filter((degree) => degree !== undefined),

@@ -3,6 +3,7 @@ import type { AlternativeReport, EventReport, NoteReport } from "./event-report.
 import { LEFT_OUT_TEXTS } from "./left-out-texts.js";
 import type { Report } from "./report.js";
 import { momentText } from "./summary.js";
+import { WHY_SINGLE_TEXTS } from "./why-single-texts.js";
 
 /** Every moment of an arrangement in a line or two: what is played and why, then what else could be. */
 export const explanationLines = (report: Report): readonly string[] => [
@@ -26,12 +27,9 @@ function melodyText({ melody, melodyDegree, chord }: EventReport): string {
     : `${melody}, ${melodyDegree} over ${chord}, `;
 }
 
-function attackText({
-  attack,
-  degrees,
-  melodyDegree,
-}: Pick<EventReport, "attack" | "degrees" | "melodyDegree">): string {
-  return ATTACK_TEXTS[attack](supportsText(degrees, melodyDegree !== undefined));
+function attackText({ attack, whySingle, degrees, melodyDegree }: EventReport): string {
+  const why = whySingle === undefined ? "" : ` (${WHY_SINGLE_TEXTS[whySingle]})`;
+  return ATTACK_TEXTS[attack](supportsText(degrees, melodyDegree !== undefined)) + why;
 }
 
 const ATTACK_TEXTS: Readonly<Record<Attack, (supports: string) => string>> = {

@@ -1,4 +1,5 @@
 import { LEFT_OUT_TEXTS } from "./left-out-texts.js";
+import { WHY_SINGLE_TEXTS } from "./why-single-texts.js";
 
 /** JSON Schema (draft 7) of the JSON report. Lengths in millimetres along the neck, times in seconds. */
 
@@ -59,6 +60,10 @@ const event = object(
     ...moment,
     chord: { type: "string", description: "As moved; absent before the first chord and under N.C." },
     attack,
+    whySingle: {
+      enum: Object.keys(WHY_SINGLE_TEXTS),
+      description: "Why the melody note is alone; absent where it is not.",
+    },
     melody: {
       type: "string",
       description: "The melody note as it sounds, such as Eb5; absent where it rests.",
@@ -89,7 +94,16 @@ const event = object(
       description: "Other ways to play it, cheapest first.",
     },
   },
-  ["measureLabel", "chord", "melody", "melodyDegree", "moveMm", "secondsAvailable", "mmPerSecond"],
+  [
+    "measureLabel",
+    "chord",
+    "whySingle",
+    "melody",
+    "melodyDegree",
+    "moveMm",
+    "secondsAvailable",
+    "mmPerSecond",
+  ],
 );
 
 const place = object(

@@ -4,6 +4,7 @@ import { describe, expect, test } from "vitest";
 import { KEYS_SCHEMA } from "../../src/reporting/keys-schema.js";
 import { LEFT_OUT_TEXTS } from "../../src/reporting/left-out-texts.js";
 import { REPORT_SCHEMA } from "../../src/reporting/report-schema.js";
+import { WHY_SINGLE_TEXTS } from "../../src/reporting/why-single-texts.js";
 import { readWishes } from "../../src/wishes/read-wishes.js";
 import { WISHES_SCHEMA } from "../../src/wishes/wishes-schema.js";
 import { runInMemory } from "../support/outside-in-memory.js";
@@ -57,10 +58,15 @@ test("the page on the keys shows the table as it is now", async () => {
   await expect(withPart(textAt("docs/keys.md"), "table", table)).toMatchFileSnapshot(file("docs/keys.md"));
 }, 120_000);
 
-test("the page on the report has every reason why a tone is left out", async () => {
-  const rows = Object.entries(LEFT_OUT_TEXTS).map(([reason, text]) => `| \`${reason}\` | ${text} |`);
-  const table = ["| Reason | |", "| --- | --- |", ...rows].join("\n");
-  await expect(withPart(textAt("docs/report.md"), "reasons", table)).toMatchFileSnapshot(
+test("the page on the report has every reason why a tone is left out and why a note is alone", async () => {
+  const tableOf = (texts: Readonly<Record<string, string>>): string =>
+    [
+      "| Reason | |",
+      "| --- | --- |",
+      ...Object.entries(texts).map(([reason, text]) => `| \`${reason}\` | ${text} |`),
+    ].join("\n");
+  const page = withPart(textAt("docs/report.md"), "reasons", tableOf(LEFT_OUT_TEXTS));
+  await expect(withPart(page, "alone", tableOf(WHY_SINGLE_TEXTS))).toMatchFileSnapshot(
     file("docs/report.md"),
   );
 });

@@ -43,6 +43,7 @@ function arrangedFor(
       supports: [index],
       barres: barre === undefined ? [] : [barre],
       handMm: 0,
+      whySingle: undefined,
       leftOut: [],
       alternatives: [],
     })),

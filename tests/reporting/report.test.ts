@@ -65,6 +65,7 @@ const event = (given: Partial<ArrangedEvent> & Pick<ArrangedEvent, "onset" | "at
   supports: [],
   barres: [],
   handMm: 0,
+  whySingle: undefined,
   leftOut: [],
   alternatives: [],
   ...given,
@@ -84,7 +85,7 @@ const arrangement: Arrangement = {
     support(4, 5, "3", { string: 4, fret: 4, finger: 4 }),
   ],
   events: [
-    event({ onset: 0, attack: "single", handMm: 100 }),
+    event({ onset: 0, attack: "single", whySingle: "no-chord", handMm: 100 }),
     event({
       onset: 1,
       attack: "struck",
@@ -270,7 +271,7 @@ describe("what the summary says of the tempo", () => {
 
 test("an explanation gives each moment a line, and another where something else could be played", () => {
   expect(explanationLines(report).slice(1)).toEqual([
-    "measure 1, beat 1: Eb5, alone, at 2:3-3. The hand stays.",
+    "measure 1, beat 1: Eb5, alone (no chord is in force), at 2:3-3. The hand stays.",
     "measure 1, beat 2: Eb5, b3 over Cm7, struck with 1 b7, at 5:0 3:5-4 2:1-1. Without 5 (least needed). Then 30 mm in 3.00 s (10 mm/s).",
     "    or alone at 1:8-4 (+40)",
     "measure 2 (numbered 1a), beat 1: Eb5, b7 over F7, ringing on over 3, struck now, at 4:4-4 2:1-1. Then 170 mm in 3.00 s (57 mm/s).",

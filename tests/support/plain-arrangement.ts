@@ -84,6 +84,7 @@ export function plainArrangement(
           melodyDegree: undefined,
           supports: sounding,
           handMm: 0,
+          whySingle: undefined,
           leftOut: [],
           alternatives: [],
           barres: barres.filter(({ at }) => ticks(at) === onset).map(({ barre }) => barre),

@@ -1,0 +1,58 @@
+import type { ArrangingProblem, TuneWishes } from "./arrange-tune.js";
+import { supportCount } from "./candidate.js";
+import type { CostTable } from "./cost-table.js";
+import { travelMm } from "./moves.js";
+import type { Way } from "./path-problem.js";
+import { isChordDue, isPassing } from "./texture.js";
+import type { TuneEvent } from "./tune-events.js";
+
+/** Why a melody note is alone. */
+export type WhySingle =
+  | "no-chord" // none is in force
+  | "wished" // the player wants it so
+  | "no-grip" // no chord, struck or ringing on, is in reach under it
+  | "no-time" // none is in reach from the grip before or on the way to the next, at the hand's limit
+  | "passing-note" // quick, off the beat and no chord tone
+  | "weak-beat" // the lean texture owes it nothing
+  | "dearer"; // with any of them the whole arrangement would cost more
+
+/** For each event the reason why its melody note is alone; undefined where it is not. */
+export function whySingle(
+  problem: ArrangingProblem,
+  way: Way,
+  wishes: TuneWishes,
+  costs: CostTable,
+): readonly (WhySingle | undefined)[] {
+  return problem.events.map((event, index) => {
+    const column = problem.columns[index] ?? [];
+    if (column[way.choices[index] ?? 0]?.attack !== "single") return undefined;
+    if (event.chord === undefined) return "no-chord";
+    if (isWished(event)) return "wished";
+    if (isPassing(event, costs)) return "passing-note";
+    if (!isChordDue(problem.textures[index], event)) return "weak-beat";
+    const withChord = [...column.entries()].filter(([, other]) => supportCount(other) > 0);
+    if (withChord.length === 0) return "no-grip";
+    return withChord.some(([choice]) => isReached(index, choice)) ? "dearer" : "no-time";
+  });
+
+  function isWished(event: TuneEvent): boolean {
+    return wishes.wishes.some(
+      (wish) => (wish.kind === "grip" || wish.kind === "play") && wish.at === event.onset,
+    );
+  }
+
+  /** Whether a hand within its limit comes to a choice from the one made before it, and on to the one made after. */
+  function isReached(index: number, choice: number): boolean {
+    const choiceAt = (column: number) => (column === index ? choice : (way.choices[column] ?? 0));
+    return problem.links
+      .filter((link) => link.from === index || link.to === index)
+      .every((link) => {
+        const from = problem.columns[link.from]?.[choiceAt(link.from)];
+        const to = problem.columns[link.to]?.[choiceAt(link.to)];
+        if (from === undefined || to === undefined) return true;
+        const isPossible =
+          problem.stepCost(link)(choiceAt(link.from), choiceAt(link.to)) < Number.POSITIVE_INFINITY;
+        return isPossible && travelMm(from, to) <= wishes.shift * link.seconds;
+      });
+  }
+}

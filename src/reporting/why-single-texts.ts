@@ -1,0 +1,12 @@
+import type { WhySingle } from "../arranging/why-single.js";
+
+/** Why a melody note is alone, in words after "alone". */
+export const WHY_SINGLE_TEXTS: Readonly<Record<WhySingle, string>> = {
+  "no-chord": "no chord is in force",
+  wished: "as wished",
+  "no-grip": "no chord is in reach under it",
+  "no-time": "the hand has no time for a chord between the grips around it",
+  "passing-note": "a quick passing note",
+  "weak-beat": "on a weak beat, where the lean texture asks for no chord",
+  dearer: "with a chord here the whole would be harder to play",
+};
