@@ -8,7 +8,7 @@ export const OPTIONS = {
     enum: ["fluent", "full", "lean"],
     default: "fluent",
     description:
-      "fluent: playable at the tempo, single notes where the hand cannot get there in time. full: every melody note has its chord. lean: chords at chord changes and strong beats only.",
+      "fluent: playable at the tempo, chords ringing on under moving melody, single notes where the hand cannot get there in time. full: every melody note has its chord, quick passing notes the one that rings on. lean: chords at chord changes and strong beats only.",
   },
   key: {
     type: "string",

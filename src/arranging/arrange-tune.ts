@@ -12,7 +12,7 @@ import { COSTS, type CostTable } from "./cost-table.js";
 import { grantWishes } from "./granted-wishes.js";
 import { moveCost } from "./moves.js";
 import type { PathProblem } from "./path-problem.js";
-import { type TextureName, textureNamed } from "./texture.js";
+import { type TextureName, textureNamed, withChordAsked } from "./texture.js";
 import { type EventLink, eventLinks, type TuneEvent, tuneEvents } from "./tune-events.js";
 import { whySingle } from "./why-single.js";
 import type { AvoidWish, TextureWish, Wish } from "./wishes.js";
@@ -55,7 +55,10 @@ export function arrangingProblem(tune: Tune, wishes: TuneWishes, costs: CostTabl
   const events = tuneEvents(tune, wishes.tempo, wishes.rests, ownMoments(wishes.wishes));
   refuseWishesForNothing(events, wishes.wishes, tune);
   const textures = events.map((event) => textureNameAt(event, wishes));
-  const textureAt = ({ index }: TuneEvent) => textureNamed(textures[index] ?? wishes.texture, costs);
+  const textureAt = (event: TuneEvent) => {
+    const texture = textureNamed(textures[event.index] ?? wishes.texture, costs);
+    return isChordAskedAt(event, wishes.wishes) ? withChordAsked(texture, costs) : texture;
+  };
   const columns = columnsFor(
     events,
     {
@@ -124,13 +127,11 @@ const isAvoidedAt = (wish: Wish, tick: number): wish is AvoidWish =>
 function textureNameAt({ onset }: TuneEvent, { wishes, texture }: TuneWishes): TextureName {
   const covers = (wish: Wish): wish is TextureWish =>
     wish.kind === "texture" && wish.from <= onset && onset < wish.to;
-  const name = wishes.findLast(covers)?.texture ?? texture;
-  const isChordWished = wishes.some(
-    (wish) => wish.kind === "play" && wish.as === "chord" && wish.at === onset,
-  );
-  // The lean texture has no chord off the strong beats; one that was asked for is weighed as the fluent one does.
-  return name === "lean" && isChordWished ? "fluent" : name;
+  return wishes.findLast(covers)?.texture ?? texture;
 }
+
+const isChordAskedAt = ({ onset }: TuneEvent, wishes: readonly Wish[]): boolean =>
+  wishes.some((wish) => wish.kind === "play" && wish.as === "chord" && wish.at === onset);
 
 /** Moments that the player adds to those of the tune. */
 export const ownMoments = (wishes: readonly Wish[]): readonly number[] =>

@@ -25,11 +25,17 @@ export function textureNamed(name: TextureName, costs: CostTable): Texture {
   }
 }
 
+/** A texture in which a chord that was asked for is struck even where it would not be by itself. */
+export const withChordAsked = (texture: Texture, costs: CostTable): Texture => ({
+  ...texture,
+  struckCost: (event) => texture.struckCost(event) ?? haste(event, costs),
+});
+
 function full(costs: CostTable): Texture {
   const weights = costs.texture;
   return {
     singleCost: (event) => (event.chord === undefined || isPassing(event, costs) ? 0 : weights.bareFull),
-    struckCost: (event) => (isPassing(event, costs) ? haste(event, costs) : 0),
+    struckCost: (event) => (isPassing(event, costs) ? undefined : 0),
     heldCost: (event) => (isPassing(event, costs) ? 0 : undefined),
     isMissed: () => true,
   };
@@ -39,7 +45,7 @@ function fluent(costs: CostTable): Texture {
   const weights = costs.texture;
   return {
     singleCost: (event) => bareCost(event, costs),
-    struckCost: (event) => haste(event, costs),
+    struckCost: (event) => (isPassing(event, costs) ? undefined : haste(event, costs)),
     heldCost: (event) =>
       event.isChordChange
         ? undefined

@@ -5,6 +5,7 @@ import type { Arrangement } from "../../src/arranging/arrangement.js";
 import type { TextureName } from "../../src/arranging/texture.js";
 import { NOT_MOVED, transposedTune } from "../../src/arranging/transposed-tune.js";
 import { type Instrument, midiAt, STANDARD_TUNING } from "../../src/guitar/instrument.js";
+import { chordOf } from "../../src/harmony/chord-tones.js";
 import { midiOf } from "../../src/song/pitch.js";
 import type { Tune } from "../../src/song/tune.js";
 import { GUITAR } from "../support/guitar.js";
@@ -123,6 +124,20 @@ describe("on a guitar", () => {
       for (const event of events) {
         const span = tune.chords.findLast((chord) => chord.start <= event.onset);
         if (span?.symbol === undefined) expect(event.supports).toEqual([]);
+      }
+    }));
+
+  test("a quick passing note off the beat is never struck with a chord of its own", () =>
+    holds((tune, { events }) => {
+      for (const [index, { onset, melodyNote, chord, attack }] of events.entries()) {
+        const symbol = tune.chords[chord ?? -1]?.symbol;
+        const note = tune.melody[melodyNote ?? -1];
+        const before = tune.chords[events[index - 1]?.chord ?? -1]?.symbol;
+        if (symbol === undefined || note?.onset !== onset || note.weight > 0) continue;
+        if (JSON.stringify(before) !== JSON.stringify(symbol)) continue;
+        const isChordTone = chordOf(symbol).tones.some((tone) => tone.pitchClass === note.midi % 12);
+        // Two ticks a quarter, a hundred quarters a minute.
+        if (!isChordTone && note.length * 0.3 < 0.4) expect(attack).not.toBe("struck");
       }
     }));
 

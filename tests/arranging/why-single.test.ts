@@ -46,8 +46,9 @@ test("the reason holds when a chord is asked for in its place", () => {
       tuneSketches({ lowest: 50, highest: 79, mostNotes: 6 }),
       fc.constantFrom("full" as const, "fluent" as const, "lean" as const),
       fc.constantFrom(80, 200, 360),
-      (sketch, texture, tempo) => {
-        const asked = { texture, tempo, melodyStrings: [1, 2, 3, 4] };
+      fc.constantFrom(250, 5000),
+      (sketch, texture, tempo, shift) => {
+        const asked = { texture, tempo, shift, melodyStrings: [1, 2, 3, 4] };
         const plain = arranged(sketch, asked);
         for (const { attack, whySingle, onset } of plain.events) {
           expect(whySingle !== undefined).toBe(attack === "single");
@@ -63,7 +64,7 @@ test("the reason holds when a chord is asked for in its place", () => {
         }
       },
     ),
-    { numRuns: 60 },
+    { numRuns: 60, examples: [[eighths([77, 56, 77, 77], 1), "fluent", 320, 5000]] },
   );
   expect([...seen.keys()].toSorted()).toEqual(expect.arrayContaining(["dearer", "no-chord"]));
 });

@@ -164,6 +164,27 @@ describe("a note that was asked for", () => {
     expect(eventAt(wished, 1).attack).toBe("struck");
   });
 
+  test.each(["full", "fluent", "lean"] as const)(
+    "has a chord where it passes by in the %s texture",
+    (texture) => {
+      // C, a rest in which nothing rings on, and off the beat a D over C.
+      const passing = tuneOf({
+        notes: [
+          { midi: 72, eighths: 2, rest: 1 },
+          { midi: 74, eighths: 1, rest: 0 },
+          { midi: 76, eighths: 4, rest: 0 },
+        ],
+        chords: [{ at: 0, root: 0, kind: "major" }],
+        repeat: undefined,
+      });
+      expect(eventAt(arranged(passing, [], { texture }), 3).whySingle).toBe("passing-note");
+      const wished = arranged(passing, [{ kind: "play", wording: "wish 1", at: 3, as: "chord" }], {
+        texture,
+      });
+      expect(eventAt(wished, 3).attack).toBe("struck");
+    },
+  );
+
   test("with a chord before the first symbol is refused with the reason", () => {
     const pickup = tuneOf({
       notes: [60, 62].map((midi) => ({ midi, eighths: 4, rest: 0 })),
