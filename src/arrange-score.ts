@@ -1,9 +1,10 @@
-import { arrangeTune, type TuneWishes } from "./arranging/arrange-tune.js";
+import { arrangeTune } from "./arranging/arrange-tune.js";
 import type { Arrangement, Placement } from "./arranging/arrangement.js";
 import { bestKey } from "./arranging/best-key.js";
 import { chooseKey } from "./arranging/choose-key.js";
 import { gracePlacements } from "./arranging/grace-placements.js";
 import { transposedTune } from "./arranging/transposed-tune.js";
+import type { TuneWishes } from "./arranging/tune-wishes.js";
 import { refuseContradiction } from "./arranging/wish-in-the-way.js";
 import type { Wish } from "./arranging/wishes.js";
 import { type Findings, ScoreError } from "./diagnostics.js";

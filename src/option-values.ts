@@ -1,4 +1,4 @@
-import type { TuneWishes } from "./arranging/arrange-tune.js";
+import type { TuneWishes } from "./arranging/tune-wishes.js";
 import type { Instrument } from "./guitar/instrument.js";
 import type { ArrangeOptions } from "./options.js";
 import { midiOf, type PitchName, parsePitchName } from "./song/pitch.js";

@@ -1,9 +1,10 @@
 import { ScoreError } from "../diagnostics.js";
 import type { Tune } from "../song/tune.js";
-import { arrangeTune, type TuneWishes } from "./arrange-tune.js";
+import { arrangeTune } from "./arrange-tune.js";
 import type { Arrangement, Transposition } from "./arrangement.js";
 import { fittingTranspositions, LAST_FRET, transpositionBy } from "./choose-key.js";
 import { transposedTune } from "./transposed-tune.js";
+import type { TuneWishes } from "./tune-wishes.js";
 
 /** A tune arranged where it fits: in one key, at one octave. */
 export interface SurveyedPlace {

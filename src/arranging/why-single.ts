@@ -1,10 +1,11 @@
-import type { ArrangingProblem, TuneWishes } from "./arrange-tune.js";
+import type { ArrangingProblem } from "./arranging-problem.js";
 import { supportCount } from "./candidate.js";
 import type { CostTable } from "./cost-table.js";
 import { travelMm } from "./moves.js";
 import type { Way } from "./path-problem.js";
 import { isChordDue, isPassing } from "./texture.js";
 import type { TuneEvent } from "./tune-events.js";
+import type { TuneWishes } from "./tune-wishes.js";
 
 /** Why a melody note is alone. */
 export type WhySingle =

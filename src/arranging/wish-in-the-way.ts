@@ -1,9 +1,10 @@
 import { ScoreError } from "../diagnostics.js";
 import { measurePlace } from "../song/measure-place.js";
 import type { Tune } from "../song/tune.js";
-import { arrangingProblem, type TuneWishes } from "./arrange-tune.js";
+import { arrangingProblem } from "./arranging-problem.js";
 import { cheapestWay } from "./cheapest-path.js";
 import { COSTS, type CostTable } from "./cost-table.js";
+import type { TuneWishes } from "./tune-wishes.js";
 import type { Wish } from "./wishes.js";
 
 /**

@@ -1,8 +1,9 @@
-import { arrangeTune, type TuneWishes } from "../arranging/arrange-tune.js";
+import { arrangeTune } from "../arranging/arrange-tune.js";
 import type { Arrangement, Transposition } from "../arranging/arrangement.js";
 import { chooseKey, transpositionBy } from "../arranging/choose-key.js";
 import type { Fretboard } from "../arranging/struck-grips.js";
 import { transposedTune } from "../arranging/transposed-tune.js";
+import type { TuneWishes } from "../arranging/tune-wishes.js";
 import { type Finding, Findings, ScoreError } from "../diagnostics.js";
 import type { GuitarScore } from "../guitar/guitar-score.js";
 import type { KeyWish } from "../option-values.js";

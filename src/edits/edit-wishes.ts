@@ -1,8 +1,8 @@
-import type { TuneWishes } from "../arranging/arrange-tune.js";
 import type { Arrangement } from "../arranging/arrangement.js";
 import { COSTS } from "../arranging/cost-table.js";
 import { grantWishes } from "../arranging/granted-wishes.js";
 import { type TuneEvent, tuneEvents } from "../arranging/tune-events.js";
+import type { TuneWishes } from "../arranging/tune-wishes.js";
 import type { GripWish, Wish, WishedString } from "../arranging/wishes.js";
 import { type Findings, ScoreError } from "../diagnostics.js";
 import type { GuitarScore } from "../guitar/guitar-score.js";

@@ -1,6 +1,7 @@
-import { arrangeTune, type TuneWishes } from "../arranging/arrange-tune.js";
+import { arrangeTune } from "../arranging/arrange-tune.js";
 import type { ArrangedEvent, Arrangement } from "../arranging/arrangement.js";
 import { eventLinks } from "../arranging/tune-events.js";
+import type { TuneWishes } from "../arranging/tune-wishes.js";
 import type { GripWish, Wish } from "../arranging/wishes.js";
 import type { Findings } from "../diagnostics.js";
 import type { GuitarScore } from "../guitar/guitar-score.js";

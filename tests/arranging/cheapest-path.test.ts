@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { arrangingProblem } from "../../src/arranging/arrange-tune.js";
+import { arrangingProblem } from "../../src/arranging/arranging-problem.js";
 import { cheapestWay, exactCostThroughEach } from "../../src/arranging/cheapest-path.js";
 import { costOfWay, type Link, type PathProblem } from "../../src/arranging/path-problem.js";
 import { plainCheapestWay } from "../../src/arranging/plain-path.js";

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { arrangingProblem } from "../../src/arranging/arrange-tune.js";
+import { arrangingProblem } from "../../src/arranging/arranging-problem.js";
 import { COSTS } from "../../src/arranging/cost-table.js";
 import { moveCost } from "../../src/arranging/moves.js";
 import { GUITAR } from "../support/guitar.js";

@@ -1,9 +1,11 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { arrangeTune, arrangingProblem, type TuneWishes } from "../../src/arranging/arrange-tune.js";
+import { arrangeTune } from "../../src/arranging/arrange-tune.js";
 import type { ArrangedEvent, Arrangement, Placement } from "../../src/arranging/arrangement.js";
+import { arrangingProblem } from "../../src/arranging/arranging-problem.js";
 import { cheapestWay } from "../../src/arranging/cheapest-path.js";
 import { NOT_MOVED } from "../../src/arranging/transposed-tune.js";
+import type { TuneWishes } from "../../src/arranging/tune-wishes.js";
 import type { AvoidWish, GripWish, TextureWish, Wish } from "../../src/arranging/wishes.js";
 import { ScoreError } from "../../src/diagnostics.js";
 import type { Finger } from "../../src/guitar/grip.js";

@@ -1,4 +1,4 @@
-import type { ArrangingProblem } from "../../src/arranging/arrange-tune.js";
+import type { ArrangingProblem } from "../../src/arranging/arranging-problem.js";
 import { costOfWay, type PathProblem } from "../../src/arranging/path-problem.js";
 
 /** Cost of the best of all ways, each added up from nothing. */
