@@ -1,14 +1,16 @@
 import { arrangeTune } from "./arranging/arrange-tune.js";
-import type { Arrangement, Placement } from "./arranging/arrangement.js";
+import type { Arrangement, Transposition } from "./arranging/arrangement.js";
 import { bestKey } from "./arranging/best-key.js";
 import { chooseKey } from "./arranging/choose-key.js";
-import { gracePlacements } from "./arranging/grace-placements.js";
+import { type GraceNote, gracePlacements } from "./arranging/grace-placements.js";
 import { transposedTune } from "./arranging/transposed-tune.js";
 import type { TuneWishes } from "./arranging/tune-wishes.js";
 import { refuseContradiction } from "./arranging/wish-in-the-way.js";
 import type { Wish } from "./arranging/wishes.js";
 import { type Findings, ScoreError } from "./diagnostics.js";
 import { type AskedFor, arrangedAgain } from "./edits/arranged-again.js";
+import type { CameBack } from "./edits/came-back.js";
+import { keptGraces } from "./edits/kept-graces.js";
 import { optionsOfReturn } from "./edits/options-in-force.js";
 import type { LeadSheet } from "./musicxml/lead-sheet.js";
 import { marksNotKept } from "./musicxml/marks-not-kept.js";
@@ -46,19 +48,11 @@ export function arrangeScore(
   const { recorded, inForce: options, areAlike } = optionsOfReturn(given, came);
   const source = came?.document ?? document;
   const sheet = readLeadSheet(source.root, options, findings);
-  const again =
-    came &&
-    arrangedAgain(
-      sheet.tune,
-      { ...came, isRestKept: areAlike },
-      askedFor(recorded),
-      askedFor(options, wishesInTicks(sheet.tune, wishes)),
-      findings,
-    );
+  const asked = askedFor(options, wishesInTicks(sheet.tune, wishes));
   const arrangement =
-    again === undefined
-      ? arrangementFor(sheet, askedFor(options, wishesInTicks(sheet.tune, wishes)), findings)
-      : withGraces(sheet, again.arrangement, again.wishes);
+    (came &&
+      arrangementAgain(sheet, { ...came, isRestKept: areAlike }, askedFor(recorded), asked, findings)) ??
+    arrangementFor(sheet, asked, findings);
   const written = writeGuitarPart(source, sheet, arrangement, options);
   const isLeadAsBefore = came !== undefined && recorded.lead === options.lead;
   const lost = isLeadAsBefore ? marksNotKept(document.root, written.root) : undefined;
@@ -100,12 +94,32 @@ const askedFor = (options: ArrangeOptions, wishes: readonly Wish[] = []): AskedF
   key: keyWishFrom(options),
 });
 
+/** From the tune and the guitar part that came back; undefined where nothing of that can be kept. */
+function arrangementAgain(
+  sheet: LeadSheet,
+  came: CameBack,
+  made: AskedFor,
+  now: AskedFor,
+  findings: Findings,
+): Arrangement | undefined {
+  const again = arrangedAgain(sheet.tune, came, made, now, findings);
+  if (again === undefined) return undefined;
+  const { arrangement, wishes, fresh, freshBoard } = again;
+  const graces = gracesOf(sheet, arrangement.transposition);
+  const written = gracePlacements(graces, fresh, freshBoard);
+  const tune = transposedTune(sheet.tune, arrangement.transposition);
+  const kept = keptGraces(graces, written, tune, came, arrangement.instrument, findings);
+  return { ...arrangement, graces: gracePlacements(graces, arrangement, wishes, kept) };
+}
+
 /** Grace notes are fingered after the path is chosen; they take no part in it. */
-function withGraces(sheet: LeadSheet, arrangement: Arrangement, wishes: TuneWishes): Arrangement {
-  const { semitones } = arrangement.transposition;
-  const graces = sheet.source.written.flatMap(({ id, kind, onset, pitch }) =>
+const withGraces = (sheet: LeadSheet, arrangement: Arrangement, wishes: TuneWishes): Arrangement => ({
+  ...arrangement,
+  graces: gracePlacements(gracesOf(sheet, arrangement.transposition), arrangement, wishes),
+});
+
+/** The grace notes of a lead sheet as the guitar sounds them. */
+const gracesOf = ({ source }: LeadSheet, { semitones }: Transposition): readonly GraceNote[] =>
+  source.written.flatMap(({ id, kind, onset, pitch }) =>
     kind === "grace" && pitch !== undefined ? [{ id, onset, midi: midiOf(pitch) + semitones }] : [],
   );
-  const placements: ReadonlyMap<number, Placement> = gracePlacements(graces, arrangement, wishes);
-  return { ...arrangement, graces: placements };
-}

@@ -19,6 +19,12 @@ export interface Placement {
   readonly finger: Finger;
 }
 
+/** A grace note, before what sounds from `onset`. Sounding pitch. */
+export interface PlacedGrace extends Placement {
+  readonly onset: number;
+  readonly midi: number;
+}
+
 /** A note under the melody. Ticks of the tune; a note that sounds on is one note. */
 export interface SupportNote extends Placement {
   readonly onset: number;
@@ -88,6 +94,6 @@ export interface Arrangement {
   readonly supports: readonly SupportNote[];
   readonly events: readonly ArrangedEvent[];
   /** Left-hand placement of grace notes by id of the written note; single notes, not harmonised. */
-  readonly graces: ReadonlyMap<number, Placement>;
+  readonly graces: ReadonlyMap<number, PlacedGrace>;
   readonly cost: number;
 }

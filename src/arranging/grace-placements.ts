@@ -1,6 +1,7 @@
+import type { SoundingString } from "../guitar/fingering.js";
 import type { Finger } from "../guitar/grip.js";
 import { fretPositionMm } from "../guitar/instrument.js";
-import type { Arrangement, Placement } from "./arrangement.js";
+import type { Arrangement, PlacedGrace } from "./arrangement.js";
 import { type Fretboard, melodyPlaces } from "./struck-grips.js";
 
 /** A grace note to be placed: single, ornamenting the event it stands before. */
@@ -11,27 +12,34 @@ export interface GraceNote {
   readonly midi: number;
 }
 
+/** Where a grace note has to be played; any finger where none is given. */
+export interface GracePlace extends SoundingString {
+  readonly finger: Finger | undefined;
+}
+
 /**
- * String, fret and finger of each grace note: the place nearest to the hand that plays the note it
- * ornaments, with the finger that lies there in position.
+ * String, fret and finger of each grace note, by its id: the place nearest to the hand that plays the note
+ * it ornaments, with the finger that lies there in position. What is `fixed` stays.
  */
 export function gracePlacements(
   graces: readonly GraceNote[],
   arrangement: Arrangement,
   board: Fretboard,
-): ReadonlyMap<number, Placement> {
+  fixed: ReadonlyMap<number, GracePlace> = new Map(),
+): ReadonlyMap<number, PlacedGrace> {
   const { instrument } = board;
-  const placed = new Map<number, Placement>();
-  for (const grace of graces) {
-    const event =
-      arrangement.events.find((candidate) => candidate.onset >= grace.onset) ?? arrangement.events.at(-1);
+  const placed = new Map<number, PlacedGrace>();
+  for (const { id, onset, midi } of graces) {
+    const event = arrangement.events.find((other) => other.onset >= onset) ?? arrangement.events.at(-1);
     const handMm = event?.handMm ?? 0;
     const distance = (fret: number) => (fret === 0 ? 0 : Math.abs(fretPositionMm(instrument, fret) - handMm));
-    const nearest = melodyPlaces(board, grace.midi).toSorted(
-      (a, b) => distance(a.fret) - distance(b.fret),
-    )[0];
-    if (nearest === undefined) continue;
-    placed.set(grace.id, { ...nearest, finger: fingerInPosition(nearest.fret, indexFret(handMm)) });
+    const [nearest] = melodyPlaces(board, midi).toSorted((a, b) => distance(a.fret) - distance(b.fret));
+    const asked = fixed.get(id);
+    const place = asked ?? nearest;
+    if (place === undefined) continue;
+    const { string, fret } = place;
+    const finger = asked?.finger ?? fingerInPosition(fret, indexFret(handMm));
+    placed.set(id, { onset, midi, string, fret, finger });
   }
   return placed;
 

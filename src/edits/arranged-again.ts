@@ -8,13 +8,23 @@ import { type Finding, Findings, ScoreError } from "../diagnostics.js";
 import type { GuitarScore } from "../guitar/guitar-score.js";
 import type { KeyWish } from "../option-values.js";
 import type { Tune } from "../song/tune.js";
+import type { CameBack } from "./came-back.js";
 import { tuneTick } from "./came-notes.js";
-import { type CameBack, withEditsKept } from "./with-edits.js";
+import { withEditsKept } from "./with-edits.js";
 
 /** What decides how a tune is arranged. */
 export interface AskedFor {
   readonly wishes: TuneWishes;
   readonly key: KeyWish;
+}
+
+/** A tune arranged around what a player changed in its guitar part. */
+export interface ArrangedAgain {
+  readonly arrangement: Arrangement;
+  readonly wishes: TuneWishes;
+  /** As it was written, before the player changed it, and for what strings of the melody. */
+  readonly fresh: Arrangement;
+  readonly freshBoard: Fretboard;
 }
 
 /**
@@ -28,7 +38,7 @@ export function arrangedAgain(
   made: AskedFor,
   now: AskedFor,
   findings: Findings,
-): { readonly arrangement: Arrangement; readonly wishes: TuneWishes } | undefined {
+): ArrangedAgain | undefined {
   const reason = whyNothingIsKept(tune, came.guitar, made, now);
   if (reason !== undefined) {
     findings.add(nothingKept(reason));
@@ -43,7 +53,7 @@ export function arrangedAgain(
   if (fresh === undefined) return undefined;
   const wishes = came.isRestKept ? { ...now.wishes, ...board } : now.wishes;
   const { arrangement } = withEditsKept(fresh, moved, came, wishes, findings);
-  return { arrangement, wishes };
+  return { arrangement, wishes, fresh, freshBoard: board };
 }
 
 function whyNothingIsKept(tune: Tune, score: GuitarScore, made: AskedFor, now: AskedFor): string | undefined {

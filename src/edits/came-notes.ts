@@ -21,12 +21,17 @@ export interface CameNote {
 }
 
 /**
- * The attacks of a guitar part in the time of the tune: bar by bar, so that a bar of another length
- * before them moves nothing. Those in bars that the tune does not have are left out.
+ * The attacks of a guitar part in the time of the tune, or its grace notes: bar by bar, so that a bar of
+ * another length before them moves nothing. Those in bars that the tune does not have are left out.
  */
-export function cameNotes(score: GuitarScore, tune: Tune, instrument: Instrument): readonly CameNote[] {
+export function cameNotes(
+  score: GuitarScore,
+  tune: Tune,
+  instrument: Instrument,
+  kind: GuitarNote["kind"] = "note",
+): readonly CameNote[] {
   return score.notes.flatMap((note): readonly CameNote[] => {
-    if (note.kind === "grace") return [];
+    if (note.kind !== kind) return [];
     const onset = tuneTick(score, tune, note.measure, note.onset);
     if (onset === undefined) return [];
     const { string, fret, finger, notation, tab, voice } = note;

@@ -3,7 +3,7 @@ import { transposedTune } from "../arranging/transposed-tune.js";
 import type { ChordSymbol } from "../song/chord-symbol.js";
 import { pitchClass } from "../song/pitch.js";
 import type { Measure, Tune } from "../song/tune.js";
-import { type PlayedNote, playedNotes } from "./played-notes.js";
+import { type PlayedNote, playedGraces, playedNotes } from "./played-notes.js";
 
 /**
  * What a guitar part was made from and what was written, a few letters a measure: enough to tell which
@@ -14,7 +14,7 @@ export interface Digests {
   readonly melody: string;
   /** Chord symbols, the one in force at the barline included. */
   readonly chords: string;
-  /** Every attack with its string, fret and finger. */
+  /** Every attack, grace notes too, with its string, fret and finger. */
   readonly guitar: string;
 }
 
@@ -27,7 +27,7 @@ export function digestsOf(tune: Tune, arrangement: Arrangement): Digests {
   return {
     melody: melodyDigest(moved),
     chords: chordDigest(moved),
-    guitar: guitarDigest(moved, playedNotes(moved, arrangement)),
+    guitar: guitarDigest(moved, [...playedNotes(moved, arrangement), ...playedGraces(arrangement)]),
   };
 }
 

@@ -5,10 +5,9 @@ import { type TuneEvent, tuneEvents } from "../arranging/tune-events.js";
 import type { TuneWishes } from "../arranging/tune-wishes.js";
 import type { GripWish, Wish, WishedString } from "../arranging/wishes.js";
 import { type Findings, ScoreError } from "../diagnostics.js";
-import type { GuitarScore } from "../guitar/guitar-score.js";
 import type { Tune } from "../song/tune.js";
+import type { CameBack } from "./came-back.js";
 import { type CameNote, cameNotes } from "./came-notes.js";
-import { type Digests, guitarDigest, unchangedMeasures } from "./digests.js";
 import {
   editNotHeld,
   editRefused,
@@ -24,6 +23,7 @@ import { type FingeredNote, fingeredNotes } from "./fingered.js";
 import { byOnset, playedNotes } from "./played-notes.js";
 import { type SettledNote, settledMoment } from "./settled-notes.js";
 import { tuneChanges } from "./touched.js";
+import { untouchedAt } from "./untouched.js";
 
 /** What a guitar part that came back wishes of the arrangement, moment by moment. */
 export interface EditWishes {
@@ -51,19 +51,17 @@ export interface Edit {
 export function wishesFromEdits(
   fresh: Arrangement,
   tune: Tune,
-  score: GuitarScore,
+  back: CameBack,
   wishes: TuneWishes,
-  digests: Digests | undefined,
   findings: Findings,
 ): EditWishes {
   const { instrument } = fresh;
+  const { guitar: score, digests } = back;
   const notes = cameNotes(score, tune, instrument);
   const changes = tuneChanges(tune, score, digests);
   for (const at of changes.symbolsBesideTune) findings.add(symbolsBeside(placeAt(tune, at)));
   const measureOf = (tick: number) => tune.measures.findLast(({ start }) => start <= tick)?.index ?? 0;
-  const untouched =
-    digests === undefined ? undefined : unchangedMeasures(digests.guitar, guitarDigest(tune, notes));
-  const isUntouched = (tick: number) => untouched?.[measureOf(tick)] === true;
+  const isUntouched = untouchedAt(back, tune, instrument);
   if (notes.length > 0 && notes.every(({ placeMidi }) => placeMidi === undefined)) findings.add(placesLost());
   const came = byOnset(notes);
   const written = byOnset(playedNotes(tune, fresh));

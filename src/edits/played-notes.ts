@@ -34,6 +34,10 @@ export function playedNotes(tune: Tune, arrangement: Arrangement): readonly Play
   return [...melody, ...supports].sort((a, b) => a.onset - b.onset || a.midi - b.midi);
 }
 
+/** The grace notes of an arrangement, which take no time of their own. */
+export const playedGraces = ({ graces }: Arrangement): readonly PlayedNote[] =>
+  [...graces.values()].map((grace) => ({ ...grace, end: grace.onset, isMelody: false }));
+
 /** Things that begin at a time, by that time. */
 export function byOnset<Note extends { readonly onset: number }>(
   notes: readonly Note[],

@@ -4,9 +4,8 @@ import { eventLinks } from "../arranging/tune-events.js";
 import type { TuneWishes } from "../arranging/tune-wishes.js";
 import type { GripWish, Wish } from "../arranging/wishes.js";
 import type { Findings } from "../diagnostics.js";
-import type { GuitarScore } from "../guitar/guitar-score.js";
 import type { Tune } from "../song/tune.js";
-import type { Digests } from "./digests.js";
+import type { CameBack } from "./came-back.js";
 import {
   arrangedAnew,
   editKept,
@@ -17,14 +16,6 @@ import {
 } from "./edit-findings.js";
 import { type EditWishes, isAskedAt, wishesFromEdits } from "./edit-wishes.js";
 import { sayWhatWasNotKept } from "./not-kept.js";
-
-/** A guitar part that came back, with what the score says of its making. */
-export interface CameBack {
-  readonly guitar: GuitarScore;
-  readonly digests: Digests | undefined;
-  /** Whether what the player did not touch is to stay: not where other options are asked for now. */
-  readonly isRestKept: boolean;
-}
 
 /** Up to here each edit is a finding of its own, unless most of the moments are edits. */
 const EDITS_SAID_ONE_BY_ONE = 40;
@@ -42,7 +33,7 @@ export function withEditsKept(
   wishes: TuneWishes,
   findings: Findings,
 ): { readonly arrangement: Arrangement; readonly edits: EditWishes } {
-  const edits = wishesFromEdits(fresh, tune, came.guitar, wishes, came.digests, findings);
+  const edits = wishesFromEdits(fresh, tune, came, wishes, findings);
   sayEdits(edits, tune, wishes.wishes, findings);
   const isAllAsWritten = edits.isAsWritten && came.isRestKept && wishes.wishes.length === 0;
   const kept = came.isRestKept ? edits.kept : [];

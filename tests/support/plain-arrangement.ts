@@ -91,11 +91,11 @@ export function plainArrangement(
         };
       }),
     graces: new Map(
-      source.written.flatMap((note) =>
-        note.kind === "grace" && note.pitch !== undefined
-          ? [[note.id, firstString(instrument, midiOf(moved(note.pitch)))] as const]
-          : [],
-      ),
+      source.written.flatMap(({ id, kind, onset, pitch }) => {
+        if (kind !== "grace" || pitch === undefined) return [];
+        const midi = midiOf(moved(pitch));
+        return [[id, { onset, midi, ...firstString(instrument, midi) }] as const];
+      }),
     ),
     cost: 0,
   };
