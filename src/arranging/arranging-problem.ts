@@ -5,7 +5,7 @@ import type { Candidate } from "./candidate.js";
 import { columnsFor } from "./columns.js";
 import { COSTS, type CostTable } from "./cost-table.js";
 import { grantWishes } from "./granted-wishes.js";
-import { moveCost } from "./moves.js";
+import { isTiring, moveCost } from "./moves.js";
 import type { PathProblem } from "./path-problem.js";
 import { keepsMelody, keepsSupports, ringsFromBefore } from "./ringing.js";
 import { type TextureName, textureNamed, withChordAsked } from "./texture.js";
@@ -19,6 +19,9 @@ import {
   textureNameAt,
 } from "./wishes-at.js";
 import { worthHolding } from "./worth-holding.js";
+
+/** Seconds too short to rest in. */
+const A_MOMENT = 0.01;
 
 /** Everything the cheapest way is searched in. */
 export interface ArrangingProblem extends PathProblem {
@@ -63,6 +66,7 @@ export function arrangingProblem(tune: Tune, wishes: TuneWishes, costs: CostTabl
   const worth = columns.map((column, index) =>
     column.map((one) => worthHolding(one.degrees, events[index]?.chord, costs.voicing)),
   );
+  const tires = columns.map((column) => column.map(isTiring));
   return {
     events,
     textures,
@@ -79,6 +83,9 @@ export function arrangingProblem(tune: Tune, wishes: TuneWishes, costs: CostTabl
       const event = events[link.to];
       const ringsOn = isNext && event?.note !== undefined && !event.isNoteOnset;
       const isMissed = isNext && isMissedAt[link.to] === true;
+      const sounding = events[link.from]?.seconds ?? 0;
+      const barreUnrested =
+        sounding < seconds - A_MOMENT ? 0 : Math.round(seconds * costs.move.barreUnrestedEachSecond);
       return (fromChoice, toChoice) => {
         const from = earlier[fromChoice];
         const to = later[toChoice];
@@ -88,7 +95,8 @@ export function arrangingProblem(tune: Tune, wishes: TuneWishes, costs: CostTabl
         const isLetGo = to.attack === "held" || (to.attack === "single" && isMissed);
         const ringing = worth[link.from]?.[fromChoice] ?? 0;
         const letGo = isLetGo ? Math.max(0, ringing - (worth[link.to]?.[toChoice] ?? 0)) : 0;
-        return letGo + moveCost(from, to, seconds, costs.move, limit);
+        const tired = tires[link.from]?.[fromChoice] && tires[link.to]?.[toChoice] ? barreUnrested : 0;
+        return letGo + tired + moveCost(from, to, seconds, costs.move, limit);
       };
     },
   };

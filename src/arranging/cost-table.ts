@@ -48,6 +48,8 @@ export interface MoveWeights {
   readonly fingerSlid: number;
   readonly fingerCrossed: number;
   readonly barreChanged: number;
+  /** From a barre of three strings or more straight into another: each second that the first was held. */
+  readonly barreUnrestedEachSecond: number;
   readonly voiceEachSemitone: number;
   /** A move beyond the limit, by texture: the fluent one would rather leave any chord out. */
   readonly tooFast: Readonly<Record<TextureName, number>>;
@@ -152,6 +154,9 @@ export const COSTS: CostTable = {
     fingerSlid: 4,
     fingerCrossed: 10,
     barreChanged: 4,
+    // Full barres for short periods only (musiccatalog.net, guitar level 5); the size is common practice:
+    // after a few seconds another shape is worth looking for.
+    barreUnrestedEachSecond: 10,
     voiceEachSemitone: 1,
     tooFast: { fluent: 6000, lean: 6000, full: 300 },
     inAndOutOfHarmony: 25,

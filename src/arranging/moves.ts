@@ -1,3 +1,4 @@
+import { TIRING_BARRE_STRINGS } from "../guitar/fingering.js";
 import type { Candidate } from "./candidate.js";
 import type { MoveWeights } from "./cost-table.js";
 
@@ -50,6 +51,10 @@ export function moveCost(
   if (isBare !== wasBare) points += weights.inAndOutOfHarmony;
   return Math.round(points);
 }
+
+/** Whether a finger bars so many strings that holding it tires the hand. */
+export const isTiring = ({ fromOfFinger, toOfFinger }: Candidate): boolean =>
+  fromOfFinger.some((from, finger) => from - (toOfFinger[finger] ?? 0) + 1 >= TIRING_BARRE_STRINGS);
 
 /** How far the hand travels along the neck between two grips, mm; 0 where one of them leaves it free. */
 export function travelMm(from: Candidate, to: Candidate): number {

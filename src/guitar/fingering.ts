@@ -16,6 +16,9 @@ export interface BarreUse {
   readonly to: number;
 }
 
+/** Strings from which on a barre tires the hand that holds it. Our own: no source found gives a figure. */
+export const TIRING_BARRE_STRINGS = 3;
+
 const FINGERS = [1, 2, 3, 4] as const;
 
 /** Widest barre of each finger in strings: the index lies flat, the others bend back at the last joint. Common practice. */

@@ -1,14 +1,14 @@
 import type { ArrangedEvent, Arrangement } from "../arranging/arrangement.js";
 import type { Finding } from "../diagnostics.js";
+import { TIRING_BARRE_STRINGS } from "../guitar/fingering.js";
 import { fingerPair, fretDistanceMm, handSizeOf, strainMm } from "../guitar/hand-reach.js";
 import { secondsBetween } from "../song/playing-time.js";
 import type { Tune } from "../song/tune.js";
 import { momentAt } from "./moment.js";
 import { placementsAt } from "./moves.js";
 
-/** Strings from which on a barre counts as work, and seconds without a pause from which on it counts as long. */
-// Both are our own: teachers warn of barres held for long, and no source found gives a figure.
-const BARRE_STRINGS = 3;
+/** Seconds without a pause from which on a barre counts as long. */
+// Our own: teachers warn of barres held for long, and no source found gives a figure.
 const LONG_BARRE_SECONDS = 5;
 
 /** What to do about all of them. Signs to stop at: M. Turner, physiotherapist, guitar-bass.net 2014. */
@@ -93,7 +93,7 @@ function barreSpells(
 ): readonly { readonly from: number; readonly seconds: number }[] {
   const spells: { from: number; until: number; seconds: number }[] = [];
   arrangement.events.forEach((event, index) => {
-    if (!event.barres.some(({ from, to }) => from - to + 1 >= BARRE_STRINGS)) return;
+    if (!event.barres.some(({ from, to }) => from - to + 1 >= TIRING_BARRE_STRINGS)) return;
     const until = endOf(tune, arrangement, event, arrangement.events[index + 1]?.onset);
     const seconds = secondsBetween(tune, event.onset, until, tempo);
     const last = spells.at(-1);
