@@ -10,6 +10,7 @@ import { type Candidate, candidates, supportCount } from "./candidate.js";
 import type { CostTable } from "./cost-table.js";
 import type { TuneEvent } from "./tune-events.js";
 import type { AvoidWish, GripWish, PlayWish, Wish } from "./wishes.js";
+import { isWishAt } from "./wishes-at.js";
 
 /**
  * What the wishes leave of an event's candidates, or put in their place.
@@ -25,13 +26,11 @@ export function grantWishes(
 ): readonly Candidate[] {
   let left = candidates;
   for (const wish of wishes) {
+    if (!isWishAt(wish, event.onset)) continue;
     const before = left;
-    if (wish.kind === "grip" && wish.at === event.onset) left = wishedGrips(wish, event, instrument, costs);
-    else if (wish.kind === "play" && wish.at === event.onset)
-      left = before.filter((one) => isPlayed(wish, one));
-    else if (wish.kind === "avoid" && wish.from <= event.onset && event.onset < wish.to) {
-      left = before.filter((one) => avoids(wish, one));
-    }
+    if (wish.kind === "grip") left = wishedGrips(wish, event, instrument, costs);
+    else if (wish.kind === "play") left = before.filter((one) => isPlayed(wish, one));
+    else if (wish.kind === "avoid") left = before.filter((one) => avoids(wish, one));
     if (left.length === 0 && before.length > 0) throw nothingLeft(wish, event, before);
   }
   return left;

@@ -28,6 +28,7 @@ export function heldGrips(
   const possible: Held[] = [];
   for (const kept of differentSupports(before)) {
     if (!kept.midis.every((midi) => midi < melodyMidi - 1 && melodyMidi - midi !== 13)) continue;
+    const worth = worthOf(kept.degrees);
     for (const place of places) {
       if (kept.strings.some((note) => note.string <= place.string)) continue;
       const strings: readonly SoundingString[] = [...kept.strings, place];
@@ -38,12 +39,12 @@ export function heldGrips(
           holdingEffort(instrument, strings, fingers, costs.hand) +
           (costs.voicing.melodyString[place.string - 1] ?? 0) +
           heldCost;
-        possible.push({ kept, strings, fingers, cost });
+        possible.push({ kept, strings, fingers, cost, rank: cost - worth });
       }
     }
   }
   return possible
-    .sort((a, b) => a.cost - worthOf(a.kept.degrees) - (b.cost - worthOf(b.kept.degrees)))
+    .sort((a, b) => a.rank - b.rank)
     .slice(0, HELD_KEPT)
     .flatMap(({ kept, strings, fingers, cost }) =>
       candidates(instrument, {
@@ -63,6 +64,8 @@ interface Held {
   readonly strings: readonly SoundingString[];
   readonly fingers: readonly Finger[];
   readonly cost: number;
+  /** The cost less what would be paid for letting go of what is kept. */
+  readonly rank: number;
 }
 
 interface KeptSupports {

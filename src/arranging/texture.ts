@@ -55,21 +55,19 @@ function fluent(costs: CostTable): Texture {
 }
 
 function lean(costs: CostTable): Texture {
-  const isDue = (event: TuneEvent) => isChordDue("lean", event);
   return {
-    singleCost: (event) => (isDue(event) ? bareCost(event, costs) : 0),
-    struckCost: (event) => (isDue(event) ? haste(event, costs) : undefined),
-    heldCost: (event) => (event.isChordChange ? undefined : isDue(event) ? costs.texture.heldLean : 0),
-    isMissed: isDue,
+    singleCost: (event) => (isDueInLean(event) ? bareCost(event, costs) : 0),
+    struckCost: (event) => (isDueInLean(event) ? haste(event, costs) : undefined),
+    heldCost: (event) => (event.isChordChange ? undefined : isDueInLean(event) ? costs.texture.heldLean : 0),
+    isMissed: isDueInLean,
   };
 }
 
 /** The downbeat, and the middle beat of a bar that has one. */
 const STRONG_BEAT = 2;
 
-/** Whether a texture owes an event its harmony: the lean one only at chord changes and on strong beats. */
-export const isChordDue = (texture: TextureName | undefined, event: TuneEvent): boolean =>
-  texture !== "lean" || event.isChordChange || event.weight >= STRONG_BEAT;
+/** Whether the lean texture owes an event its harmony: at chord changes and on strong beats. */
+export const isDueInLean = (event: TuneEvent): boolean => event.isChordChange || event.weight >= STRONG_BEAT;
 
 /** A note left alone under a chord: the longer and the stronger, the more it is missed; most at a chord change. */
 function bareCost(event: TuneEvent, costs: CostTable): number {

@@ -3,9 +3,10 @@ import { supportCount } from "./candidate.js";
 import type { CostTable } from "./cost-table.js";
 import { travelMm } from "./moves.js";
 import type { Way } from "./path-problem.js";
-import { isChordDue, isPassing } from "./texture.js";
+import { isDueInLean, isPassing } from "./texture.js";
 import type { TuneEvent } from "./tune-events.js";
 import type { TuneWishes } from "./tune-wishes.js";
+import { isWishAt } from "./wishes-at.js";
 
 /** Why a melody note is alone. */
 export type WhySingle =
@@ -30,7 +31,7 @@ export function whySingle(
     if (event.chord === undefined) return "no-chord";
     if (isWished(event)) return "wished";
     if (isPassing(event, costs)) return "passing-note";
-    if (!isChordDue(problem.textures[index], event)) return "weak-beat";
+    if (problem.textures[index] === "lean" && !isDueInLean(event)) return "weak-beat";
     const withChord = [...column.entries()].filter(([, other]) => supportCount(other) > 0);
     if (withChord.length === 0) return "no-grip";
     return withChord.some(([choice]) => isReached(index, choice)) ? "dearer" : "no-time";
@@ -38,7 +39,7 @@ export function whySingle(
 
   function isWished(event: TuneEvent): boolean {
     return wishes.wishes.some(
-      (wish) => (wish.kind === "grip" || wish.kind === "play") && wish.at === event.onset,
+      (wish) => (wish.kind === "grip" || wish.kind === "play") && isWishAt(wish, event.onset),
     );
   }
 

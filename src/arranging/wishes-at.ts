@@ -6,20 +6,23 @@ import type { TuneEvent } from "./tune-events.js";
 import type { TuneWishes } from "./tune-wishes.js";
 import type { AvoidWish, TextureWish, Wish } from "./wishes.js";
 
+/** Whether a wish is for a tick, or for a stretch of time that it lies in. */
+export const isWishAt = (wish: Wish, tick: number): boolean =>
+  wish.kind === "grip" || wish.kind === "play" ? wish.at === tick : wish.from <= tick && tick < wish.to;
+
 /** Whether a wish rules something out at a tick. */
 export const isAvoidedAt = (wish: Wish, tick: number): wish is AvoidWish =>
-  wish.kind === "avoid" && wish.from <= tick && tick < wish.to;
+  wish.kind === "avoid" && isWishAt(wish, tick);
 
 /** The texture in force at an event: the last wish that covers it, or the one for the whole tune. */
 export function textureNameAt({ onset }: TuneEvent, { wishes, texture }: TuneWishes): TextureName {
-  const covers = (wish: Wish): wish is TextureWish =>
-    wish.kind === "texture" && wish.from <= onset && onset < wish.to;
+  const covers = (wish: Wish): wish is TextureWish => wish.kind === "texture" && isWishAt(wish, onset);
   return wishes.findLast(covers)?.texture ?? texture;
 }
 
 /** Whether a chord is asked for at an event. */
 export const isChordAskedAt = ({ onset }: TuneEvent, wishes: readonly Wish[]): boolean =>
-  wishes.some((wish) => wish.kind === "play" && wish.as === "chord" && wish.at === onset);
+  wishes.some((wish) => wish.kind === "play" && wish.as === "chord" && isWishAt(wish, onset));
 
 /** Moments that the player adds to those of the tune. */
 export const ownMoments = (wishes: readonly Wish[]): readonly number[] =>

@@ -4,7 +4,9 @@ import { grantWishes } from "../arranging/granted-wishes.js";
 import { type TuneEvent, tuneEvents } from "../arranging/tune-events.js";
 import type { TuneWishes } from "../arranging/tune-wishes.js";
 import type { GripWish, Wish, WishedString } from "../arranging/wishes.js";
+import { isWishAt } from "../arranging/wishes-at.js";
 import { type Findings, ScoreError } from "../diagnostics.js";
+import { measureIndexAt } from "../song/measure-place.js";
 import type { Tune } from "../song/tune.js";
 import type { CameBack } from "./came-back.js";
 import { type CameNote, cameNotes } from "./came-notes.js";
@@ -60,7 +62,7 @@ export function wishesFromEdits(
   const notes = cameNotes(score, tune, instrument);
   const changes = tuneChanges(tune, score, digests);
   for (const at of changes.symbolsBesideTune) findings.add(symbolsBeside(placeAt(tune, at)));
-  const measureOf = (tick: number) => tune.measures.findLast(({ start }) => start <= tick)?.index ?? 0;
+  const measureOf = (tick: number) => measureIndexAt(tune, tick);
   const isUntouched = untouchedAt(back, tune, instrument);
   if (notes.length > 0 && notes.every(({ placeMidi }) => placeMidi === undefined)) findings.add(placesLost());
   const came = byOnset(notes);
@@ -222,9 +224,7 @@ const stringTakenTwice = (struck: readonly SettledNote[]): number | undefined =>
 
 /** Whether the player asks for something at a moment beside what the score shows: then that counts. */
 export const isAskedAt = (wishes: readonly Wish[], tick: number): boolean =>
-  wishes.some((wish) =>
-    wish.kind === "grip" || wish.kind === "play" ? wish.at === tick : wish.from <= tick && tick < wish.to,
-  );
+  wishes.some((wish) => isWishAt(wish, tick));
 
 /** The voice in which the guitar part has the tune, as its labels are now. */
 function voiceOfMelody(came: readonly CameNote[], tune: Tune): string | undefined {

@@ -22,8 +22,9 @@ export function keptGraces(
   findings: Findings,
 ): ReadonlyMap<number, GracePlace> {
   const left = [...cameNotes(came.guitar, tune, instrument, "grace")];
-  const isUntouched = untouchedAt(came, tune, instrument);
   const kept = new Map<number, GracePlace>();
+  if (left.length === 0) return kept;
+  const isUntouched = untouchedAt(came, tune, instrument);
   for (const { id, onset, midi } of graces) {
     const index = left.findIndex(
       (note) => note.onset === onset && note.midi === midi && note.placeMidi === midi,

@@ -1,4 +1,5 @@
 import type { GuitarScore } from "../guitar/guitar-score.js";
+import { measureIndexAt } from "../song/measure-place.js";
 import type { Tune } from "../song/tune.js";
 import { tuneTick } from "./came-notes.js";
 import { chordDigest, type Digests, melodyDigest, symbolText, unchangedMeasures } from "./digests.js";
@@ -30,7 +31,7 @@ export function tuneChanges(tune: Tune, came: GuitarScore, digests: Digests | un
     if (shown === undefined && meant === undefined) return false;
     return symbolText(shown?.symbol) !== symbolText(meant?.symbol);
   };
-  const measureAt = (tick: number) => tune.measures.findLast(({ start }) => start <= tick)?.index ?? 0;
+  const measureAt = (tick: number) => measureIndexAt(tune, tick);
   // Where the digests say that the symbols of the tune are what they were, the guitar's own count for nothing.
   const isKnownSame = (tick: number) => chords?.[measureAt(tick)] === true;
   const isKnownOther = (tick: number) => chords?.[measureAt(tick)] === false;

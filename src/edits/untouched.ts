@@ -1,4 +1,5 @@
 import type { Instrument } from "../guitar/instrument.js";
+import { measureIndexAt } from "../song/measure-place.js";
 import type { Tune } from "../song/tune.js";
 import type { CameBack } from "./came-back.js";
 import { cameNotes } from "./came-notes.js";
@@ -13,5 +14,5 @@ export function untouchedAt(
   if (digests === undefined) return () => false;
   const notes = [...cameNotes(guitar, tune, instrument), ...cameNotes(guitar, tune, instrument, "grace")];
   const untouched = unchangedMeasures(digests.guitar, guitarDigest(tune, notes));
-  return (tick) => untouched[tune.measures.findLast(({ start }) => start <= tick)?.index ?? 0] === true;
+  return (tick) => untouched[measureIndexAt(tune, tick)] === true;
 }

@@ -21,6 +21,10 @@ export interface MeasurePlace {
   readonly beat: number;
 }
 
+/** Index of the last measure that begins no later than a tick; 0 where none does. */
+export const measureIndexAt = ({ measures }: Measured, tick: number): number =>
+  measures.findLast(({ start }) => start <= tick)?.index ?? 0;
+
 /**
  * The measure and beat of a tick: in the last measure that begins no later, or in the one given by its
  * index. undefined where there is no such measure.
