@@ -1,10 +1,10 @@
 import { type Arranged, arrangeScore } from "./arrange-score.js";
 import type { Findings } from "./diagnostics.js";
-import { compressedScore } from "./musicxml/container.js";
-import { printXml } from "./musicxml/print-xml.js";
-import type { ArrangeOptions } from "./options.js";
+import type { ArrangeOptions } from "./options/options.js";
 import { readScore } from "./read-score.js";
 import type { WishesFile } from "./wishes/wishes-file.js";
+import { compressedScore } from "./xml/container.js";
+import { printXml } from "./xml/print-xml.js";
 
 /** A guitar score as the bytes of a file, with what it was made from. */
 export interface ArrangedBytes extends Arranged {

@@ -1,29 +1,29 @@
+import type { Arrangement, Transposition } from "./arrangement/arrangement.js";
+import type { TuneWishes } from "./arranging/arrange-settings.js";
 import { arrangeTune } from "./arranging/arrange-tune.js";
-import type { Arrangement, Transposition } from "./arranging/arrangement.js";
-import { bestKey } from "./arranging/best-key.js";
-import { chooseKey } from "./arranging/choose-key.js";
+import { refuseContradiction } from "./arranging/conflicting-wishes.js";
 import { type GraceNote, gracePlacements } from "./arranging/grace-placements.js";
 import { transposedTune } from "./arranging/transposed-tune.js";
-import type { TuneWishes } from "./arranging/tune-wishes.js";
-import { refuseContradiction } from "./arranging/wish-in-the-way.js";
-import type { Wish } from "./arranging/wishes.js";
 import { type Findings, ScoreError } from "./diagnostics.js";
-import { type AskedFor, arrangedAgain } from "./edits/arranged-again.js";
 import type { CameBack } from "./edits/came-back.js";
 import { keptGraces } from "./edits/kept-graces.js";
-import { optionsOfReturn } from "./edits/options-in-force.js";
-import type { LeadSheet } from "./musicxml/lead-sheet.js";
-import { marksNotKept } from "./musicxml/marks-not-kept.js";
-import { readLeadSheet } from "./musicxml/read-lead-sheet.js";
-import { returnedScore } from "./musicxml/returned-score.js";
-import { writeGuitarPart } from "./musicxml/write-guitar-part.js";
-import type { XmlDocument } from "./musicxml/xml-tree.js";
-import { keyWishFrom, tuneWishesFrom } from "./option-values.js";
-import type { ArrangeOptions } from "./options.js";
+import { type AskedFor, arrangedAgain } from "./edits/rearrange.js";
+import { optionsOfReturn } from "./edits/recorded-options.js";
+import { bestKey } from "./keys/best-key.js";
+import { chooseKey } from "./keys/choose-key.js";
+import { returnedScore } from "./musicxml/guitar-reading/returned-score.js";
+import { writeGuitarPart } from "./musicxml/guitar-writing/write-guitar-part.js";
+import type { LeadSheet } from "./musicxml/lead-sheet/lead-sheet.js";
+import { readLeadSheet } from "./musicxml/lead-sheet/read-lead-sheet.js";
+import { marksNotKept } from "./musicxml/round-trip/marks-not-kept.js";
+import type { ArrangeOptions } from "./options/options.js";
 import { type Report, reportOf } from "./reporting/report.js";
+import { keyWishFrom, tuneWishesFrom } from "./settings-from-options.js";
 import { midiOf } from "./song/pitch.js";
+import type { Wish } from "./wishes/wishes.js";
 import { NO_WISHES, type WishesFile } from "./wishes/wishes-file.js";
 import { wishesInTicks } from "./wishes/wishes-in-ticks.js";
+import type { XmlDocument } from "./xml/xml-tree.js";
 
 /** A guitar score, and everything it was made from. */
 export interface Arranged {

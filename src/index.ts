@@ -1,6 +1,6 @@
 export { type ArrangedBytes, arrangeBytes } from "./arrange-bytes.js";
 export { type Arranged, arrangeScore } from "./arrange-score.js";
-export { CHECK_OPTIONS, type CheckedScore, type CheckOptions, checkScore } from "./check-score.js";
+export { CHECK_OPTIONS, type CheckedScore, type CheckOptions, checkScore } from "./checking/check-score.js";
 export {
   type Finding,
   Findings,
@@ -10,14 +10,10 @@ export {
   textOfFinding,
 } from "./diagnostics.js";
 export type { GuitarNote, GuitarScore, StaffReading } from "./guitar/guitar-score.js";
-export { compressedScore, readScoreText, type ScoreText } from "./musicxml/container.js";
-export { FILE_LIMITS } from "./musicxml/file-limits.js";
-export { parseXml } from "./musicxml/parse-xml.js";
-export { printXml } from "./musicxml/print-xml.js";
-export { readGuitarScore } from "./musicxml/read-guitar-part.js";
-export type { XmlDocument } from "./musicxml/xml-tree.js";
-export { completeOptions, OPTIONS_SCHEMA, OptionsError } from "./option-checking.js";
-export { type ArrangeOptions, OPTIONS, type OptionName } from "./options.js";
+export { KEYS_OPTIONS, surveyKeys } from "./keys/survey-keys.js";
+export { readGuitarScore } from "./musicxml/guitar-reading/read-guitar-part.js";
+export { completeOptions, OPTIONS_SCHEMA, OptionsError } from "./options/option-checking.js";
+export { type ArrangeOptions, OPTIONS, type OptionName } from "./options/options.js";
 export { readScore } from "./read-score.js";
 export { type CheckReport, checkReport, checkSummaryLines } from "./reporting/check-report.js";
 export { CHECK_SCHEMA } from "./reporting/check-schema.js";
@@ -30,7 +26,11 @@ export type { Report } from "./reporting/report.js";
 export { FINDING_SCHEMA, REPORT_SCHEMA } from "./reporting/report-schema.js";
 export { summaryLines } from "./reporting/summary.js";
 export { textReport } from "./reporting/text-report.js";
-export { KEYS_OPTIONS, surveyKeys } from "./survey-keys.js";
 export { checkedWishes, readWishes, WishesError } from "./wishes/read-wishes.js";
 export type { WishesFile } from "./wishes/wishes-file.js";
 export { WISHES_SCHEMA } from "./wishes/wishes-schema.js";
+export { compressedScore, readScoreText, type ScoreText } from "./xml/container.js";
+export { FILE_LIMITS } from "./xml/file-limits.js";
+export { parseXml } from "./xml/parse-xml.js";
+export { printXml } from "./xml/print-xml.js";
+export type { XmlDocument } from "./xml/xml-tree.js";

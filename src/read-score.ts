@@ -1,7 +1,7 @@
 import type { Findings } from "./diagnostics.js";
-import { readScoreText } from "./musicxml/container.js";
-import { parseXml } from "./musicxml/parse-xml.js";
-import type { XmlDocument } from "./musicxml/xml-tree.js";
+import { readScoreText } from "./xml/container.js";
+import { parseXml } from "./xml/parse-xml.js";
+import type { XmlDocument } from "./xml/xml-tree.js";
 
 /**
  * The document in the bytes of a score, .musicxml or .mxl; what was odd about the file is among the findings.

@@ -1,5 +1,5 @@
 import { parseXml, readScoreText, ScoreError } from "undervoice";
-import { readOwnMark } from "#built/musicxml/own-mark.js";
+import { readOwnMark } from "#built/musicxml/round-trip/provenance.js";
 
 /** Whether a score is a guitar score that was written here and still says so. One that cannot be read is none. */
 export function isOwnScore(bytes: Uint8Array): boolean {

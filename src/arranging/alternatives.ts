@@ -1,7 +1,7 @@
-import type { Alternative } from "./arrangement.js";
+import type { Alternative } from "../arrangement/arrangement.js";
+import { exactCostThroughEach } from "../search/cheapest-path.js";
+import type { PathProblem, Way } from "../search/choice-graph.js";
 import type { Candidate } from "./candidate.js";
-import { exactCostThroughEach } from "./cheapest-path.js";
-import type { PathProblem, Way } from "./path-problem.js";
 
 /** Other ways that would cost the whole arrangement more than this are not worth a player's time. */
 const WORTH_SHOWING_POINTS = 120;

@@ -1,11 +1,11 @@
+import type { Arrangement, Transposition } from "../arrangement/arrangement.js";
+import { cheapestWay } from "../search/cheapest-path.js";
 import type { Tune } from "../song/tune.js";
 import { alternativesTo } from "./alternatives.js";
-import type { Arrangement, Transposition } from "./arrangement.js";
-import { arrangementOf } from "./arrangement-of.js";
-import { arrangingProblem } from "./arranging-problem.js";
-import { cheapestWay } from "./cheapest-path.js";
-import { COSTS, type CostTable } from "./cost-table.js";
-import type { TuneWishes } from "./tune-wishes.js";
+import type { TuneWishes } from "./arrange-settings.js";
+import { arrangementOf } from "./build-arrangement.js";
+import { COSTS, type CostTable } from "./costs/cost-table.js";
+import { arrangingProblem } from "./tune-problem.js";
 import { whySingle } from "./why-single.js";
 
 /** The cheapest arrangement of a tune; undefined where not even single notes can be played. */

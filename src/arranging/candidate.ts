@@ -1,8 +1,8 @@
+import type { Attack } from "../arrangement/arrangement.js";
 import type { SoundingString } from "../guitar/fingering.js";
 import type { Finger } from "../guitar/grip.js";
 import { handPlaceMm } from "../guitar/hand-effort.js";
 import { fretPositionMm, type Instrument } from "../guitar/instrument.js";
-import type { Attack } from "./arrangement.js";
 
 /** One thing that can be done at an event: a grip, how it sounds, what it costs by itself. */
 export interface Candidate {

@@ -1,8 +1,8 @@
+import type { Arrangement, PlacedGrace } from "../arrangement/arrangement.js";
 import type { SoundingString } from "../guitar/fingering.js";
 import type { Finger } from "../guitar/grip.js";
 import { fretPositionMm } from "../guitar/instrument.js";
-import type { Arrangement, PlacedGrace } from "./arrangement.js";
-import { type Fretboard, melodyPlaces } from "./struck-grips.js";
+import { type Fretboard, melodyPlaces } from "./candidates/struck-grips.js";
 
 /** A grace note to be placed: single, ornamenting the event it stands before. */
 export interface GraceNote {

@@ -1,7 +1,7 @@
+import type { Transposition } from "../arrangement/arrangement.js";
 import type { ChordSymbol } from "../song/chord-symbol.js";
 import { transposeName, transposePitch } from "../song/pitch.js";
 import type { Tune } from "../song/tune.js";
-import type { Transposition } from "./arrangement.js";
 
 export const NOT_MOVED: Transposition = { semitones: 0, interval: "1P" };
 

@@ -1,8 +1,8 @@
 import { type Chord, chordOf } from "../harmony/chord-tones.js";
+import type { Link } from "../search/choice-graph.js";
 import { neverPlayedOn } from "../song/never-played-on.js";
 import { secondsBetween } from "../song/playing-time.js";
 import type { ChordSpan, MelodyNote, MetricWeight, Tune } from "../song/tune.js";
-import type { Link } from "./path-problem.js";
 
 /**
  * A moment at which something is struck: a melody note, a chord change under one that rings on, or, where

@@ -1,11 +1,11 @@
-import type { ArrangingProblem } from "./arranging-problem.js";
+import type { Way } from "../search/choice-graph.js";
+import type { TuneWishes } from "./arrange-settings.js";
 import { supportCount } from "./candidate.js";
-import type { CostTable } from "./cost-table.js";
-import { travelMm } from "./moves.js";
-import type { Way } from "./path-problem.js";
-import { isDueInLean, isPassing } from "./texture.js";
+import type { CostTable } from "./costs/cost-table.js";
+import { travelMm } from "./costs/move-cost.js";
+import { isDueInLean, isPassing } from "./textures/texture.js";
 import type { TuneEvent } from "./tune-events.js";
-import type { TuneWishes } from "./tune-wishes.js";
+import type { ArrangingProblem } from "./tune-problem.js";
 import { isWishAt } from "./wishes-at.js";
 
 /** Why a melody note is alone. */

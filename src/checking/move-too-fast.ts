@@ -1,5 +1,5 @@
 import type { Finding } from "../diagnostics.js";
-import { OPTIONS } from "../options.js";
+import { OPTIONS } from "../options/options.js";
 import type { HandMove } from "./hand-moves.js";
 import { type JudgedScore, placeAt, type Rule } from "./judged-score.js";
 

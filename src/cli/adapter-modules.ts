@@ -1,4 +1,4 @@
-import type { ArrangeOptions } from "../options.js";
+import type { ArrangeOptions } from "../options/options.js";
 
 /**
  * What the command line needs of the adapters. They are a project of their own, built upon this one, so that this

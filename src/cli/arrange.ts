@@ -1,8 +1,8 @@
 import { basename, dirname, extname, join, resolve } from "node:path";
 import { arrangeBytes } from "../arrange-bytes.js";
 import { Findings, ScoreError, textOfFinding } from "../diagnostics.js";
-import { completeOptions, OptionsError } from "../option-checking.js";
-import { OPTIONS, type OptionName } from "../options.js";
+import { completeOptions, OptionsError } from "../options/option-checking.js";
+import { OPTIONS, type OptionName } from "../options/options.js";
 import { explanationLines } from "../reporting/explanation.js";
 import { jsonReport } from "../reporting/json-report.js";
 import type { Report } from "../reporting/report.js";

@@ -1,4 +1,4 @@
-import { CHECK_OPTIONS, checkScore } from "../check-score.js";
+import { CHECK_OPTIONS, checkScore } from "../checking/check-score.js";
 import { textOfFinding } from "../diagnostics.js";
 import { type CheckReport, checkReport, checkSummaryLines } from "../reporting/check-report.js";
 import type { Command } from "./command.js";

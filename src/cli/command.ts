@@ -1,4 +1,4 @@
-import type { OptionName } from "../options.js";
+import type { OptionName } from "../options/options.js";
 import type { Outcome } from "./exit-codes.js";
 import type { Flag } from "./flags.js";
 import type { Outside } from "./outside.js";

@@ -1,5 +1,5 @@
 import { type ParseArgsConfig, parseArgs } from "node:util";
-import { OPTIONS, type OptionName } from "../options.js";
+import { OPTIONS, type OptionName } from "../options/options.js";
 
 /** A flag of a command that is not an option of the arrangement. */
 export interface Flag {

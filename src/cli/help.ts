@@ -1,4 +1,4 @@
-import { OPTIONS, type OptionName } from "../options.js";
+import { OPTIONS, type OptionName } from "../options/options.js";
 import type { Command } from "./command.js";
 import { EXIT_CODES } from "./exit-codes.js";
 import { type Flag, flagNameOf } from "./flags.js";

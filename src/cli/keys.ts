@@ -1,6 +1,6 @@
 import { textOfFinding } from "../diagnostics.js";
+import { KEYS_OPTIONS, surveyKeys } from "../keys/survey-keys.js";
 import { keysLines } from "../reporting/keys-text.js";
-import { KEYS_OPTIONS, surveyKeys } from "../survey-keys.js";
 import type { Command } from "./command.js";
 import type { Flag } from "./flags.js";
 import { flagList, optionList } from "./help.js";

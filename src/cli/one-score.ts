@@ -1,8 +1,8 @@
 import { type Finding, Findings, ScoreError, textOfFinding } from "../diagnostics.js";
-import type { XmlDocument } from "../musicxml/xml-tree.js";
-import { completeOptions, OptionsError } from "../option-checking.js";
-import type { ArrangeOptions, OptionName } from "../options.js";
+import { completeOptions, OptionsError } from "../options/option-checking.js";
+import type { ArrangeOptions, OptionName } from "../options/options.js";
 import { readScore } from "../read-score.js";
+import type { XmlDocument } from "../xml/xml-tree.js";
 import type { Outcome } from "./exit-codes.js";
 import { type Flag, flagNameOf, parseLine, UsageError } from "./flags.js";
 import { type Outside, STANDARD_STREAM } from "./outside.js";

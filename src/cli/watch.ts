@@ -1,6 +1,6 @@
 import { textOfFinding } from "../diagnostics.js";
-import { completeOptions, OptionsError } from "../option-checking.js";
-import { OPTIONS, type OptionName } from "../options.js";
+import { completeOptions, OptionsError } from "../options/option-checking.js";
+import { OPTIONS, type OptionName } from "../options/options.js";
 import { watchModule } from "./adapter-modules.js";
 import type { Command } from "./command.js";
 import type { Outcome } from "./exit-codes.js";

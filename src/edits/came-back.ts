@@ -1,5 +1,5 @@
+import type { Digests } from "../arrangement/measure-digests.js";
 import type { GuitarScore } from "../guitar/guitar-score.js";
-import type { Digests } from "./digests.js";
 
 /** A guitar part that came back, with what the score says of its making. */
 export interface CameBack {

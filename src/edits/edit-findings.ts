@@ -1,9 +1,9 @@
-import type { WishedString } from "../arranging/wishes.js";
 import type { Finding, Place } from "../diagnostics.js";
 import { measurePlace } from "../song/measure-place.js";
 import type { Tune } from "../song/tune.js";
-import { gripText } from "./grip-texts.js";
-import type { Dispute } from "./settled-notes.js";
+import { gripText } from "../wishes/grip-text.js";
+import type { WishedString } from "../wishes/wishes.js";
+import type { Dispute } from "./reconciled-notes.js";
 
 /** Where a tick of the tune stands, in the words of a finding. */
 export const placeAt = (tune: Tune, tick: number): Place => measurePlace(tune, tick) ?? {};

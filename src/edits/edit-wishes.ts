@@ -1,15 +1,15 @@
-import type { Arrangement } from "../arranging/arrangement.js";
-import { COSTS } from "../arranging/cost-table.js";
-import { grantWishes } from "../arranging/granted-wishes.js";
+import type { Arrangement } from "../arrangement/arrangement.js";
+import { byOnset, playedNotes } from "../arrangement/played-notes.js";
+import type { TuneWishes } from "../arranging/arrange-settings.js";
+import { grantWishes } from "../arranging/candidates/wished-grips.js";
+import { COSTS } from "../arranging/costs/cost-table.js";
 import { type TuneEvent, tuneEvents } from "../arranging/tune-events.js";
-import type { TuneWishes } from "../arranging/tune-wishes.js";
-import type { GripWish, Wish, WishedString } from "../arranging/wishes.js";
 import { isWishAt } from "../arranging/wishes-at.js";
 import { type Findings, ScoreError } from "../diagnostics.js";
 import { measureIndexAt } from "../song/measure-place.js";
 import type { Tune } from "../song/tune.js";
+import type { GripWish, Wish, WishedString } from "../wishes/wishes.js";
 import type { CameBack } from "./came-back.js";
-import { type CameNote, cameNotes } from "./came-notes.js";
 import {
   editNotHeld,
   editRefused,
@@ -20,12 +20,12 @@ import {
   symbolsBeside,
   wordingAt,
 } from "./edit-findings.js";
-import { isSameGrip, soundText, wishedString, writtenGrip } from "./event-grips.js";
 import { type FingeredNote, fingeredNotes } from "./fingered.js";
-import { byOnset, playedNotes } from "./played-notes.js";
-import { type SettledNote, settledMoment } from "./settled-notes.js";
-import { tuneChanges } from "./touched.js";
-import { untouchedAt } from "./untouched.js";
+import { type CameNote, cameNotes } from "./guitar-part-notes.js";
+import { type SettledNote, settledMoment } from "./reconciled-notes.js";
+import { tuneChanges } from "./tune-changes.js";
+import { untouchedAt } from "./unedited-measures.js";
+import { isSameGrip, soundText, wishedString, writtenGrip } from "./written-grips.js";
 
 /** What a guitar part that came back wishes of the arrangement, moment by moment. */
 export interface EditWishes {

@@ -1,7 +1,7 @@
 import { fingeringsOf, type SoundingString } from "../guitar/fingering.js";
 import type { Finger } from "../guitar/grip.js";
 import { type Instrument, midiAt, stringCount } from "../guitar/instrument.js";
-import type { SettledNote } from "./settled-notes.js";
+import type { SettledNote } from "./reconciled-notes.js";
 
 /** A note with its string and fret; the finger is free where none is given. */
 export interface FingeredNote extends SoundingString {

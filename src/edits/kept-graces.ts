@@ -1,12 +1,12 @@
-import type { Placement } from "../arranging/arrangement.js";
+import type { Placement } from "../arrangement/arrangement.js";
 import type { GraceNote, GracePlace } from "../arranging/grace-placements.js";
 import type { Findings } from "../diagnostics.js";
 import type { Instrument } from "../guitar/instrument.js";
 import type { Tune } from "../song/tune.js";
 import type { CameBack } from "./came-back.js";
-import { cameNotes } from "./came-notes.js";
 import { editKept, placeAt } from "./edit-findings.js";
-import { untouchedAt } from "./untouched.js";
+import { cameNotes } from "./guitar-part-notes.js";
+import { untouchedAt } from "./unedited-measures.js";
 
 /**
  * The places of grace notes that came back, by the grace note's id, where they sound what the lead sheet

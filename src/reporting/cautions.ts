@@ -1,11 +1,11 @@
-import type { ArrangedEvent, Arrangement } from "../arranging/arrangement.js";
+import type { ArrangedEvent, Arrangement } from "../arrangement/arrangement.js";
+import { placementsAt } from "../arrangement/hand-moves.js";
 import type { Finding } from "../diagnostics.js";
 import { TIRING_BARRE_STRINGS } from "../guitar/fingering.js";
 import { fingerPair, fretDistanceMm, handSizeOf, strainMm } from "../guitar/hand-reach.js";
 import { secondsBetween } from "../song/playing-time.js";
 import type { Tune } from "../song/tune.js";
 import { momentAt } from "./moment.js";
-import { placementsAt } from "./moves.js";
 
 /** Seconds without a pause from which on a barre counts as long. */
 // Our own: teachers warn of barres held for long, and no source found gives a figure.

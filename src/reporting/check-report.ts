@@ -1,4 +1,4 @@
-import type { CheckedScore } from "../check-score.js";
+import type { CheckedScore } from "../checking/check-score.js";
 import type { CheckSummary } from "../checking/check-summary.js";
 import type { Finding } from "../diagnostics.js";
 import { momentText } from "./summary.js";

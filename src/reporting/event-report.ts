@@ -1,4 +1,5 @@
-import type { Alternative, ArrangedEvent, Arrangement, Attack, Barre } from "../arranging/arrangement.js";
+import type { Alternative, ArrangedEvent, Arrangement, Attack, Barre } from "../arrangement/arrangement.js";
+import { type Move, placementsAt } from "../arrangement/hand-moves.js";
 import { transposedSymbol } from "../arranging/transposed-tune.js";
 import type { WhySingle } from "../arranging/why-single.js";
 import type { Finger } from "../guitar/grip.js";
@@ -7,7 +8,6 @@ import type { LeftOutTone } from "../harmony/left-out.js";
 import { nameOf, transposePitch } from "../song/pitch.js";
 import type { Tune } from "../song/tune.js";
 import { type Moment, momentAt } from "./moment.js";
-import { type Move, placementsAt } from "./moves.js";
 import { rounded } from "./rounded.js";
 
 /** One moment of an arrangement: what sounds, how it is held, what was left out, what else could be played. */

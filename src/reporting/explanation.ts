@@ -1,4 +1,4 @@
-import type { Attack } from "../arranging/arrangement.js";
+import type { Attack } from "../arrangement/arrangement.js";
 import type { AlternativeReport, EventReport, NoteReport } from "./event-report.js";
 import { LEFT_OUT_TEXTS } from "./left-out-texts.js";
 import type { Report } from "./report.js";

@@ -1,5 +1,5 @@
+import type { Move } from "../arrangement/hand-moves.js";
 import type { Moment } from "./moment.js";
-import type { Move } from "./moves.js";
 import { rounded } from "./rounded.js";
 
 export interface MoveReport {

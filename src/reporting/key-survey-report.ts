@@ -1,11 +1,11 @@
-import type { SurveyedPlace } from "../arranging/key-survey.js";
+import { movesOf, placementsAt } from "../arrangement/hand-moves.js";
 import type { Finding } from "../diagnostics.js";
+import type { SurveyedPlace } from "../keys/key-survey.js";
 import { tonicOf } from "../song/key-name.js";
 import { nameOf, transposeName } from "../song/pitch.js";
 import type { KeyMark, Tune } from "../song/tune.js";
 import { hardestOf, type MoveReport } from "./hardest-move.js";
 import { momentAt } from "./moment.js";
-import { movesOf, placementsAt } from "./moves.js";
 import { rounded } from "./rounded.js";
 
 /** What a tune would be like to play in each key, the easiest first; described by `KEYS_SCHEMA`. */

@@ -1,13 +1,13 @@
-import type { ArrangedEvent, Arrangement, Attack } from "../arranging/arrangement.js";
+import type { ArrangedEvent, Arrangement, Attack } from "../arrangement/arrangement.js";
+import { isBeyond, movesOf, placementsAt, reachMm } from "../arrangement/hand-moves.js";
 import type { Finding, Findings } from "../diagnostics.js";
-import type { LeadSheet } from "../musicxml/lead-sheet.js";
-import type { ArrangeOptions } from "../options.js";
+import type { LeadSheet } from "../musicxml/lead-sheet/lead-sheet.js";
+import type { ArrangeOptions } from "../options/options.js";
 import { keyName } from "../song/key-name.js";
 import { cautionsOn } from "./cautions.js";
 import { type EventReport, eventReports } from "./event-report.js";
 import { hardestOf, type MoveReport } from "./hardest-move.js";
 import { type Moment, momentAt } from "./moment.js";
-import { isBeyond, movesOf, placementsAt, reachMm } from "./moves.js";
 import { rounded } from "./rounded.js";
 
 /** What an arrangement is like to play, and what was worth saying about its score. */

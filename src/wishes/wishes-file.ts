@@ -1,4 +1,4 @@
-import type { TextureName } from "../arranging/texture.js";
+import type { TextureName } from "../arranging/textures/texture.js";
 import type { Finger } from "../guitar/grip.js";
 
 /** What a player writes down about an arrangement. Measures count from 1 by position, frets as TAB does. */

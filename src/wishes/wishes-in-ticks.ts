@@ -1,8 +1,8 @@
-import type { Wish } from "../arranging/wishes.js";
 import { type Place, ScoreError } from "../diagnostics.js";
 import { measurePlace } from "../song/measure-place.js";
 import type { Measure, Tune } from "../song/tune.js";
 import { placeOfWish } from "./place-of-wish.js";
+import type { Wish } from "./wishes.js";
 import type { WishesFile, WrittenWish } from "./wishes-file.js";
 
 /** Reports round beats to a thousandth; a beat copied from one still means the moment it was made from. */

@@ -1,4 +1,4 @@
-import { OPTIONS } from "../options.js";
+import { OPTIONS } from "../options/options.js";
 
 /** JSON Schema (draft 7) of a file of wishes. */
 

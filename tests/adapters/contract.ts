@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import { arrangeBytes } from "#built/arrange-bytes.js";
 import { Findings } from "#built/diagnostics.js";
-import { completeOptions } from "#built/option-checking.js";
+import { completeOptions } from "#built/options/option-checking.js";
 import { leadSheetFromText } from "../support/lead-sheet-from-text.js";
 import { isSchemaHere, schemaErrors } from "../support/schema.js";
 

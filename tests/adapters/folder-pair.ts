@@ -1,7 +1,7 @@
 import { mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { OPTIONS, type OptionName } from "../../src/options.js";
+import { OPTIONS, type OptionName } from "../../src/options/options.js";
 
 /** A folder for exports and one for guitar scores, or one for both. */
 export interface FolderPair {

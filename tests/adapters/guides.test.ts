@@ -5,7 +5,7 @@ import { describe, expect, test } from "vitest";
 import { DROPS } from "../../plugin-adapters/host/drops.js";
 import { HOST_SCHEMA } from "../../plugin-adapters/host/host-schema.js";
 import { COMMANDS } from "../../src/cli/commands.js";
-import { OPTIONS } from "../../src/options.js";
+import { OPTIONS } from "../../src/options/options.js";
 
 const ADAPTERS = fileURLToPath(new URL("../../plugin-adapters/", import.meta.url));
 const guides = readdirSync(ADAPTERS, { recursive: true, encoding: "utf8" })

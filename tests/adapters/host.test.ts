@@ -7,7 +7,7 @@ import { DROPS } from "../../plugin-adapters/host/drops.js";
 import { HOST_SCHEMA } from "../../plugin-adapters/host/host-schema.js";
 import { HostError, readHost } from "../../plugin-adapters/host/read-host.js";
 import { hostRun, lossesOf, optionsOf } from "../../plugin-adapters/host/run-host.js";
-import { completeOptions } from "../../src/option-checking.js";
+import { completeOptions } from "../../src/options/option-checking.js";
 
 const HOST = fileURLToPath(new URL("../../plugin-adapters/host/", import.meta.url));
 const examples = readdirSync(join(HOST, "examples"));

@@ -5,7 +5,7 @@ import type { ArrangeResult, Arranger } from "../../plugin-adapters/arranger/arr
 import type { WatchEvent } from "../../plugin-adapters/watched-folder/watch-event.js";
 import { watchFolder } from "../../plugin-adapters/watched-folder/watch-folder.js";
 import type { WatchPace } from "../../plugin-adapters/watched-folder/watch-settings.js";
-import { completeOptions } from "../../src/option-checking.js";
+import { completeOptions } from "../../src/options/option-checking.js";
 import { type FolderPair, folderPair } from "./folder-pair.js";
 
 /** A score as far as a watch is concerned: its text says which it is, and whether it was written to its end. */

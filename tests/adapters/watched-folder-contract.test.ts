@@ -2,7 +2,7 @@ import { existsSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { afterAll } from "vitest";
-import { completeOptions } from "#built/option-checking.js";
+import { completeOptions } from "#built/options/option-checking.js";
 import { threadedArranger } from "../../plugin-adapters/arranger/threaded-arranger.js";
 import type { WatchEvent } from "../../plugin-adapters/watched-folder/watch-event.js";
 import { type WatchedFolder, watchFolder } from "../../plugin-adapters/watched-folder/watch-folder.js";

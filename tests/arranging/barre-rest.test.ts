@@ -1,8 +1,8 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { arrangingProblem } from "../../src/arranging/arranging-problem.js";
 import type { Candidate } from "../../src/arranging/candidate.js";
-import { COSTS, type CostTable } from "../../src/arranging/cost-table.js";
+import { COSTS, type CostTable } from "../../src/arranging/costs/cost-table.js";
+import { arrangingProblem } from "../../src/arranging/tune-problem.js";
 import { barresOf } from "../../src/guitar/fingering.js";
 import { GUITAR } from "../support/guitar.js";
 import { PLAIN_WISHES } from "../support/plain-wishes.js";

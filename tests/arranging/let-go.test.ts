@@ -1,8 +1,8 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { arrangingProblem } from "../../src/arranging/arranging-problem.js";
-import { COSTS } from "../../src/arranging/cost-table.js";
-import { moveCost } from "../../src/arranging/moves.js";
+import { COSTS } from "../../src/arranging/costs/cost-table.js";
+import { moveCost } from "../../src/arranging/costs/move-cost.js";
+import { arrangingProblem } from "../../src/arranging/tune-problem.js";
 import { GUITAR } from "../support/guitar.js";
 import { PLAIN_WISHES } from "../support/plain-wishes.js";
 import { tuneOf, tuneSketches } from "../support/random-tune.js";

@@ -1,10 +1,10 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
+import type { Arrangement } from "../../src/arrangement/arrangement.js";
+import type { TuneWishes } from "../../src/arranging/arrange-settings.js";
 import { arrangeTune } from "../../src/arranging/arrange-tune.js";
-import type { Arrangement } from "../../src/arranging/arrangement.js";
-import type { TextureName } from "../../src/arranging/texture.js";
+import type { TextureName } from "../../src/arranging/textures/texture.js";
 import { NOT_MOVED, transposedTune } from "../../src/arranging/transposed-tune.js";
-import type { TuneWishes } from "../../src/arranging/tune-wishes.js";
 import { type Instrument, midiAt, STANDARD_TUNING } from "../../src/guitar/instrument.js";
 import { chordOf } from "../../src/harmony/chord-tones.js";
 import { midiOf } from "../../src/song/pitch.js";

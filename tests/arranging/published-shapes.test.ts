@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
-import { COSTS } from "../../src/arranging/cost-table.js";
-import { type StruckGrip, struckGrips } from "../../src/arranging/struck-grips.js";
+import { type StruckGrip, struckGrips } from "../../src/arranging/candidates/struck-grips.js";
+import { COSTS } from "../../src/arranging/costs/cost-table.js";
 import { type Instrument, midiAt, STANDARD_TUNING } from "../../src/guitar/instrument.js";
 import { chordOf } from "../../src/harmony/chord-tones.js";
 import { supportPlan } from "../../src/harmony/support-plan.js";

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
-import { COSTS } from "../../src/arranging/cost-table.js";
-import { struckGrips } from "../../src/arranging/struck-grips.js";
+import { struckGrips } from "../../src/arranging/candidates/struck-grips.js";
+import { COSTS } from "../../src/arranging/costs/cost-table.js";
 import { chordOf } from "../../src/harmony/chord-tones.js";
 import { supportPlan } from "../../src/harmony/support-plan.js";
 import { GUITAR } from "../support/guitar.js";

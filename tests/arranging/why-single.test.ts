@@ -1,9 +1,9 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
+import type { Arrangement } from "../../src/arrangement/arrangement.js";
+import type { TuneWishes } from "../../src/arranging/arrange-settings.js";
 import { arrangeTune } from "../../src/arranging/arrange-tune.js";
-import type { Arrangement } from "../../src/arranging/arrangement.js";
 import { NOT_MOVED } from "../../src/arranging/transposed-tune.js";
-import type { TuneWishes } from "../../src/arranging/tune-wishes.js";
 import { ScoreError } from "../../src/diagnostics.js";
 import { GUITAR } from "../support/guitar.js";
 import { PLAIN_WISHES } from "../support/plain-wishes.js";

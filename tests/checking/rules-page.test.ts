@@ -10,9 +10,8 @@ function rulesInSources(): readonly string[] {
   const checking = readdirSync(fileURLToPath(new URL("../../src/checking/", import.meta.url)));
   const files = [
     ...checking.map((name) => `src/checking/${name}`),
-    "src/check-score.ts",
-    "src/musicxml/read-guitar-part.ts",
-    "src/musicxml/stated-instrument.ts",
+    "src/musicxml/guitar-reading/read-guitar-part.ts",
+    "src/musicxml/guitar-reading/stated-instrument.ts",
   ];
   const named = files.flatMap((path) => [
     ...textAt(path).matchAll(/rule: "([a-z-]+)"|^ {4,6}"([a-z]+-[a-z-]+)",$/gm),

@@ -1,8 +1,8 @@
 import { describe, expect, test } from "vitest";
-import { checkScore } from "../../src/check-score.js";
+import { checkScore } from "../../src/checking/check-score.js";
 import type { Finding } from "../../src/diagnostics.js";
-import { parseXml } from "../../src/musicxml/parse-xml.js";
-import { completeOptions } from "../../src/option-checking.js";
+import { completeOptions } from "../../src/options/option-checking.js";
+import { parseXml } from "../../src/xml/parse-xml.js";
 import { guitarScoreText, type ScoreWishes } from "../support/guitar-score-text.js";
 
 const checked = (xml: string, options: object = {}) => checkScore(parseXml(xml), completeOptions(options));

@@ -1,7 +1,7 @@
 import { Ajv } from "ajv";
 import { describe, expect, test } from "vitest";
-import { readScoreText } from "../../src/musicxml/container.js";
 import { REPORT_SCHEMA } from "../../src/reporting/report-schema.js";
+import { readScoreText } from "../../src/xml/container.js";
 import { leadSheetFromText } from "../support/lead-sheet-from-text.js";
 import { runInMemory } from "../support/outside-in-memory.js";
 

@@ -1,10 +1,10 @@
 import { Ajv } from "ajv";
 import { describe, expect, test } from "vitest";
-import { CHECK_OPTIONS } from "../../src/check-score.js";
+import { CHECK_OPTIONS } from "../../src/checking/check-score.js";
 import { flagNameOf } from "../../src/cli/flags.js";
-import { compressedScore } from "../../src/musicxml/container.js";
-import { OPTIONS } from "../../src/options.js";
+import { OPTIONS } from "../../src/options/options.js";
 import { CHECK_SCHEMA } from "../../src/reporting/check-schema.js";
+import { compressedScore } from "../../src/xml/container.js";
 import { guitarScoreText } from "../support/guitar-score-text.js";
 import { leadSheetFromText } from "../support/lead-sheet-from-text.js";
 import { runInMemory } from "../support/outside-in-memory.js";

@@ -5,7 +5,7 @@ import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { COMMANDS } from "../../src/cli/commands.js";
 import { flagNameOf } from "../../src/cli/flags.js";
-import { OPTIONS } from "../../src/options.js";
+import { OPTIONS } from "../../src/options/options.js";
 import { runInMemory } from "../support/outside-in-memory.js";
 import { powershellFaults } from "../support/powershell-faults.js";
 

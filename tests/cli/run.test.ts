@@ -4,7 +4,7 @@ import { EXIT_CODES } from "../../src/cli/exit-codes.js";
 import { flagNameOf } from "../../src/cli/flags.js";
 import type { Outside } from "../../src/cli/outside.js";
 import { run } from "../../src/cli/run.js";
-import { OPTIONS } from "../../src/options.js";
+import { OPTIONS } from "../../src/options/options.js";
 import { runInMemory } from "../support/outside-in-memory.js";
 
 test.each([["help"], ["--help"], ["-h"]])("%s lists every command and every exit status", async (word) => {

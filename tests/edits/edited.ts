@@ -1,10 +1,10 @@
 import { type Arranged, arrangeScore } from "../../src/arrange-score.js";
 import { Findings } from "../../src/diagnostics.js";
-import { parseXml } from "../../src/musicxml/parse-xml.js";
-import { printXml } from "../../src/musicxml/print-xml.js";
-import { readGuitarScore } from "../../src/musicxml/read-guitar-part.js";
-import type { XmlDocument } from "../../src/musicxml/xml-tree.js";
-import { completeOptions } from "../../src/option-checking.js";
+import { readGuitarScore } from "../../src/musicxml/guitar-reading/read-guitar-part.js";
+import { completeOptions } from "../../src/options/option-checking.js";
+import { parseXml } from "../../src/xml/parse-xml.js";
+import { printXml } from "../../src/xml/print-xml.js";
+import type { XmlDocument } from "../../src/xml/xml-tree.js";
 import { leadSheetFromText } from "../support/lead-sheet-from-text.js";
 import type { Change } from "./score-changes.js";
 

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { parseXml } from "../../src/musicxml/parse-xml.js";
+import { parseXml } from "../../src/xml/parse-xml.js";
 import { leadSheetFromText } from "../support/lead-sheet-from-text.js";
 import { again, type Made, made } from "./edited.js";
 import {

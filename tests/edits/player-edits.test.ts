@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { element, withChildren, withElements } from "../../src/musicxml/xml-tree.js";
+import { element, withChildren, withElements } from "../../src/xml/xml-tree.js";
 import { again, type Made, madeFrom } from "./edited.js";
 import {
   addToChord,

@@ -3,11 +3,11 @@ import { parse, serialize } from "musicxml-io";
 import { describe, expect, test } from "vitest";
 import { arrangeBytes } from "../../src/arrange-bytes.js";
 import { Findings } from "../../src/diagnostics.js";
-import { compressedScore, readScoreText } from "../../src/musicxml/container.js";
-import { parseXml } from "../../src/musicxml/parse-xml.js";
-import { printXml } from "../../src/musicxml/print-xml.js";
-import type { XmlDocument } from "../../src/musicxml/xml-tree.js";
-import { completeOptions } from "../../src/option-checking.js";
+import { completeOptions } from "../../src/options/option-checking.js";
+import { compressedScore, readScoreText } from "../../src/xml/container.js";
+import { parseXml } from "../../src/xml/parse-xml.js";
+import { printXml } from "../../src/xml/print-xml.js";
+import type { XmlDocument } from "../../src/xml/xml-tree.js";
 import { again, changed, type Made, made, madeFrom } from "./edited.js";
 import {
   barlinesLast,

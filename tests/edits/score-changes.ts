@@ -1,3 +1,4 @@
+import { type Letter, midiPitch } from "../../src/song/pitch.js";
 import {
   attributeOf,
   childNamed,
@@ -10,8 +11,7 @@ import {
   withElements,
   withoutChildrenNamed,
   type XmlElement,
-} from "../../src/musicxml/xml-tree.js";
-import { type Letter, midiPitch } from "../../src/song/pitch.js";
+} from "../../src/xml/xml-tree.js";
 
 /** What a notation program, or a person in one, does to a score: each a function from root to root. */
 export type Change = (root: XmlElement) => XmlElement;

@@ -1,9 +1,9 @@
 import { describe, expect, test } from "vitest";
 import { arrangeScore } from "../../src/arrange-score.js";
 import { Findings } from "../../src/diagnostics.js";
-import { parseXml } from "../../src/musicxml/parse-xml.js";
-import { childNamed, childText, element, withChildren, withElements } from "../../src/musicxml/xml-tree.js";
-import { completeOptions } from "../../src/option-checking.js";
+import { completeOptions } from "../../src/options/option-checking.js";
+import { parseXml } from "../../src/xml/parse-xml.js";
+import { childNamed, childText, element, withChildren, withElements } from "../../src/xml/xml-tree.js";
 import { leadSheetFromText } from "../support/lead-sheet-from-text.js";
 import { again, changed, type Made, made, madeFrom } from "./edited.js";
 import {

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { COSTS } from "../../src/arranging/cost-table.js";
+import { COSTS } from "../../src/arranging/costs/cost-table.js";
 import { fingeringsOf } from "../../src/guitar/fingering.js";
 import { handPlaceMm, holdingEffort } from "../../src/guitar/hand-effort.js";
 import { fretPositionMm, type Instrument } from "../../src/guitar/instrument.js";

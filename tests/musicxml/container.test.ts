@@ -1,9 +1,9 @@
 import { strFromU8, strToU8, unzipSync, zipSync } from "fflate";
 import { describe, expect, test } from "vitest";
 import { ScoreError } from "../../src/diagnostics.js";
-import { compressedScore, readScoreText } from "../../src/musicxml/container.js";
-import { FILE_LIMITS } from "../../src/musicxml/file-limits.js";
-import { parseXml } from "../../src/musicxml/parse-xml.js";
+import { compressedScore, readScoreText } from "../../src/xml/container.js";
+import { FILE_LIMITS } from "../../src/xml/file-limits.js";
+import { parseXml } from "../../src/xml/parse-xml.js";
 
 const SCORE = '<score-partwise version="4.0"/>';
 const DECOY = "<score-partwise><!-- decoy --></score-partwise>";

@@ -13,8 +13,8 @@ import {
   printXml,
   type XmlDocument,
 } from "../../src/index.js";
-import { writeGuitarPart } from "../../src/musicxml/write-guitar-part.js";
-import { childNamed, everyNamed } from "../../src/musicxml/xml-tree.js";
+import { writeGuitarPart } from "../../src/musicxml/guitar-writing/write-guitar-part.js";
+import { childNamed, everyNamed } from "../../src/xml/xml-tree.js";
 import { soundingNotes } from "../support/midi-notes.js";
 
 const SAMPLES = fileURLToPath(new URL("../../sample-scores/", import.meta.url));

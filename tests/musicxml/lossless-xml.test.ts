@@ -1,9 +1,9 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
-import { readScoreText } from "../../src/musicxml/container.js";
-import { parseXml } from "../../src/musicxml/parse-xml.js";
-import { printXml } from "../../src/musicxml/print-xml.js";
+import { readScoreText } from "../../src/xml/container.js";
+import { parseXml } from "../../src/xml/parse-xml.js";
+import { printXml } from "../../src/xml/print-xml.js";
 import { canonicalXml } from "../support/canonical-xml.js";
 import { isSharedHere, SHARED } from "../support/shared.js";
 

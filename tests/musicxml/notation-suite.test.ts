@@ -2,7 +2,7 @@ import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { expect, test } from "vitest";
 import { ScoreError } from "../../src/diagnostics.js";
-import { readScoreText } from "../../src/musicxml/container.js";
+import { readScoreText } from "../../src/xml/container.js";
 import { isJudgeHere, readByJudge } from "../support/outside-judge.js";
 import { melodyTable, readBytes, readText } from "../support/reading.js";
 import { harmony } from "../support/score-text.js";

@@ -6,9 +6,10 @@ import { type Arranged, arrangeScore } from "../../src/arrange-score.js";
 import { Findings, ScoreError } from "../../src/diagnostics.js";
 import type { GuitarScore } from "../../src/guitar/guitar-score.js";
 import { STANDARD_TUNING } from "../../src/guitar/instrument.js";
-import { parseXml } from "../../src/musicxml/parse-xml.js";
-import { printXml } from "../../src/musicxml/print-xml.js";
-import { readGuitarScore } from "../../src/musicxml/read-guitar-part.js";
+import { readGuitarScore } from "../../src/musicxml/guitar-reading/read-guitar-part.js";
+import { completeOptions } from "../../src/options/option-checking.js";
+import { parseXml } from "../../src/xml/parse-xml.js";
+import { printXml } from "../../src/xml/print-xml.js";
 import {
   attributeOf,
   childNamed,
@@ -20,8 +21,7 @@ import {
   withElements,
   withoutChildrenNamed,
   type XmlElement,
-} from "../../src/musicxml/xml-tree.js";
-import { completeOptions } from "../../src/option-checking.js";
+} from "../../src/xml/xml-tree.js";
 import { attacksRead, attacksWritten } from "../support/attacks.js";
 import { guitarScoreText } from "../support/guitar-score-text.js";
 import { leadSheetFromText } from "../support/lead-sheet-from-text.js";

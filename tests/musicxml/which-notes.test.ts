@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { ScoreError } from "../../src/diagnostics.js";
-import { OWN_MARK } from "../../src/musicxml/own-mark.js";
+import { OWN_MARK } from "../../src/musicxml/round-trip/provenance.js";
 import { readText } from "../support/reading.js";
 import {
   attributes,

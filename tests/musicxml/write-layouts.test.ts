@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { readOwnMark } from "../../src/musicxml/own-mark.js";
-import { printXml } from "../../src/musicxml/print-xml.js";
+import { readOwnMark } from "../../src/musicxml/round-trip/provenance.js";
+import { printXml } from "../../src/xml/print-xml.js";
 import {
   attributeOf,
   childNamed,
@@ -11,7 +11,7 @@ import {
   everyNamed,
   textOf,
   type XmlElement,
-} from "../../src/musicxml/xml-tree.js";
+} from "../../src/xml/xml-tree.js";
 import type { PlainWishes } from "../support/plain-arrangement.js";
 import { isSchemaHere, schemaErrors } from "../support/schema.js";
 import { attributes, FOUR_FOUR, harmony, leadSheet, note, score } from "../support/score-text.js";

@@ -9,7 +9,7 @@ import {
   everyNamed,
   textOf,
   type XmlElement,
-} from "../../src/musicxml/xml-tree.js";
+} from "../../src/xml/xml-tree.js";
 import { isSchemaHere, schemaErrors } from "../support/schema.js";
 import {
   attributes,

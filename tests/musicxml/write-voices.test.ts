@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { attributeOf, childText, elementsOf, everyNamed } from "../../src/musicxml/xml-tree.js";
+import { attributeOf, childText, elementsOf, everyNamed } from "../../src/xml/xml-tree.js";
 import { attributes, FOUR_FOUR, harmony, leadSheet, note, rest, score } from "../support/score-text.js";
 import { staffText, tabText } from "../support/staff-text.js";
 import { firstPart, tabPart, writtenScore, writtenTune } from "../support/written-score.js";

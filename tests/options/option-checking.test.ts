@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
-import { completeOptions, OPTIONS_SCHEMA, OptionsError } from "../../src/option-checking.js";
-import { instrumentFrom, keyWishFrom, melodyStringsFrom } from "../../src/option-values.js";
-import { OPTIONS } from "../../src/options.js";
+import { completeOptions, OPTIONS_SCHEMA, OptionsError } from "../../src/options/option-checking.js";
+import { OPTIONS } from "../../src/options/options.js";
+import { instrumentFrom, keyWishFrom, melodyStringsFrom } from "../../src/settings-from-options.js";
 
 const refusal = (given: unknown) => {
   try {

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import type { Arrangement, Barre } from "../../src/arranging/arrangement.js";
+import type { Arrangement, Barre } from "../../src/arrangement/arrangement.js";
 import type { Finger } from "../../src/guitar/grip.js";
 import { cautionsOn } from "../../src/reporting/cautions.js";
 import { GUITAR } from "../support/guitar.js";

@@ -1,16 +1,21 @@
 import { Ajv } from "ajv";
 import { describe, expect, test } from "vitest";
-import type { ArrangedEvent, Arrangement, Placement, SupportNote } from "../../src/arranging/arrangement.js";
+import type {
+  ArrangedEvent,
+  Arrangement,
+  Placement,
+  SupportNote,
+} from "../../src/arrangement/arrangement.js";
 import { Findings } from "../../src/diagnostics.js";
-import type { LeadSheet } from "../../src/musicxml/lead-sheet.js";
-import { completeOptions } from "../../src/option-checking.js";
-import { instrumentFrom } from "../../src/option-values.js";
+import type { LeadSheet } from "../../src/musicxml/lead-sheet/lead-sheet.js";
+import { completeOptions } from "../../src/options/option-checking.js";
 import { explanationLines } from "../../src/reporting/explanation.js";
 import { jsonReport } from "../../src/reporting/json-report.js";
 import { type Report, reportOf } from "../../src/reporting/report.js";
 import { REPORT_SCHEMA } from "../../src/reporting/report-schema.js";
 import { summaryLines } from "../../src/reporting/summary.js";
 import { textReport } from "../../src/reporting/text-report.js";
+import { instrumentFrom } from "../../src/settings-from-options.js";
 import type { MelodyNote, Tune } from "../../src/song/tune.js";
 
 /**

@@ -4,7 +4,7 @@ import { fileURLToPath } from "node:url";
 import { strToU8, zipSync } from "fflate";
 import request from "supertest";
 import { describe, expect, test } from "vitest";
-import { FILE_LIMITS } from "../../src/musicxml/file-limits.js";
+import { FILE_LIMITS } from "../../src/xml/file-limits.js";
 import { appInTest, SHORT_TUNE } from "./service-in-test.js";
 
 const app = appInTest();

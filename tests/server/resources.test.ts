@@ -1,13 +1,13 @@
 import request, { type Response, type Test } from "supertest";
 import { describe, expect, test } from "vitest";
 import { arrangeBytes } from "../../src/arrange-bytes.js";
-import { checkScore } from "../../src/check-score.js";
+import { checkScore } from "../../src/checking/check-score.js";
 import { Findings } from "../../src/diagnostics.js";
-import { readScoreText } from "../../src/musicxml/container.js";
-import { parseXml } from "../../src/musicxml/parse-xml.js";
-import { completeOptions, OPTIONS_SCHEMA } from "../../src/option-checking.js";
+import { surveyKeys } from "../../src/keys/survey-keys.js";
+import { completeOptions, OPTIONS_SCHEMA } from "../../src/options/option-checking.js";
 import { checkReport } from "../../src/reporting/check-report.js";
-import { surveyKeys } from "../../src/survey-keys.js";
+import { readScoreText } from "../../src/xml/container.js";
+import { parseXml } from "../../src/xml/parse-xml.js";
 import { appInTest, SHORT_TUNE } from "./service-in-test.js";
 
 const app = appInTest();

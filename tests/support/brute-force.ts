@@ -1,5 +1,5 @@
-import type { ArrangingProblem } from "../../src/arranging/arranging-problem.js";
-import { costOfWay, type PathProblem } from "../../src/arranging/path-problem.js";
+import type { ArrangingProblem } from "../../src/arranging/tune-problem.js";
+import { costOfWay, type PathProblem } from "../../src/search/choice-graph.js";
 
 /** Cost of the best of all ways, each added up from nothing. */
 export function bruteForce(problem: PathProblem): number {

@@ -4,10 +4,10 @@ import type {
   Placement,
   SupportNote,
   Transposition,
-} from "../../src/arranging/arrangement.js";
+} from "../../src/arrangement/arrangement.js";
 import type { Finger } from "../../src/guitar/grip.js";
 import { type Instrument, midiAt } from "../../src/guitar/instrument.js";
-import type { LeadSheet } from "../../src/musicxml/lead-sheet.js";
+import type { LeadSheet } from "../../src/musicxml/lead-sheet/lead-sheet.js";
 import { midiOf, type Pitch, parsePitchName, pitchNamed, transposePitch } from "../../src/song/pitch.js";
 
 /** A supporting note in a test: pitch, string, finger, and when it sounds in quarters from the start. */

@@ -1,4 +1,4 @@
-import type { TuneWishes } from "../../src/arranging/tune-wishes.js";
+import type { TuneWishes } from "../../src/arranging/arrange-settings.js";
 
 /** What an arrangement is asked for where nothing is said; the instrument and the texture are the test's own. */
 export const PLAIN_WISHES: Omit<TuneWishes, "instrument" | "texture"> = {

@@ -1,10 +1,10 @@
 import { Findings } from "../../src/diagnostics.js";
 import { chordOf } from "../../src/harmony/chord-tones.js";
-import { readScoreText } from "../../src/musicxml/container.js";
-import type { LeadSheet } from "../../src/musicxml/lead-sheet.js";
-import { parseXml } from "../../src/musicxml/parse-xml.js";
-import { readLeadSheet } from "../../src/musicxml/read-lead-sheet.js";
+import type { LeadSheet } from "../../src/musicxml/lead-sheet/lead-sheet.js";
+import { readLeadSheet } from "../../src/musicxml/lead-sheet/read-lead-sheet.js";
 import type { ChordSpan, Tune } from "../../src/song/tune.js";
+import { readScoreText } from "../../src/xml/container.js";
+import { parseXml } from "../../src/xml/parse-xml.js";
 
 export interface Reading extends LeadSheet {
   readonly findings: Findings;

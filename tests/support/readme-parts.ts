@@ -2,7 +2,7 @@ import { readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { EXIT_CODES } from "../../src/cli/exit-codes.js";
 import { flagNameOf } from "../../src/cli/flags.js";
-import { OPTIONS } from "../../src/options.js";
+import { OPTIONS } from "../../src/options/options.js";
 import { runInMemory } from "./outside-in-memory.js";
 
 /** The README with the parts made anew that come from tables and from the program itself. */

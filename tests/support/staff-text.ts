@@ -7,7 +7,7 @@ import {
   elementsOf,
   everyNamed,
   type XmlElement,
-} from "../../src/musicxml/xml-tree.js";
+} from "../../src/xml/xml-tree.js";
 
 /**
  * The music of a written part, a line a measure, voices between slashes:

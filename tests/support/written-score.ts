@@ -1,12 +1,12 @@
 import { Findings } from "../../src/diagnostics.js";
-import type { LeadSheet } from "../../src/musicxml/lead-sheet.js";
-import { parseXml } from "../../src/musicxml/parse-xml.js";
-import { printXml } from "../../src/musicxml/print-xml.js";
-import { readLeadSheet } from "../../src/musicxml/read-lead-sheet.js";
-import { writeGuitarPart } from "../../src/musicxml/write-guitar-part.js";
-import { attributeOf, childrenNamed, type XmlElement } from "../../src/musicxml/xml-tree.js";
-import { completeOptions } from "../../src/option-checking.js";
-import { instrumentFrom } from "../../src/option-values.js";
+import { writeGuitarPart } from "../../src/musicxml/guitar-writing/write-guitar-part.js";
+import type { LeadSheet } from "../../src/musicxml/lead-sheet/lead-sheet.js";
+import { readLeadSheet } from "../../src/musicxml/lead-sheet/read-lead-sheet.js";
+import { completeOptions } from "../../src/options/option-checking.js";
+import { instrumentFrom } from "../../src/settings-from-options.js";
+import { parseXml } from "../../src/xml/parse-xml.js";
+import { printXml } from "../../src/xml/print-xml.js";
+import { attributeOf, childrenNamed, type XmlElement } from "../../src/xml/xml-tree.js";
 import { leadSheetFromText } from "./lead-sheet-from-text.js";
 import { type PlainWishes, plainArrangement } from "./plain-arrangement.js";
 

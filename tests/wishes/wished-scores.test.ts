@@ -3,10 +3,10 @@ import { fileURLToPath } from "node:url";
 import { describe, expect, test } from "vitest";
 import { arrangeScore } from "../../src/arrange-score.js";
 import { Findings, type Place, ScoreError } from "../../src/diagnostics.js";
-import { parseXml } from "../../src/musicxml/parse-xml.js";
-import { completeOptions } from "../../src/option-checking.js";
+import { completeOptions } from "../../src/options/option-checking.js";
 import type { EventReport, Report } from "../../src/reporting/report.js";
 import type { WrittenWish } from "../../src/wishes/wishes-file.js";
+import { parseXml } from "../../src/xml/parse-xml.js";
 import { harmony, leadSheet, note } from "../support/score-text.js";
 
 /** Four bars: C5 twice and a half note, C5 held over two chords, quarter triplets, G4. */

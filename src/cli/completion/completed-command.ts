@@ -1,4 +1,4 @@
-import { OPTIONS, type OptionName } from "../../options.js";
+import { OPTIONS, type OptionName } from "../../options/options.js";
 import type { Command } from "../command.js";
 import { flagNameOf } from "../flags.js";
 

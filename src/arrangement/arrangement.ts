@@ -1,0 +1,99 @@
+import type { WhySingle } from "../arranging/why-single.js";
+import type { Finger } from "../guitar/grip.js";
+import type { Instrument } from "../guitar/instrument.js";
+import type { LeftOutTone } from "../harmony/left-out.js";
+import type { Pitch } from "../song/pitch.js";
+
+/** How the whole tune is moved before it is arranged. */
+export interface Transposition {
+  /** Semitones, octaves included; 0 where the tune stays. */
+  readonly semitones: number;
+  /** The same as an interval name of tonal ("1P", "-3m", "8P"), which decides the spelling. */
+  readonly interval: string;
+}
+
+/** Where one note is played. */
+export interface Placement {
+  readonly string: number;
+  readonly fret: number;
+  readonly finger: Finger;
+}
+
+/** A grace note, before what sounds from `onset`. Sounding pitch. */
+export interface PlacedGrace extends Placement {
+  readonly onset: number;
+  readonly midi: number;
+}
+
+/** A note under the melody. Ticks of the tune; a note that sounds on is one note. */
+export interface SupportNote extends Placement {
+  readonly onset: number;
+  readonly end: number;
+  readonly midi: number;
+  readonly pitch: Pitch;
+  /** Degree above the chord's root, such as "b7"; "bass" for a foreign slash bass. */
+  readonly degree: string;
+}
+
+/** How a melody note, or a chord change under one, is played. */
+export type Attack =
+  | "struck" // with its chord
+  | "held" // over a chord that rings on
+  | "single" // alone
+  | "under"; // a chord struck under a melody note that rings on
+
+/** A moment of the arrangement, in time order. */
+export interface ArrangedEvent {
+  readonly onset: number;
+  /** undefined where the melody rests. */
+  readonly melodyNote: number | undefined;
+  readonly attack: Attack;
+  /** Where the attack is "single", why. */
+  readonly whySingle: WhySingle | undefined;
+  /** Index of the chord span in force; undefined before the first chord. */
+  readonly chord: number | undefined;
+  /** Degree of the melody note over that chord; undefined where there is no chord. */
+  readonly melodyDegree: string | undefined;
+  /** Indexes into `Arrangement.supports` of what sounds under the melody now, low to high. */
+  readonly supports: readonly number[];
+  /** Strings stopped by one finger across, if any: barres of this grip. */
+  readonly barres: readonly Barre[];
+  /** Where the hand is: the index finger's place, mm from the nut; over open strings, where it waits. */
+  readonly handMm: number;
+  /** Tones of the chord that a struck grip does without. */
+  readonly leftOut: readonly LeftOutTone[];
+  /** The best other ways to play this event, cheapest first. */
+  readonly alternatives: readonly Alternative[];
+}
+
+/** Another way to play an event. */
+export interface Alternative {
+  readonly attack: Attack;
+  /** Low to high, the melody last where it sounds. */
+  readonly notes: readonly (Placement & { readonly midi: number })[];
+  /** Degrees of the supporting notes, low to high. */
+  readonly degrees: readonly string[];
+  /** Points that the whole arrangement costs more with it, everything else chosen anew. */
+  readonly extraCost: number;
+}
+
+/** One finger across several strings: `from` is the highest-numbered (lowest-pitched) string. */
+export interface Barre {
+  readonly finger: Finger;
+  readonly fret: number;
+  readonly from: number;
+  readonly to: number;
+}
+
+/** A tune with a grip for every moment. Pitches are sounding and already transposed. */
+export interface Arrangement {
+  readonly instrument: Instrument;
+  readonly transposition: Transposition;
+  /** One for each melody note, in order. */
+  readonly melody: readonly Placement[];
+  readonly supports: readonly SupportNote[];
+  readonly events: readonly ArrangedEvent[];
+  /** Left-hand placement of grace notes by id of the written note; single notes, not harmonised. */
+  readonly graces: ReadonlyMap<number, PlacedGrace>;
+  readonly cost: number;
+}

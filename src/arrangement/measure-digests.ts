@@ -1,0 +1,105 @@
+import { transposedTune } from "../arranging/transposed-tune.js";
+import type { ChordSymbol } from "../song/chord-symbol.js";
+import { pitchClass } from "../song/pitch.js";
+import type { Measure, Tune } from "../song/tune.js";
+import type { Arrangement } from "./arrangement.js";
+import { type PlayedNote, playedGraces, playedNotes } from "./played-notes.js";
+
+/**
+ * What a guitar part was made from and what was written, a few letters a measure: enough to tell which
+ * measures have been changed since. Everything is taken as it sounds on the guitar.
+ */
+export interface Digests {
+  /** Onset and pitch of the melody notes. */
+  readonly melody: string;
+  /** Chord symbols, the one in force at the barline included. */
+  readonly chords: string;
+  /** Every attack, grace notes too, with its string, fret and finger. */
+  readonly guitar: string;
+}
+
+/** Letters a measure. Two measures that differ have one digest once in 36^4 times. */
+const LETTERS = 4;
+
+/** The digests of a tune, as it stands in the lead sheet, and of its arrangement. */
+export function digestsOf(tune: Tune, arrangement: Arrangement): Digests {
+  const moved = transposedTune(tune, arrangement.transposition);
+  return {
+    melody: melodyDigest(moved),
+    chords: chordDigest(moved),
+    guitar: guitarDigest(moved, [...playedNotes(moved, arrangement), ...playedGraces(arrangement)]),
+  };
+}
+
+export const melodyDigest = (tune: Tune): string =>
+  digest(tune, (measure) =>
+    tune.melody
+      .filter((note) => note.measure === measure.index)
+      .map(({ onset, midi }) => `${quarters(tune, onset - measure.start)}=${midi}`),
+  );
+
+export const chordDigest = (tune: Tune): string =>
+  digest(tune, (measure) => {
+    const inForce = tune.chords.findLast(({ start }) => start <= measure.start);
+    const here = tune.chords.filter(
+      ({ start }) => start > measure.start && start < measure.start + measure.length,
+    );
+    return [...(inForce === undefined ? [] : [inForce]), ...here].map(
+      ({ start, symbol }) => `${quarters(tune, Math.max(0, start - measure.start))}=${symbolText(symbol)}`,
+    );
+  });
+
+type Fingered = Pick<PlayedNote, "onset" | "end" | "midi"> & {
+  readonly string: number | undefined;
+  readonly fret: number | undefined;
+  readonly finger: number | undefined;
+};
+
+export const guitarDigest = (tune: Tune, notes: readonly Fingered[]): string =>
+  digest(tune, ({ start, length }) =>
+    notes
+      .filter(({ onset }) => onset >= start && onset < start + length)
+      .map(
+        ({ onset, end, midi, string, fret, finger }) =>
+          `${quarters(tune, onset - start)}-${quarters(tune, end - onset)}=${midi} ${string}/${fret}.${finger}`,
+      )
+      .sort(),
+  );
+
+/** What a symbol is, however it is spelled. */
+export function symbolText(symbol: ChordSymbol | undefined): string {
+  if (symbol === undefined) return "";
+  const degrees = symbol.degrees.map(({ type, value, alter }) => `${type} ${value} ${alter}`).sort();
+  const bass = symbol.bass === undefined ? "" : pitchClass(symbol.bass);
+  return `${pitchClass(symbol.root)} ${symbol.kind} ${degrees.join()}/${bass}`;
+}
+
+/**
+ * Which measures are as they were when the old digest was made. Where there are as many as then, one by
+ * one; where bars were put in or taken out, those that were there before, wherever; of others nothing is known.
+ */
+export function unchangedMeasures(old: string, now: string): readonly (boolean | undefined)[] {
+  const before = inMeasures(old);
+  const after = inMeasures(now);
+  const isSame = (index: number, from: number) => before[from] !== undefined && before[from] === after[index];
+  if (before.length === after.length) return after.map((_, index) => isSame(index, index));
+  return after.map((measure) => (before.includes(measure) ? true : undefined));
+}
+
+const inMeasures = (text: string): readonly string[] => text.match(new RegExp(`.{${LETTERS}}`, "g")) ?? [];
+
+const digest = (tune: Tune, contentOf: (measure: Measure) => readonly string[]): string =>
+  tune.measures.map((measure) => letters(contentOf(measure).join(";"))).join("");
+
+/** A time in quarter notes to a thousandth, whatever the tick. */
+const quarters = ({ ticksPerQuarter }: Tune, ticks: number): number =>
+  Math.round((ticks / ticksPerQuarter) * 1000);
+
+/** FNV-1a, 32 bits (G. Fowler, L. C. Noll, K.-P. Vo), cut to a few letters. */
+function letters(content: string): string {
+  let hash = 0x811c9dc5;
+  for (const byte of new TextEncoder().encode(content)) {
+    hash = Math.imul(hash ^ byte, 0x01000193) >>> 0;
+  }
+  return (hash % 36 ** LETTERS).toString(36).padStart(LETTERS, "0");
+}

@@ -1,0 +1,97 @@
+import type {
+  Alternative,
+  ArrangedEvent,
+  Arrangement,
+  Placement,
+  SupportNote,
+} from "../arrangement/arrangement.js";
+import { barresOf } from "../guitar/fingering.js";
+import { parseDegree, spellDegree } from "../harmony/chord-degree.js";
+import type { Chord } from "../harmony/chord-tones.js";
+import { leftOut } from "../harmony/left-out.js";
+import { melodyDegree } from "../harmony/melody-degree.js";
+import { midiPitch, type Pitch, pitchNamed } from "../song/pitch.js";
+import type { Tune } from "../song/tune.js";
+import { type Candidate, isRingingOn, melodyFinger, melodyString } from "./candidate.js";
+import type { TuneEvent } from "./tune-events.js";
+import type { WhySingle } from "./why-single.js";
+
+/** What else is known of the choice made at each event; the lists go with the events. */
+interface Reasons {
+  readonly alternatives: readonly (readonly Alternative[])[];
+  readonly whySingle: readonly (WhySingle | undefined)[];
+}
+
+/** Joins what was chosen at each event into notes: held supporting notes become one long note each. */
+export function arrangementOf(
+  tune: Tune,
+  events: readonly TuneEvent[],
+  chosen: readonly Candidate[],
+  { alternatives, whySingle }: Reasons,
+): Pick<Arrangement, "melody" | "supports" | "events" | "graces"> {
+  const melody: Placement[] = tune.melody.map(() => ({ string: 1, fret: 0, finger: 0 }));
+  const supports: SupportNote[] = [];
+  const arranged: ArrangedEvent[] = [];
+  let sounding: readonly number[] = [];
+  let handMm = chosen.find((grip) => grip.placeMm !== undefined)?.placeMm ?? 0;
+  for (const event of events) {
+    const grip = chosen[event.index];
+    if (grip === undefined || grip.strings.length === 0) continue;
+    const melodyPlace = melodyString(grip);
+    if (event.note !== undefined && melodyPlace !== undefined) {
+      melody[event.note.index] = { ...melodyPlace, finger: melodyFinger(grip) };
+    }
+    sounding = grip.degrees.map((_, voice) => ringsOn(grip, voice, event) ?? strike(grip, voice, event));
+    handMm = grip.placeMm ?? handMm;
+    arranged.push({
+      onset: event.onset,
+      melodyNote: event.note?.index,
+      attack: grip.attack,
+      whySingle: whySingle[event.index],
+      chord: event.span?.index,
+      melodyDegree:
+        event.chord === undefined || event.note === undefined
+          ? undefined
+          : melodyDegree(event.chord, event.note.midi % 12).label,
+      supports: sounding,
+      barres: barresOf(grip.strings, grip.fingers),
+      handMm,
+      leftOut:
+        event.chord === undefined || grip.degrees.length === 0 || grip.attack === "held"
+          ? []
+          : leftOut(event.chord, event.note?.midi, grip.midis),
+      alternatives: alternatives[event.index] ?? [],
+    });
+  }
+  return { melody, supports, events: arranged, graces: new Map() };
+
+  function ringsOn(grip: Candidate, voice: number, event: TuneEvent): number | undefined {
+    const string = grip.strings[voice]?.string;
+    if (!isRingingOn(grip, string)) return undefined;
+    const held = sounding.find((index) => supports[index]?.string === string);
+    const earlier = held === undefined ? undefined : supports[held];
+    if (held !== undefined && earlier !== undefined) supports[held] = { ...earlier, end: event.end };
+    return held;
+  }
+
+  function strike(grip: Candidate, voice: number, event: TuneEvent): number {
+    const { string, fret } = grip.strings[voice] ?? { string: 1, fret: 0 };
+    const midi = grip.midis[voice] ?? 0;
+    const degree = grip.degrees[voice] ?? "";
+    const pitch = spelledSupport(event.chord, degree, midi);
+    const finger = grip.fingers[voice] ?? 0;
+    supports.push({ string, fret, finger, onset: event.onset, end: event.end, midi, pitch, degree });
+    return supports.length - 1;
+  }
+}
+
+/** A supporting note is spelled by its degree over the chord's root; a foreign bass as the symbol writes it. */
+function spelledSupport(chord: Chord | undefined, degree: string, midi: number): Pitch {
+  if (chord === undefined || degree === "") return midiPitch(midi);
+  const name =
+    chord.tones.find((tone) => tone.label === degree)?.name ??
+    (degree === "bass" ? chord.bass?.name : spellDegree(chord.symbol.root, parseDegree(degree)));
+  const pitch = name === undefined ? undefined : pitchNamed(name, midi);
+  if (pitch === undefined) throw new Error(`degree ${degree} is not MIDI ${midi}`);
+  return pitch;
+}

@@ -1,0 +1,197 @@
+import { fingeringsOf, type SoundingString } from "../../guitar/fingering.js";
+import type { Finger } from "../../guitar/grip.js";
+import { holdingEffort } from "../../guitar/hand-effort.js";
+import { fretDistanceMm, widestHandMm } from "../../guitar/hand-reach.js";
+import { type Instrument, midiAt, stringCount } from "../../guitar/instrument.js";
+import type { SupportPlan, WantedTone } from "../../harmony/support-plan.js";
+import { type Avoided, isFingerAvoided, isPlaceAvoided } from "../../wishes/avoided.js";
+import type { CostTable } from "../costs/cost-table.js";
+import { voicingCost } from "../costs/voicing-cost.js";
+
+/** A fingered grip under a melody note, before it is placed in a texture. */
+export interface StruckGrip {
+  /** From the lowest-pitched string up; the melody is the last. */
+  readonly strings: readonly SoundingString[];
+  readonly fingers: readonly Finger[];
+  readonly midis: readonly number[];
+  readonly degrees: readonly string[];
+  readonly cost: number;
+}
+
+/** Where the melody may be played. */
+export interface Fretboard {
+  readonly instrument: Instrument;
+  /** Strings the melody may use, 1 the highest. */
+  readonly melodyStrings: readonly number[];
+  /** What no grip may use, left out before the best grips and fingers are picked. */
+  readonly avoided?: readonly Avoided[];
+}
+
+/** Placements that go on to be fingered, by what their tones cost; far more than a guitarist would look at. */
+const PLACEMENTS_FINGERED = 160;
+
+/**
+ * Every grip that holds a melody note on top of a plan's tones: lower strings, neighbouring or not, open
+ * strings included, pitches rising from string to string. Cheapest first; with the best fingers for each
+ * finger that the melody note could take.
+ */
+export function struckGrips(
+  board: Fretboard,
+  melodyMidi: number,
+  plan: SupportPlan,
+  costs: CostTable,
+): readonly StruckGrip[] {
+  const melodies = melodyPlaces(board, melodyMidi).filter((melody) => isPlaceFree(board, melody));
+  const placements = melodies.flatMap((melody) =>
+    placementsUnder(board, melody, melodyMidi, plan).map((supports) => ({
+      supports,
+      melody,
+      tones: voicingCost(supports, melody, melodyMidi, plan, costs.voicing),
+    })),
+  );
+  placements.sort((a, b) => a.tones - b.tones);
+  const grips = placements
+    .slice(0, PLACEMENTS_FINGERED)
+    .flatMap(({ supports, melody, tones }): readonly StruckGrip[] => {
+      const strings = [...supports.map(({ string, fret }) => ({ string, fret })), melody];
+      const midis = [...supports.map((support) => support.midi), melodyMidi];
+      const degrees = supports.map((support) => support.tone.label);
+      return bestFingers(board, strings, costs).map(({ fingers, effort }) => ({
+        strings,
+        fingers,
+        midis,
+        degrees,
+        cost: tones + effort,
+      }));
+    });
+  return grips.sort((a, b) => a.cost - b.cost);
+}
+
+/** Strings and frets at which a melody note can be played. */
+export function melodyPlaces(board: Fretboard, midi: number): readonly SoundingString[] {
+  const { instrument } = board;
+  return board.melodyStrings.flatMap((string) => {
+    const fret = midi - midiAt(instrument, string, 0);
+    const lowest = instrument.hasOpenStrings ? 0 : 1;
+    return fret >= lowest && fret <= instrument.frets ? [{ string, fret }] : [];
+  });
+}
+
+/** A supporting note placed on a string. */
+export interface PlacedSupport extends SoundingString {
+  readonly midi: number;
+  readonly tone: WantedTone;
+}
+
+/** Every set of supporting notes under a melody place that keeps the plan's rules, low to high. */
+function placementsUnder(
+  board: Fretboard,
+  melody: SoundingString,
+  melodyMidi: number,
+  plan: SupportPlan,
+): readonly (readonly PlacedSupport[])[] {
+  const { instrument } = board;
+  const found: (readonly PlacedSupport[])[] = [];
+  const byPitchClass = new Map<number, WantedTone>();
+  for (const tone of [...plan.mayDouble, ...plan.wanted]) byPitchClass.set(tone.pitchClass, tone);
+  if (plan.instead !== undefined) byPitchClass.set(plan.instead.tone.pitchClass, plan.instead.tone);
+  const isForeignBass = plan.bass !== undefined && !byPitchClass.has(plan.bass.pitchClass);
+  // A foreign bass under a triad is a fourth note, not one of its three.
+  const most = plan.notes - 1 + (isForeignBass && plan.notes < 4 ? 1 : 0);
+  const wantedClasses = plan.wanted.map((tone) => tone.pitchClass);
+
+  const add = (chosen: readonly PlacedSupport[], string: number, span: FretSpan): void => {
+    if (
+      chosen.length > 0 &&
+      oneOfTheTwo(chosen, plan) &&
+      nothingDoubledTooSoon(chosen, melodyMidi, wantedClasses)
+    )
+      found.push([...chosen].reverse());
+    if (chosen.length === most || (isForeignBass && chosen.at(-1)?.tone === plan.bass)) return;
+    for (let next = string; next <= stringCount(instrument); next += 1) {
+      const ceiling = chosen.at(-1)?.midi ?? melodyMidi;
+      const open = midiAt(instrument, next, 0);
+      for (
+        let fret = instrument.hasOpenStrings ? 0 : 1;
+        fret <= instrument.frets && open + fret < ceiling;
+        fret += 1
+      ) {
+        const midi = open + fret;
+        const tone =
+          byPitchClass.get(midi % 12) ??
+          (isForeignBass && midi % 12 === plan.bass?.pitchClass ? plan.bass : undefined);
+        if (tone === undefined || !isClearOfMelody(midi, melodyMidi, plan)) continue;
+        const support = { string: next, fret, midi, tone };
+        if (!isPlaceFree(board, support)) continue;
+        const spread = fret === 0 ? span : widened(span, fret);
+        if (isInHand(instrument, spread)) add([...chosen, support], next + 1, spread);
+      }
+    }
+  };
+  add([], melody.string + 1, melody.fret === 0 ? NOT_STOPPED : widened(NOT_STOPPED, melody.fret));
+  return found;
+}
+
+const isPlaceFree = ({ avoided = [] }: Fretboard, note: SoundingString): boolean =>
+  !avoided.some((one) => isPlaceAvoided(one, note));
+
+/** A tone that stands in another's place does not stand beside it. */
+const oneOfTheTwo = (chosen: readonly PlacedSupport[], { instead }: SupportPlan): boolean =>
+  instead === undefined ||
+  !chosen.some(({ tone }) => tone === instead.tone) ||
+  !chosen.some(({ tone }) => tone.pitchClass === instead.of.pitchClass);
+
+/** No supporting note a semitone or a minor ninth under the melody, unless the symbol asks for it. */
+const isClearOfMelody = (midi: number, melodyMidi: number, plan: SupportPlan): boolean => {
+  const under = melodyMidi - midi;
+  return under !== 1 && (under !== 13 || midi % 12 === plan.askedClash);
+};
+
+/** The lowest and the highest fret that a hand stops. */
+interface FretSpan {
+  readonly lowest: number;
+  readonly highest: number;
+}
+
+const NOT_STOPPED: FretSpan = { lowest: Number.POSITIVE_INFINITY, highest: 0 };
+
+const widened = ({ lowest, highest }: FretSpan, fret: number): FretSpan => ({
+  lowest: Math.min(lowest, fret),
+  highest: Math.max(highest, fret),
+});
+
+const isInHand = (instrument: Instrument, { lowest, highest }: FretSpan): boolean =>
+  highest === 0 || fretDistanceMm(instrument, lowest, highest) <= widestHandMm(instrument);
+
+/** Nothing is doubled while another tone is missing. */
+function nothingDoubledTooSoon(
+  chosen: readonly PlacedSupport[],
+  melodyMidi: number,
+  wantedClasses: readonly number[],
+): boolean {
+  const classes = [...chosen.map((support) => support.midi % 12), melodyMidi % 12];
+  if (new Set(classes).size === classes.length) return true;
+  return wantedClasses.every((wanted) => classes.includes(wanted));
+}
+
+interface Fingers {
+  readonly fingers: readonly Finger[];
+  readonly effort: number;
+}
+
+/** The easiest fingers for each finger that can take the melody note, easiest first. */
+function bestFingers(
+  { instrument, avoided = [] }: Fretboard,
+  strings: readonly SoundingString[],
+  costs: CostTable,
+): readonly Fingers[] {
+  const best = new Map<number, Fingers>();
+  for (const fingers of fingeringsOf(instrument, strings)) {
+    if (avoided.some((one) => fingers.some((finger) => isFingerAvoided(one, finger)))) continue;
+    const effort = holdingEffort(instrument, strings, fingers, costs.hand);
+    const onMelody = fingers.at(-1) ?? 0;
+    const rival = best.get(onMelody);
+    if (rival === undefined || effort < rival.effort) best.set(onMelody, { fingers, effort });
+  }
+  return [...best.values()].sort((a, b) => a.effort - b.effort);
+}

@@ -1,0 +1,90 @@
+import { melodyDegree } from "../../harmony/melody-degree.js";
+import type { CostTable } from "../costs/cost-table.js";
+import type { TuneEvent } from "../tune-events.js";
+
+export type TextureName = "fluent" | "full" | "lean";
+
+/** What a texture makes of each way to play an event, in points; undefined where it does not allow it. */
+export interface Texture {
+  readonly singleCost: (event: TuneEvent) => number;
+  readonly struckCost: (event: TuneEvent) => number | undefined;
+  readonly heldCost: (event: TuneEvent) => number | undefined;
+  /** Whether a chord is missed where it could ring on and the melody goes on alone. */
+  readonly isMissed: (event: TuneEvent) => boolean;
+}
+
+/** Full gives every note its chord, fluent what the hand can do in time, lean changes and strong beats only. */
+export function textureNamed(name: TextureName, costs: CostTable): Texture {
+  switch (name) {
+    case "full":
+      return full(costs);
+    case "fluent":
+      return fluent(costs);
+    case "lean":
+      return lean(costs);
+  }
+}
+
+/** A texture in which a chord that was asked for is struck even where it would not be by itself. */
+export const withChordAsked = (texture: Texture, costs: CostTable): Texture => ({
+  ...texture,
+  struckCost: (event) => texture.struckCost(event) ?? haste(event, costs),
+});
+
+function full(costs: CostTable): Texture {
+  const weights = costs.texture;
+  return {
+    singleCost: (event) => (event.chord === undefined || isPassing(event, costs) ? 0 : weights.bareFull),
+    struckCost: (event) => (isPassing(event, costs) ? undefined : 0),
+    heldCost: (event) => (isPassing(event, costs) ? 0 : undefined),
+    isMissed: () => true,
+  };
+}
+
+function fluent(costs: CostTable): Texture {
+  const weights = costs.texture;
+  return {
+    singleCost: (event) => bareCost(event, costs),
+    struckCost: (event) => (isPassing(event, costs) ? undefined : haste(event, costs)),
+    heldCost: (event) =>
+      event.isChordChange
+        ? undefined
+        : (weights.heldFluent[event.weight] ?? 0) + Math.round(event.seconds * weights.heldEachSecond),
+    isMissed: () => true,
+  };
+}
+
+function lean(costs: CostTable): Texture {
+  return {
+    singleCost: (event) => (isDueInLean(event) ? bareCost(event, costs) : 0),
+    struckCost: (event) => (isDueInLean(event) ? haste(event, costs) : undefined),
+    heldCost: (event) => (event.isChordChange ? undefined : isDueInLean(event) ? costs.texture.heldLean : 0),
+    isMissed: isDueInLean,
+  };
+}
+
+/** The downbeat, and the middle beat of a bar that has one. */
+const STRONG_BEAT = 2;
+
+/** Whether the lean texture owes an event its harmony: at chord changes and on strong beats. */
+export const isDueInLean = (event: TuneEvent): boolean => event.isChordChange || event.weight >= STRONG_BEAT;
+
+/** A note left alone under a chord: the longer and the stronger, the more it is missed; most at a chord change. */
+function bareCost(event: TuneEvent, costs: CostTable): number {
+  const weights = costs.texture;
+  if (event.chord === undefined) return 0;
+  if (event.isChordChange) return weights.bareChordChange;
+  return (weights.bareFluent[event.weight] ?? 0) + Math.round(event.seconds * weights.bareEachSecond);
+}
+
+/** A chord struck with no time to let it sound. */
+const haste = (event: TuneEvent, { texture }: CostTable): number =>
+  Math.round(Math.max(0, texture.hasteSeconds - event.seconds) * 10 * texture.struckInHasteEachTenth);
+
+/** A quick passing note: off the beat, no chord tone, short. Single, or moving over a held chord, in every texture. */
+export function isPassing(event: TuneEvent, costs: CostTable): boolean {
+  if (event.chord === undefined || event.note === undefined) return false;
+  if (event.isChordChange || !event.isNoteOnset) return false;
+  if (event.weight > 0 || event.seconds > costs.texture.passingSeconds) return false;
+  return melodyDegree(event.chord, event.note.midi % 12).tone === undefined;
+}

@@ -1,0 +1,83 @@
+import { type Finding, Findings } from "../diagnostics.js";
+import type { GuitarScore } from "../guitar/guitar-score.js";
+import { readGuitarScore } from "../musicxml/guitar-reading/read-guitar-part.js";
+import type { ArrangeOptions } from "../options/options.js";
+import { instrumentFrom } from "../settings-from-options.js";
+import type { XmlDocument } from "../xml/xml-tree.js";
+import { type CheckSummary, checkSummary } from "./check-summary.js";
+import { judgedScore, type Measures } from "./judged-score.js";
+import { RULES } from "./rules.js";
+
+/** Options that a check goes by; tuning and capo count where the score states none. */
+export const CHECK_OPTIONS = [
+  "tuning",
+  "capo",
+  "frets",
+  "scaleLength",
+  "hand",
+  "shift",
+  "tempo",
+  "melody",
+] as const;
+
+export type CheckOptions = Pick<ArrangeOptions, (typeof CHECK_OPTIONS)[number]>;
+
+/** A guitar score and what a hand has to say about it. */
+export interface CheckedScore {
+  readonly score: GuitarScore;
+  readonly summary: CheckSummary;
+  /** Everything worth saying, in the order of the score. */
+  readonly findings: readonly Finding[];
+}
+
+/** Highest fret found on guitars, counted from the nut. */
+const LAST_FRET = 24;
+
+/**
+ * Reads a guitar score and judges whether a hand can play it: what cannot be done or is wrong is an
+ * error, what is hard a warning, what is worth knowing a note. Nothing is written.
+ *
+ * @throws ScoreError where the score cannot be read or has no guitar part
+ */
+export function checkScore(
+  document: XmlDocument,
+  options: CheckOptions,
+  findings: Findings = new Findings(),
+): CheckedScore {
+  const score = readGuitarScore(document.root, options, findings);
+  const judged = judgedScore(score, measuresFor(score, options));
+  if (score.instrument.openStrings === undefined) findings.add(tuningAssumed(options.tuning));
+  for (const rule of RULES) for (const finding of rule(judged)) findings.add(finding);
+  const inOrder = findings.all.toSorted(byPlace);
+  return { score, summary: checkSummary(judged, inOrder), findings: inOrder };
+}
+
+function measuresFor({ instrument }: GuitarScore, options: CheckOptions): Measures {
+  const asked = instrumentFrom(options);
+  const capo = instrument.capo ?? asked.capo;
+  return {
+    instrument: {
+      ...asked,
+      openStrings: instrument.openStrings ?? asked.openStrings,
+      capo,
+      frets: Math.max(0, LAST_FRET - capo),
+    },
+    highestFretWanted: options.frets,
+    shift: options.shift,
+    tempo: options.tempo,
+  };
+}
+
+const tuningAssumed = (tuning: string): Finding => ({
+  rule: "tuning-assumed",
+  severity: "note",
+  place: {},
+  found: "a score that states no tuning",
+  expected: "a tuning",
+  message: `The score states no tuning; ${tuning} was taken.`,
+  hint: "Another one is given with the option tuning.",
+});
+
+/** What concerns the whole score first; rules keep their order at one place. */
+const byPlace = ({ place: a }: Finding, { place: b }: Finding): number =>
+  (a.measure ?? 0) - (b.measure ?? 0) || (a.beat ?? 0) - (b.beat ?? 0);

@@ -1,0 +1,157 @@
+import type { ArrangedEvent, Arrangement } from "../arrangement/arrangement.js";
+import type { TuneWishes } from "../arranging/arrange-settings.js";
+import { arrangeTune } from "../arranging/arrange-tune.js";
+import { eventLinks } from "../arranging/tune-events.js";
+import type { Findings } from "../diagnostics.js";
+import type { Tune } from "../song/tune.js";
+import type { GripWish, Wish } from "../wishes/wishes.js";
+import type { CameBack } from "./came-back.js";
+import {
+  arrangedAnew,
+  editKept,
+  mostlyOther,
+  neighboursMoved,
+  placeAt,
+  restNotKept,
+} from "./edit-findings.js";
+import { type EditWishes, isAskedAt, wishesFromEdits } from "./edit-wishes.js";
+import { sayWhatWasNotKept } from "./lost-edits.js";
+
+/** Up to here each edit is a finding of its own, unless most of the moments are edits. */
+const EDITS_SAID_ONE_BY_ONE = 40;
+
+/**
+ * Arranges a tune around what a player changed in its guitar part. `fresh` is the arrangement as it was
+ * written, `tune` lies where the guitar plays it, `wishes` are those of the new arrangement. What the
+ * player did not touch stays as it came; only the moments beside an edit move, and they only where the
+ * hand could not get there in time.
+ */
+export function withEditsKept(
+  fresh: Arrangement,
+  tune: Tune,
+  came: CameBack,
+  wishes: TuneWishes,
+  findings: Findings,
+): { readonly arrangement: Arrangement; readonly edits: EditWishes } {
+  const edits = wishesFromEdits(fresh, tune, came, wishes, findings);
+  sayEdits(edits, tune, wishes.wishes, findings);
+  const isAllAsWritten = edits.isAsWritten && came.isRestKept && wishes.wishes.length === 0;
+  const kept = came.isRestKept ? edits.kept : [];
+  const arranged = isAllAsWritten ? fresh : aroundEdits(fresh, tune, edits, kept, wishes, findings);
+  sayWhatWasNotKept(
+    came.guitar,
+    tune,
+    fresh,
+    arranged,
+    [...edits.edits.map(({ wish }) => wish), ...kept],
+    findings,
+  );
+  return { arrangement: arranged, edits };
+}
+
+function aroundEdits(
+  fresh: Arrangement,
+  tune: Tune,
+  edits: EditWishes,
+  kept: readonly GripWish[],
+  wishes: TuneWishes,
+  findings: Findings,
+): Arrangement {
+  const own = edits.edits.map(({ wish }) => wish);
+  const around = (rest: readonly GripWish[]): Arrangement | undefined =>
+    arrangeTune(tune, fresh.transposition, { ...wishes, wishes: [...wishes.wishes, ...byTime(own, rest)] });
+  const asItCame = around(kept);
+  if (asItCame === undefined) {
+    findings.add(restNotKept());
+    return around([]) ?? fresh;
+  }
+  const before = hurriedMoves(tune, fresh, wishes);
+  const hurried = hurriedMoves(tune, asItCame, wishes);
+  const unwritten = hurried.filter((move) => !before.includes(move));
+  for (const reach of REACHES) {
+    const moving = movingBeside(own, kept, asItCame, unwritten, reach);
+    if (moving.size === 0) break;
+    const freed = around(kept.filter(({ at }) => !moving.has(at)));
+    if (freed === undefined || hurriedMoves(tune, freed, wishes).length >= hurried.length) continue;
+    findings.add(neighboursMoved(placeAt(tune, Math.min(...moving)), moving.size));
+    return freed;
+  }
+  return asItCame;
+}
+
+/** How many moments beside an edit may move, the fewest first. */
+const REACHES = [1, 2, 4];
+
+const byTime = (own: readonly Wish[], rest: readonly GripWish[]): readonly Wish[] => [...own, ...rest];
+
+/** Moves that the hand cannot make in time, as "from-to" in ticks. */
+function hurriedMoves(tune: Tune, { events }: Arrangement, wishes: TuneWishes): readonly string[] {
+  const moments = events.map(({ onset }, index) => ({ onset, index }));
+  return eventLinks(tune, moments, wishes.tempo).flatMap(({ from, to, seconds }) => {
+    const [start, end] = [events[from], events[to]];
+    if (start === undefined || end === undefined) return [];
+    const isHurried = Math.abs(end.handMm - start.handMm) > wishes.shift * seconds;
+    return isHurried ? [`${start.onset}-${end.onset}`] : [];
+  });
+}
+
+/** The moments beside an edit that would have to move with it, with all that rings on from them. */
+function movingBeside(
+  own: readonly GripWish[],
+  kept: readonly GripWish[],
+  { events }: Arrangement,
+  hurried: readonly string[],
+  reach: number,
+): ReadonlySet<number> {
+  const edited = new Set(own.map(({ at }) => at));
+  const free = new Set(kept.map(({ at }) => at).filter((at) => !edited.has(at)));
+  const moving = new Set<number>();
+  for (const move of hurried) {
+    const [from = 0, to = 0] = move.split("-").map(Number);
+    if (edited.has(from) === edited.has(to)) continue;
+    const step = edited.has(from) ? 1 : -1;
+    const first = events.findIndex(({ onset }) => onset === (step > 0 ? to : from));
+    for (let count = 0; count < reach; count += 1) {
+      const next = events[first + step * count];
+      const chain = next === undefined ? [] : hangingTogether(events, next.onset);
+      if (chain.length === 0 || !chain.every((at) => free.has(at))) break;
+      for (const at of chain) moving.add(at);
+    }
+  }
+  return moving;
+}
+
+/** A moment with those it hangs together with: what rings on from one to the other keeps its place. */
+function hangingTogether(events: readonly ArrangedEvent[], at: number): readonly number[] {
+  const index = events.findIndex(({ onset }) => onset === at);
+  const ringsOn = (event: ArrangedEvent | undefined, before: ArrangedEvent | undefined): boolean =>
+    event !== undefined &&
+    before !== undefined &&
+    ((event.melodyNote !== undefined && event.melodyNote === before.melodyNote) ||
+      event.supports.some((support) => before.supports.includes(support)));
+  let first = index;
+  while (ringsOn(events[first], events[first - 1])) first -= 1;
+  let last = index;
+  while (ringsOn(events[last + 1], events[last])) last += 1;
+  return events.slice(first, last + 1).map(({ onset }) => onset);
+}
+
+function sayEdits(
+  { edits, kept, anew }: EditWishes,
+  tune: Tune,
+  asked: readonly Wish[],
+  findings: Findings,
+): void {
+  const moments = edits.length + kept.length + anew.length;
+  if (edits.length > EDITS_SAID_ONE_BY_ONE || (edits.length > 8 && edits.length * 2 > moments))
+    findings.add(mostlyOther(edits.length, moments));
+  else
+    for (const { wish, written } of edits)
+      findings.add(editKept(placeAt(tune, wish.at), written, wish.strings));
+  const measures = new Map<number, number[]>();
+  for (const at of anew.filter((tick) => !isAskedAt(asked, tick))) {
+    const measure = placeAt(tune, at).measure ?? 1;
+    measures.set(measure, [...(measures.get(measure) ?? []), at]);
+  }
+  for (const here of measures.values()) findings.add(arrangedAnew(placeAt(tune, here[0] ?? 0), here.length));
+}

@@ -1,0 +1,109 @@
+import type { Arrangement, Transposition } from "../arrangement/arrangement.js";
+import type { TuneWishes } from "../arranging/arrange-settings.js";
+import { arrangeTune } from "../arranging/arrange-tune.js";
+import type { Fretboard } from "../arranging/candidates/struck-grips.js";
+import { transposedTune } from "../arranging/transposed-tune.js";
+import { type Finding, Findings, ScoreError } from "../diagnostics.js";
+import type { GuitarScore } from "../guitar/guitar-score.js";
+import { chooseKey, transpositionBy } from "../keys/choose-key.js";
+import type { KeyWish } from "../settings-from-options.js";
+import type { Tune } from "../song/tune.js";
+import { withEditsKept } from "./arrange-around-edits.js";
+import type { CameBack } from "./came-back.js";
+import { tuneTick } from "./guitar-part-notes.js";
+
+/** What decides how a tune is arranged. */
+export interface AskedFor {
+  readonly wishes: TuneWishes;
+  readonly key: KeyWish;
+}
+
+/** A tune arranged around what a player changed in its guitar part. */
+export interface ArrangedAgain {
+  readonly arrangement: Arrangement;
+  readonly wishes: TuneWishes;
+  /** As it was written, before the player changed it, and for what strings of the melody. */
+  readonly fresh: Arrangement;
+  readonly freshBoard: Fretboard;
+}
+
+/**
+ * Arranges a tune whose guitar part came back: afresh with the options it was `made` with, then as asked
+ * `now` around what the player changed. undefined, with a finding, where the part that came is in another
+ * key or for other strings than asked now, so that nothing of it can be kept.
+ */
+export function arrangedAgain(
+  tune: Tune,
+  came: CameBack,
+  made: AskedFor,
+  now: AskedFor,
+  findings: Findings,
+): ArrangedAgain | undefined {
+  const reason = whyNothingIsKept(tune, came.guitar, made, now);
+  if (reason !== undefined) {
+    findings.add(nothingKept(reason));
+    return undefined;
+  }
+  const place = placeOf(tune, movedBy(tune, came.guitar) ?? 0, made, findings);
+  const { transposition } = place;
+  // Nothing but the board: what else was asked for then does not count now.
+  const board: Fretboard = { instrument: place.board.instrument, melodyStrings: place.board.melodyStrings };
+  const moved = transposedTune(tune, transposition);
+  const fresh = arrangeTune(moved, transposition, { ...made.wishes, ...board, wishes: [] });
+  if (fresh === undefined) return undefined;
+  const wishes = came.isRestKept ? { ...now.wishes, ...board } : now.wishes;
+  const { arrangement } = withEditsKept(fresh, moved, came, wishes, findings);
+  return { arrangement, wishes, fresh, freshBoard: board };
+}
+
+function whyNothingIsKept(tune: Tune, score: GuitarScore, made: AskedFor, now: AskedFor): string | undefined {
+  const strings = ({ wishes: { instrument } }: AskedFor) => `${instrument.openStrings} ${instrument.capo}`;
+  if (strings(made) !== strings(now)) return "is for another tuning or capo";
+  if (JSON.stringify(made.key) !== JSON.stringify(now.key)) return "is in another key";
+  return movedBy(tune, score) === undefined ? "plays another tune" : undefined;
+}
+
+/** Semitones from the tune to what the guitar plays: the distance that most of its notes have on top. */
+function movedBy(tune: Tune, score: GuitarScore): number | undefined {
+  const tops = new Map<number, number>();
+  for (const { kind, onset, measure, midi } of score.notes) {
+    const at = tuneTick(score, tune, measure, onset);
+    if (kind === "note" && at !== undefined) tops.set(at, Math.max(midi, tops.get(at) ?? midi));
+  }
+  const counts = new Map<number, number>();
+  for (const { onset, midi } of tune.melody) {
+    const top = tops.get(onset);
+    if (top !== undefined) counts.set(top - midi, (counts.get(top - midi) ?? 0) + 1);
+  }
+  return [...counts].sort((a, b) => b[1] - a[1] || Math.abs(a[0]) - Math.abs(b[0]))[0]?.[0];
+}
+
+/** The transposition of the guitar part that came, spelled as the key asked for is spelled. */
+function placeOf(
+  tune: Tune,
+  semitones: number,
+  { wishes, key }: AskedFor,
+  findings: Findings,
+): { readonly transposition: Transposition; readonly board: Fretboard } {
+  const plain = { transposition: transpositionBy(tune, semitones), board: wishes };
+  if (key.kind === "best") return plain;
+  const said = new Findings();
+  try {
+    const choice = chooseKey(tune, wishes, key, said);
+    if (choice.transposition.semitones !== semitones) return plain;
+    for (const finding of said.all) findings.add(finding);
+    return choice;
+  } catch (error) {
+    if (error instanceof ScoreError) return plain;
+    throw error;
+  }
+}
+
+const nothingKept = (reason: string): Finding => ({
+  rule: "edits-not-kept",
+  severity: "warning",
+  place: {},
+  found: `a guitar part that ${reason}`,
+  expected: "the tune in the key and on the strings asked for",
+  message: `The guitar part that came ${reason}: nothing in it could be kept.`,
+});

@@ -1,0 +1,221 @@
+import type { PlayedNote } from "../arrangement/played-notes.js";
+import type { Finger } from "../guitar/grip.js";
+import { midiPitch, nameOf } from "../song/pitch.js";
+import type { CameNote } from "./guitar-part-notes.js";
+
+/** What a note of the guitar part that came is taken for. */
+export interface SettledNote {
+  readonly onset: number;
+  readonly end: number;
+  readonly midi: number;
+  /** undefined where the pitch was changed and the TAB has to follow. */
+  readonly place: { readonly string: number; readonly fret: number } | undefined;
+  /** String that the note had; the first to be tried where there is no place. */
+  readonly nearString: number | undefined;
+  readonly finger: Finger | undefined;
+  /** The finger was written for another place and gives way where the hand cannot keep it. */
+  readonly isFingerStale: boolean;
+  /** The finger is not the one that was written. */
+  readonly isFingerChanged: boolean;
+  readonly isMelody: boolean;
+}
+
+/** What one moment of the guitar part is taken for, and where its staves could not be brought together. */
+export interface SettledMoment {
+  /** undefined where the melody note is not there: the moment is arranged anew. */
+  readonly notes: readonly SettledNote[] | undefined;
+  readonly disputes: readonly Dispute[];
+  /** The notation has the tune's note and the TAB still another. */
+  readonly isTabBehindMelody: boolean;
+}
+
+/** contradiction: both staves were changed. melody: the guitar's melody note was changed, the tune's was not. */
+export interface Dispute {
+  readonly kind: "contradiction" | "melody";
+  readonly found: string;
+  readonly taken: string;
+}
+
+/** What is known of the staves that came. */
+export interface CameStaves {
+  readonly hasNotation: boolean;
+  readonly hasTab: boolean;
+}
+
+/**
+ * Settles one moment from what notation and TAB say and what was written before: notation changed, its
+ * pitch wins and the TAB follows; TAB changed, its place wins; both changed and contradictory, the
+ * notation wins and that is said. `melodyMidi` is the note of the tune that begins here, if one does.
+ */
+export function settledMoment(
+  came: readonly CameNote[],
+  written: readonly PlayedNote[],
+  melodyMidi: number | undefined,
+  staves: CameStaves,
+): SettledMoment {
+  const melody = melodyMidi === undefined ? undefined : melodyAmong(came, melodyMidi);
+  if (melodyMidi !== undefined && melody === undefined)
+    return { notes: undefined, disputes: [], isTabBehindMelody: false };
+  const disputes: Dispute[] = [];
+  const notes: SettledNote[] = [];
+  if (melody !== undefined && melodyMidi !== undefined) {
+    const before = written.find((note) => note.isMelody);
+    notes.push(settledMelody(melody, before, melodyMidi));
+    if (melodyIsDisputed(melody, melodyMidi))
+      disputes.push({ kind: "melody", found: saysText(melody), taken: pitchText(melodyMidi) });
+  }
+  const others = came.filter((note) => note !== melody);
+  const matches = matchedToWritten(
+    others,
+    written.filter((note) => !note.isMelody),
+  );
+  for (const note of others) {
+    const settled = settledSupport(note, matches.get(note), staves);
+    if (settled === "gone") continue;
+    notes.push(settled.note);
+    if (settled.isDisputed)
+      disputes.push({ kind: "contradiction", found: saysText(note), taken: pitchText(settled.note.midi) });
+  }
+  const isTabBehindMelody =
+    melody?.notationMidi === melodyMidi && melody?.placeMidi !== undefined && melody.placeMidi !== melodyMidi;
+  return { notes, disputes, isTabBehindMelody };
+}
+
+/** The note that is the tune's: that whose every statement is its pitch, else one that has one such. */
+function melodyAmong(came: readonly CameNote[], midi: number): CameNote | undefined {
+  const agreeing = (note: CameNote) => statements(note).filter((said) => said === midi).length;
+  const [best] = came
+    .filter((note) => agreeing(note) > 0)
+    .toSorted(
+      (a, b) => Number(isAgreed(b)) - Number(isAgreed(a)) || agreeing(b) - agreeing(a) || b.midi - a.midi,
+    );
+  return best;
+}
+
+const melodyIsDisputed = (note: CameNote, midi: number): boolean =>
+  [note.notationMidi, note.placeMidi].some((said) => said !== undefined && said !== midi);
+
+function settledMelody(came: CameNote, before: PlayedNote | undefined, midi: number): SettledNote {
+  const isPlaced = came.placeMidi === midi;
+  // Without TAB the place is the one that was written.
+  const place = isPlaced ? placeOf(came) : before?.midi === midi ? placeOf(before) : undefined;
+  return settled(came, before, midi, place, true);
+}
+
+/** What the notes of a moment were before: by place, then by pitch, then by string, then what alone is left. */
+function matchedToWritten(
+  came: readonly CameNote[],
+  written: readonly PlayedNote[],
+): ReadonlyMap<CameNote, PlayedNote> {
+  const matches = new Map<CameNote, PlayedNote>();
+  const left = new Set(written);
+  const match = (isSame: (one: CameNote, other: PlayedNote) => boolean) => {
+    for (const note of came) {
+      if (matches.has(note)) continue;
+      const found = [...left].find((other) => isSame(note, other));
+      if (found === undefined) continue;
+      matches.set(note, found);
+      left.delete(found);
+    }
+  };
+  match((note, other) => isSamePlace(note, other) && statements(note).includes(other.midi));
+  match((note, other) => note.notationMidi === other.midi);
+  match(isSamePlace);
+  match((note, other) => note.tabMidi === other.midi);
+  match((note, other) => note.string === other.string);
+  const [only, ...more] = came.filter((note) => !matches.has(note));
+  const [last, ...others] = left;
+  if (only !== undefined && more.length === 0 && last !== undefined && others.length === 0)
+    matches.set(only, last);
+  return matches;
+}
+
+function settledSupport(
+  came: CameNote,
+  before: PlayedNote | undefined,
+  { hasNotation, hasTab }: CameStaves,
+): "gone" | { readonly note: SettledNote; readonly isDisputed: boolean } {
+  const isOnOneOfTwo =
+    hasNotation && hasTab && (came.notationMidi === undefined || came.tabMidi === undefined);
+  const isAsBefore = before !== undefined && (came.notationMidi === before.midi || isSamePlace(came, before));
+  // On one staff only and as it was: deleted on the other.
+  if (isOnOneOfTwo && isAsBefore) return "gone";
+  const place = placeOf(came);
+  const keep = (midi: number, where: SettledNote["place"], isDisputed = false) => ({
+    note: settled(came, before, midi, where, false),
+    isDisputed,
+  });
+  if (isAgreed(came)) {
+    if (came.placeMidi !== undefined) return keep(came.midi, place);
+    // No TAB says where: the place that was written, if the pitch is what it was.
+    return keep(came.midi, before?.midi === came.midi ? placeOf(before) : undefined);
+  }
+  const pitch = came.notationMidi ?? came.tabMidi ?? came.midi;
+  if (came.placeMidi === undefined || before === undefined) {
+    const isPlaceRight = came.placeMidi === pitch;
+    return keep(pitch, isPlaceRight ? place : undefined, before === undefined && !isPlaceRight);
+  }
+  const isPlaceChanged = !isSamePlace(came, before);
+  const isNotationChanged = came.notationMidi !== undefined && came.notationMidi !== before.midi;
+  if (isPlaceChanged && (!isNotationChanged || came.notationMidi === came.placeMidi))
+    return keep(came.placeMidi, place);
+  if (isNotationChanged) return keep(pitch, undefined, isPlaceChanged);
+  // Neither was changed but the pitch that the TAB has beside its fret.
+  return came.notationMidi === undefined ? keep(pitch, undefined) : keep(before.midi, placeOf(before), true);
+}
+
+function settled(
+  came: CameNote,
+  before: PlayedNote | undefined,
+  midi: number,
+  place: SettledNote["place"],
+  isMelody: boolean,
+): SettledNote {
+  const isMoved = place === undefined || before === undefined || !isSamePlace(place, before);
+  const finger = place?.fret === 0 ? 0 : came.finger === 0 ? undefined : came.finger;
+  // A finger that is not said is the one that was written, as long as the note is where it was.
+  const said = finger ?? (isMoved ? undefined : before.finger);
+  return {
+    onset: came.onset,
+    end: came.end,
+    midi,
+    place,
+    nearString: came.string ?? before?.string,
+    finger: said,
+    isFingerStale: place?.fret !== 0 && (finger === undefined || (isMoved && finger === before?.finger)),
+    isFingerChanged: !isMoved && finger !== undefined && finger !== before.finger,
+    isMelody,
+  };
+}
+
+const statements = ({ notationMidi, tabMidi, placeMidi }: CameNote): readonly number[] =>
+  [notationMidi, tabMidi, placeMidi].filter((midi) => midi !== undefined);
+
+const isAgreed = (note: CameNote): boolean => new Set(statements(note)).size === 1;
+
+interface Place {
+  readonly string: number | undefined;
+  readonly fret: number | undefined;
+}
+
+const isSamePlace = (one: Place, other: Place): boolean =>
+  one.string === other.string && one.fret === other.fret;
+
+const placeOf = ({ string, fret }: Place): SettledNote["place"] =>
+  string === undefined || fret === undefined ? undefined : { string, fret };
+
+const pitchText = (midi: number): string => {
+  const pitch = midiPitch(midi);
+  return `${nameOf(pitch)}${pitch.octave}`;
+};
+
+function saysText({ notationMidi, tabMidi, placeMidi, string, fret }: CameNote): string {
+  const says = [
+    notationMidi === undefined ? undefined : `${pitchText(notationMidi)} in the notation`,
+    string === undefined || fret === undefined
+      ? undefined
+      : `string ${string} fret ${fret}${placeMidi === undefined ? "" : ` (${pitchText(placeMidi)})`} in the TAB`,
+    tabMidi === undefined || tabMidi === placeMidi ? undefined : `${pitchText(tabMidi)} beside it`,
+  ];
+  return says.filter((said) => said !== undefined).join(", ");
+}

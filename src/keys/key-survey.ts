@@ -1,0 +1,77 @@
+import type { Arrangement, Transposition } from "../arrangement/arrangement.js";
+import type { TuneWishes } from "../arranging/arrange-settings.js";
+import { arrangeTune } from "../arranging/arrange-tune.js";
+import { transposedTune } from "../arranging/transposed-tune.js";
+import { ScoreError } from "../diagnostics.js";
+import type { Tune } from "../song/tune.js";
+import { fittingTranspositions, LAST_FRET, transpositionBy } from "./choose-key.js";
+
+/** A tune arranged where it fits: in one key, at one octave. */
+export interface SurveyedPlace {
+  readonly transposition: Transposition;
+  readonly arrangement: Arrangement;
+}
+
+/**
+ * The tune arranged in every key and at every octave in which its melody lies on its strings, the cheapest
+ * first; of equal ones the nearest. A place where the player's wishes cannot be granted is left out.
+ *
+ * @throws ScoreError where wishes can be granted nowhere
+ */
+export function surveyedPlaces(tune: Tune, wishes: TuneWishes): readonly SurveyedPlace[] {
+  const places: SurveyedPlace[] = [];
+  let refused: ScoreError | undefined;
+  for (const transposition of fittingTranspositions(tune, wishes)) {
+    const moved = transposedTune(tune, transposition);
+    try {
+      const arrangement = arrangeTune(moved, transposition, { ...wishes, alternatives: 0 });
+      if (arrangement !== undefined) places.push({ transposition, arrangement });
+    } catch (error) {
+      if (!(error instanceof ScoreError)) throw error;
+      refused ??= error;
+    }
+  }
+  if (places.length === 0 && refused !== undefined) throw refused;
+  return places.sort((one, other) => one.arrangement.cost - other.arrangement.cost);
+}
+
+/** A capo that lets a place be played with the shapes of another key, and makes it cheaper. */
+export interface CapoChoice {
+  /** Fret the capo sits at. */
+  readonly capo: number;
+  /** From the written key to that of the shapes. */
+  readonly shapes: Transposition;
+  readonly arrangement: Arrangement;
+}
+
+/** A capo further up leaves little of the neck. Common practice. */
+const HIGHEST_CAPO = 7;
+
+/**
+ * The capo that makes a place cheapest, sounding as it does without one; undefined where none does. Which
+ * capo is tried is read off the survey, since shapes cost with a capo nearly what they cost without; what it
+ * costs is then worked out exactly.
+ */
+export function capoFor(
+  tune: Tune,
+  { transposition, arrangement }: SurveyedPlace,
+  places: readonly SurveyedPlace[],
+  wishes: TuneWishes,
+): CapoChoice | undefined {
+  const { instrument } = wishes;
+  const costOfShapes = (capo: number): number =>
+    places.find((one) => one.transposition.semitones === transposition.semitones - (capo - instrument.capo))
+      ?.arrangement.cost ?? Number.POSITIVE_INFINITY;
+  const [capo] = Array.from({ length: HIGHEST_CAPO + 1 }, (_, fret) => fret)
+    .filter((fret) => fret !== instrument.capo && costOfShapes(fret) < arrangement.cost)
+    .sort((one, other) => costOfShapes(one) - costOfShapes(other) || one - other);
+  if (capo === undefined) return undefined;
+  const frets = Math.min(instrument.frets, LAST_FRET - capo);
+  const withCapo = arrangeTune(transposedTune(tune, transposition), transposition, {
+    ...wishes,
+    alternatives: 0,
+    instrument: { ...instrument, capo, frets },
+  });
+  if (withCapo === undefined || withCapo.cost >= arrangement.cost) return undefined;
+  return { capo, shapes: transpositionBy(tune, transposition.semitones - capo), arrangement: withCapo };
+}

@@ -1,0 +1,76 @@
+import type { Findings } from "../diagnostics.js";
+import { readLeadSheet } from "../musicxml/lead-sheet/read-lead-sheet.js";
+import type { ArrangeOptions, OptionName } from "../options/options.js";
+import { noKeyFits } from "../reporting/key-findings.js";
+import { type KeyEntry, type KeySurvey, placeReport, tonicText } from "../reporting/key-survey-report.js";
+import { tuneWishesFrom } from "../settings-from-options.js";
+import { keyName } from "../song/key-name.js";
+import { mod12 } from "../song/pitch.js";
+import type { XmlDocument } from "../xml/xml-tree.js";
+import { atEachOctave, notesOutside, TO_EACH_KEY, transpositionBy } from "./choose-key.js";
+import { capoFor, surveyedPlaces } from "./key-survey.js";
+
+/** Options that a survey of the keys goes by. */
+export const KEYS_OPTIONS: readonly OptionName[] = [
+  "texture",
+  "melody",
+  "tuning",
+  "frets",
+  "capo",
+  "scaleLength",
+  "hand",
+  "strings",
+  "notes",
+  "rests",
+  "shift",
+  "tempo",
+];
+
+/**
+ * What a lead sheet would be like to play in each of the twelve keys: the one that costs the hand least
+ * first, those in which the melody does not lie on its strings last. `--key best` takes the first. Pure.
+ *
+ * @throws ScoreError where the score holds no tune
+ */
+export function surveyKeys(document: XmlDocument, options: ArrangeOptions, findings: Findings): KeySurvey {
+  const { tune } = readLeadSheet(document.root, options, findings);
+  const wishes = tuneWishesFrom(options);
+  const key = tune.keys[0] ?? { at: 0, fifths: 0, mode: undefined };
+  const places = surveyedPlaces(tune, wishes);
+  const inKey = (semitones: number) =>
+    places.filter((one) => mod12(one.transposition.semitones - semitones) === 0);
+  if (places.length === 0) findings.add(noKeyFits(tune));
+  const entries = TO_EACH_KEY.map((semitones): KeyEntry => {
+    const here = inKey(semitones);
+    const { interval } = transpositionBy(tune, semitones);
+    const named = { key: keyName(key, interval), option: tonicText(key, interval), fits: here.length > 0 };
+    const [best] = here;
+    if (best === undefined) {
+      const strays = atEachOctave(semitones).map((moved) => notesOutside(tune, wishes, moved).length);
+      return { ...named, notesOutside: Math.min(...strays), places: [] };
+    }
+    const capo = capoFor(tune, best, places, wishes);
+    return {
+      ...named,
+      places: here.map((place) => placeReport(tune, place, options.tempo)),
+      ...(capo === undefined
+        ? {}
+        : {
+            capo: {
+              fret: capo.capo,
+              shapes: keyName(key, capo.shapes.interval),
+              cost: capo.arrangement.cost,
+            },
+          }),
+    };
+  });
+  return {
+    ...(tune.title === undefined ? {} : { title: tune.title }),
+    key: keyName(key),
+    // Of equal ones, and of those that do not fit, the nearest first, which is how they came.
+    keys: entries.toSorted((one, other) => costOf(one) - costOf(other)),
+    findings: findings.all,
+  };
+}
+
+const costOf = ({ places }: KeyEntry): number => places[0]?.cost ?? Number.MAX_SAFE_INTEGER;

@@ -1,0 +1,99 @@
+import type { Findings } from "../../diagnostics.js";
+import { attributeOf, childText, type XmlElement } from "../../xml/xml-tree.js";
+import { type Quarters, ZERO } from "../timeline/exact-time.js";
+import { type Shift, shiftAt } from "../timeline/transposition.js";
+import { placeIn, type WalkedItem, type WalkedPart } from "../timeline/walked-part.js";
+import { chordAfterEnd, chordAtBarEnd, sameTimeChords } from "./harmony-findings.js";
+import { type ReadChord, readHarmony, type WrittenKey } from "./read-harmony.js";
+
+/** A `<harmony>` with its time in the melody's part and what it says. */
+export interface PlacedHarmony {
+  readonly at: Quarters;
+  /** Measure of the melody's part that this time is in, from 0. */
+  readonly measure: number;
+  readonly element: XmlElement;
+  /** How its root and bass move from written to sounding. */
+  readonly shift: Shift;
+  /** undefined where it drives nothing: an alternate, an analysis, a second one at its time. */
+  readonly chord: ReadChord | undefined;
+}
+
+/** The written key in force at a time of the harmony's own part. */
+export type KeyAt = (at: Quarters) => WrittenKey;
+
+/**
+ * The chord symbols of a part in time order, moved to the melody's bars where they are of another part.
+ * Of several at one time one drives the harmony.
+ */
+export function placeHarmonies(
+  harmonies: readonly WalkedItem[],
+  part: WalkedPart,
+  melodyPart: WalkedPart,
+  keyAt: KeyAt,
+  findings: Findings,
+): readonly PlacedHarmony[] {
+  const isAlternate = ({ element }: WalkedItem) => attributeOf(element, "type") === "alternate";
+  const hasOthers = harmonies.some((item) => !isAlternate(item));
+  const placed: PlacedHarmony[] = [];
+  let driving: { readonly at: Quarters; readonly rank: number; readonly index: number } | undefined;
+  for (const item of harmonies) {
+    const at = timeIn(melodyPart, part, item.at);
+    const staff = childText(item.element, "staff") || "1";
+    const shift = shiftAt(part.shifts, staff, item.at);
+    const measureThere = melodyPart.measures.findLast(({ start }) => start.lte(at))?.index ?? 0;
+    const silent = { at, measure: measureThere, element: item.element, shift, chord: undefined };
+    const measure = part.measures[item.measure];
+    if (measure === undefined || (hasOthers && isAlternate(item))) {
+      placed.push(silent);
+      continue;
+    }
+    const place = placeIn(part, measure, item.at);
+    const chord = readHarmony(item.element, shift, keyAt(item.at), place, findings);
+    if (chord === undefined) {
+      placed.push(silent);
+      continue;
+    }
+    if (at.gte(melodyPart.end)) {
+      findings.add(chordAfterEnd(place));
+      placed.push(silent);
+      continue;
+    }
+    if (item.at.equals(measure.start.add(measure.length))) {
+      const nextHasOwn = harmonies.some(
+        (other) => other.measure === item.measure + 1 && other.at.equals(item.at) && !isAlternate(other),
+      );
+      findings.add(chordAtBarEnd(!nextHasOwn, place));
+      if (nextHasOwn) {
+        placed.push(silent);
+        continue;
+      }
+    }
+    const rank = attributeOf(item.element, "type") === "implied" ? 1 : 0;
+    const rival = driving?.at.equals(at) ? driving : undefined;
+    const rivalChord = rival === undefined ? undefined : placed[rival.index];
+    if (rival === undefined || rivalChord === undefined) {
+      driving = { at, rank, index: placed.length };
+      placed.push({ ...silent, chord });
+    } else if (rank < rival.rank) {
+      placed[rival.index] = { ...rivalChord, chord: undefined };
+      driving = { at, rank, index: placed.length };
+      placed.push({ ...silent, chord });
+    } else {
+      const isSame = JSON.stringify(rivalChord.chord) === JSON.stringify(chord);
+      if (rank === rival.rank && !isSame) findings.add(sameTimeChords(place));
+      placed.push(silent);
+    }
+  }
+  return placed;
+}
+
+/** A time of one part in the bars of another: the same place in the same bar. */
+export function timeIn(target: WalkedPart, source: WalkedPart, at: Quarters): Quarters {
+  if (source === target) return at.lt(0) ? ZERO : at;
+  const from = source.measures.findLast((measure) => measure.start.lte(at)) ?? source.measures[0];
+  if (from === undefined) return ZERO;
+  const to = target.measures[from.index];
+  if (to === undefined) return target.end;
+  const moved = to.start.add(at.sub(from.start));
+  return moved.lt(0) ? ZERO : moved;
+}

@@ -1,0 +1,163 @@
+import type { Digests } from "../../arrangement/measure-digests.js";
+import { type Finding, Findings } from "../../diagnostics.js";
+import type { GuitarScore } from "../../guitar/guitar-score.js";
+import { indentationOf } from "../../xml/indentation.js";
+import {
+  childrenNamed,
+  descendantAt,
+  everyNamed,
+  textOf,
+  withChildren,
+  type XmlDocument,
+  type XmlElement,
+} from "../../xml/xml-tree.js";
+import { PARTS_OF_LAYOUT } from "../guitar-writing/staff-style.js";
+import { partwiseProlog } from "../guitar-writing/write-guitar-part.js";
+import { SOFTWARE, withMarkOf } from "../round-trip/mark-score.js";
+import { withoutOwnParts } from "../round-trip/own-parts.js";
+import { type OwnMark, readDigests, readOwnField } from "../round-trip/provenance.js";
+import { withoutStaves } from "../round-trip/without-staves.js";
+import { partsOf, partwiseScore } from "../timeline/partwise.js";
+import { walkPart } from "../timeline/walk-part.js";
+import type { WalkedPart } from "../timeline/walked-part.js";
+import { type GuitarStaves, guitarStaves, type ScoreStaff } from "./guitar-staves.js";
+import { readGuitarScore } from "./read-guitar-part.js";
+
+/** A score with a guitar part that was written here before. */
+export interface ReturnedScore {
+  /** What is to be arranged: the score without that guitar part, where the tune stands elsewhere too. */
+  readonly document: XmlDocument;
+  readonly guitar: GuitarScore;
+  /** The mark in the score; undefined where it was lost and the part was known by its music. */
+  readonly mark: OwnMark | undefined;
+  readonly digests: Digests | undefined;
+}
+
+/** Share of the tune that a guitar part must have on top to be known by its music alone. */
+const SAME_TUNE = 0.75;
+
+/**
+ * Finds the guitar part that an earlier run wrote: by the mark in the score, and where that was lost by
+ * its music, a TAB or fingered staff with chords that has the tune of another part on top. Where the lead
+ * sheet had been dropped, that is known by the mark, or by the program's and the part's name.
+ */
+export function returnedScore(
+  document: XmlDocument,
+  melody: string,
+  findings: Findings,
+): ReturnedScore | undefined {
+  const score = partwiseScore(document.root);
+  const mark = readOwnField(score);
+  // What is arranged for the first time has mostly neither.
+  if (mark === undefined && everyNamed(score, "technical").next().done === true) return undefined;
+  const parts = partsOf(score, new Findings()).map((part) => walkPart(part, new Findings()));
+  const staves = guitarStaves(parts, mark);
+  if (staves === undefined || (mark === undefined && !isFingered(staves))) return undefined;
+  const guitar = readGuitarScore(document.root, { melody }, new Findings());
+  const isLeadApart = guitar.melody.source === "lead";
+  const own = ownParts(staves);
+  const digests = readDigests(score);
+  const isNamed = own.some(({ id }) => mark?.parts.includes(id));
+  if (isLeadApart) {
+    if (!isNamed && !(hasChords(guitar) && shareOfTune(guitar) >= SAME_TUNE)) return undefined;
+    if (mark === undefined) findings.add(recognised(own));
+    return {
+      document: withoutGuitar(document, score, staves),
+      guitar,
+      mark: mark && withoutLostMelody(mark, parts),
+      digests,
+    };
+  }
+  // The tune is the guitar's own upper voice: the reader takes it from there where the mark says so.
+  if (staves.tab === undefined) return undefined;
+  if (!isNamed && !(isSoftwareNamed(score) && own.every(({ name }) => OWN_NAMES.includes(name))))
+    return undefined;
+  if (mark === undefined) findings.add(recognised(own));
+  // The part that the tune was once asked for by is gone.
+  const { melody: _, ...options } = mark?.options ?? {};
+  const corrected: OwnMark = { parts: own.map(({ id }) => id), lead: "drop", options };
+  const found = { guitar, mark: mark && corrected, digests };
+  if (mark?.lead === "drop" && mark.parts.join() === corrected.parts.join()) return { ...found, document };
+  const root = withMarkOf(document.root, corrected, NOTHING_KNOWN, indentationOf(document.root));
+  return { ...found, document: { ...document, root } };
+}
+
+/** The mark without a melody part that no part is called by any more. */
+function withoutLostMelody(mark: OwnMark, parts: readonly WalkedPart[]): OwnMark {
+  const { melody, ...options } = mark.options;
+  if (typeof melody !== "string") return mark;
+  const [part = melody] = melody.split(/:[^:]*$/);
+  const isThere = parts.some(({ id, name }) =>
+    [part, melody].some((asked) => id === asked.trim() || name.toLowerCase() === asked.trim().toLowerCase()),
+  );
+  return isThere ? mark : { ...mark, options };
+}
+
+const NOTHING_KNOWN: Digests = { melody: "", chords: "", guitar: "" };
+
+const OWN_NAMES = Object.values(PARTS_OF_LAYOUT).flatMap((parts) => parts.map(({ name }) => name));
+
+function isSoftwareNamed(score: XmlElement): boolean {
+  const encoding = descendantAt(score, "identification", "encoding");
+  return (
+    encoding !== undefined &&
+    childrenNamed(encoding, "software").some((software) => textOf(software).trim() === SOFTWARE)
+  );
+}
+
+const isFingered = ({ notation, tab }: GuitarStaves): boolean =>
+  tab !== undefined || notation?.notes.some(({ finger }) => finger !== undefined) === true;
+
+const hasChords = ({ notes }: GuitarScore): boolean =>
+  notes.some((note, index) => note.kind === "note" && notes[index + 1]?.onset === note.onset);
+
+function shareOfTune({ melody, notes }: GuitarScore): number {
+  const attacks = new Set(notes.map(({ onset, midi }) => `${onset} ${midi}`));
+  const shared = melody.notes.filter(({ onset, midi }) => attacks.has(`${onset} ${midi}`));
+  return shared.length / Math.max(1, melody.notes.length);
+}
+
+const ownStaves = ({ notation, tab }: GuitarStaves): readonly ScoreStaff[] =>
+  [notation, tab].filter((staff) => staff !== undefined);
+
+const ownParts = (staves: GuitarStaves): readonly WalkedPart[] => [
+  ...new Set(ownStaves(staves).map(({ part }) => part)),
+];
+
+/** The score without the guitar's parts; of a part that also holds the lead sheet, without its staves. */
+function withoutGuitar(document: XmlDocument, score: XmlElement, staves: GuitarStaves): XmlDocument {
+  const shared = new Map<XmlElement, readonly string[]>();
+  const whole: string[] = [];
+  for (const part of ownParts(staves)) {
+    const own = ownStaves(staves).filter((staff) => staff.part === part);
+    const isAllGuitar = part.notes.every(({ staff }) => own.some((one) => one.staff === staff));
+    if (isAllGuitar) whole.push(part.id);
+    else
+      shared.set(
+        part.element,
+        own.map(({ staff }) => staff),
+      );
+  }
+  const rest = withoutOwnParts(score, { parts: whole, lead: "keep", options: {} });
+  const root = withChildren(
+    rest,
+    rest.children.map((child) => {
+      const gone = child.kind === "element" ? shared.get(child) : undefined;
+      return child.kind === "element" && gone !== undefined ? withoutStaves(child, gone) : child;
+    }),
+  );
+  return { ...document, prolog: partwiseProlog(document), root };
+}
+
+const recognised = (own: readonly WalkedPart[]): Finding => {
+  const parts = own.map(({ id, name }) => (name === "" ? id : `${id} (${name})`)).join(", ");
+  return {
+    rule: "guitar-part-recognised",
+    severity: "warning",
+    place: {},
+    found: `a guitar part that plays the tune, and no mark of where it came from: ${parts}`,
+    expected: "the mark that was written with it",
+    message: `${parts} plays the tune and was taken for a guitar part written here; what is in it is kept, with the options given.`,
+    hint: "To have another guitar part written beside it, give the option edits with the value discard.",
+  };
+};

@@ -1,0 +1,83 @@
+import type { Arrangement } from "../../arrangement/arrangement.js";
+import { transposeName } from "../../song/pitch.js";
+import type { ChordSpan, Tune } from "../../song/tune.js";
+import {
+  childNamed,
+  childText,
+  element,
+  elementsOf,
+  withAttribute,
+  type XmlElement,
+} from "../../xml/xml-tree.js";
+import type { LeadSheet, Timed } from "../lead-sheet/lead-sheet.js";
+import { frameElement } from "./frame-element.js";
+import { harmonyElement, harmonyFromSymbol } from "./harmony-element.js";
+import { intervalBetween, movedStep } from "./moved-step.js";
+
+/** The chord symbols of the guitar part by time, with the diagram of the grip struck there where asked. */
+export function chordSymbols(
+  sheet: LeadSheet,
+  arrangement: Arrangement,
+  hasDiagrams: boolean,
+): readonly Timed[] {
+  const symbols = areChordsText(sheet)
+    ? fromText(sheet.tune, arrangement)
+    : fromHarmonies(sheet, arrangement);
+  return hasDiagrams ? symbols.map((symbol) => withDiagram(symbol, arrangement)) : symbols;
+}
+
+/** Whether the chords were read from words above the staff: no `<harmony>`, and chords all the same. */
+export const areChordsText = ({ tune, source }: LeadSheet): boolean =>
+  tune.chords.some(({ symbol }) => symbol !== undefined) &&
+  source.measures.every(({ harmonies }) => harmonies.length === 0);
+
+const fromText = ({ chords }: Tune, { transposition }: Arrangement): readonly Timed[] =>
+  chords.map(({ start, symbol }) => ({
+    at: start,
+    element: harmonyFromSymbol(symbol, (name) => transposeName(name, transposition.interval)),
+  }));
+
+function fromHarmonies({ tune, source }: LeadSheet, { transposition }: Arrangement): readonly Timed[] {
+  const harmonies = source.measures.flatMap((measure) => measure.harmonies);
+  const spanAt = new Map(tune.chords.map((span) => [span.start, span]));
+  const intervals = harmonies.map(({ at, element: symbol }) =>
+    intervalOf(symbol, spanAt.get(at), transposition.interval),
+  );
+  // A symbol that was not read, such as N.C. or an alternate, moves with the ones around it.
+  let last = intervals.find((interval) => interval !== undefined) ?? transposition.interval;
+  return harmonies.map(({ at, element: symbol }, index) => {
+    last = intervals[index] ?? last;
+    return { at, element: harmonyElement(symbol, last, spanAt.get(at)?.symbol) };
+  });
+}
+
+/** From the root as written to the root as the guitar sounds it: the lead part's transposition and ours in one. */
+function intervalOf(symbol: XmlElement, span: ChordSpan | undefined, interval: string): string | undefined {
+  const root = childNamed(symbol, "root");
+  if (root === undefined || span?.symbol === undefined) return undefined;
+  const written = movedStep(childText(root, "root-step") ?? "", childText(root, "root-alter") ?? "0", "1P");
+  return written && intervalBetween(written, transposeName(span.symbol.root, interval));
+}
+
+function withDiagram({ at, element: symbol }: Timed, arrangement: Arrangement): Timed {
+  const event = arrangement.events.find(
+    ({ onset, attack }) => onset === at && (attack === "struck" || attack === "under"),
+  );
+  if (event === undefined) return { at, element: symbol };
+  const melody = arrangement.melody[event.melodyNote ?? -1];
+  const supports = event.supports.flatMap((index) => arrangement.supports[index] ?? []);
+  const notes = melody === undefined ? supports : [melody, ...supports];
+  const frame = frameElement(notes, event.barres, arrangement.instrument.openStrings.length);
+  const children = elementsOf(symbol);
+  const editorial = children.findIndex(({ name }) => name === "footnote" || name === "level");
+  const before = editorial < 0 ? children.length : editorial;
+  const attributes = withAttribute(symbol, "print-frame", "yes").attributes;
+  return {
+    at,
+    element: {
+      ...element("harmony"),
+      attributes,
+      children: [...children.slice(0, before), frame, ...children.slice(before)],
+    },
+  };
+}

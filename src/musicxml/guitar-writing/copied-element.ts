@@ -1,0 +1,20 @@
+import { elementsOf, withChildren, withElements, type XmlElement } from "../../xml/xml-tree.js";
+
+/**
+ * Attributes that hold only where an element first stood: ids are unique in a document, positions
+ * belong to another staff, and the last two count in the divisions of another part.
+ */
+const LEFT_BEHIND = ["id", "default-x", "default-y", "relative-x", "relative-y", "divisions", "make-time"];
+
+/** A copy fit for another part: as it stands, without ids, positions and the blanks around its children. */
+export function copiedElement(source: XmlElement): XmlElement {
+  const attributes = new Map([...source.attributes].filter(([name]) => !LEFT_BEHIND.includes(name)));
+  const children = elementsOf(source).length > 0 ? withoutBlanks(source).children : source.children;
+  return withElements(withChildren({ ...source, attributes }, children), copiedElement);
+}
+
+const withoutBlanks = (source: XmlElement): XmlElement =>
+  withChildren(
+    source,
+    source.children.filter((child) => child.kind !== "text" || child.raw.trim() !== ""),
+  );

@@ -1,0 +1,99 @@
+import { LETTERS, type Letter } from "../../song/pitch.js";
+import {
+  attributeOf,
+  childNamed,
+  childrenNamed,
+  childText,
+  element,
+  elementsOf,
+  textOf,
+  withAttribute,
+  withChildren,
+  withoutChildrenNamed,
+  type XmlElement,
+} from "../../xml/xml-tree.js";
+import type { LeadSheet } from "../lead-sheet/lead-sheet.js";
+import type { KeyInForce } from "./accidentals.js";
+import { copiedElement } from "./copied-element.js";
+import { movedFifths } from "./moved-name.js";
+import { isSemitones, movedStep } from "./moved-step.js";
+
+/** Key signatures of the guitar part: those of the tune, moved with it. */
+export function movedKeys({ tune, source }: LeadSheet, interval: string): readonly KeyInForce[] {
+  const listed = source.measures
+    .flatMap(({ attributes }) => attributes)
+    .flatMap(({ at, element: attributes }): readonly KeyInForce[] => {
+      const key = forStaff(attributes, "key", source.staff);
+      return key !== undefined && listsAccidentals(key)
+        ? [{ at, fifths: 0, listed: alterations(movedKeySteps(key, interval)) }]
+        : [];
+    });
+  const counted = tune.keys
+    .filter(({ at }) => !listed.some((key) => key.at === at))
+    .map(({ at, fifths }) => ({ at, fifths: movedFifths(fifths, interval) }));
+  const keys = [...counted, ...listed].toSorted((one, other) => one.at - other.at);
+  return keys.length > 0 ? keys : [{ at: 0, fifths: movedFifths(0, interval) }];
+}
+
+const listsAccidentals = (key: XmlElement): boolean =>
+  childNamed(key, "fifths") === undefined && childNamed(key, "key-step") !== undefined;
+
+function alterations(key: XmlElement): ReadonlyMap<Letter, number> {
+  const alters = childrenNamed(key, "key-alter");
+  return new Map(
+    childrenNamed(key, "key-step").flatMap((step, index) => {
+      const letter = LETTERS.find((one) => one === textOf(step).trim());
+      return letter === undefined ? [] : [[letter, Number(alters[index] && textOf(alters[index]))] as const];
+    }),
+  );
+}
+
+/**
+ * The `<key>` for one the lead sheet has. A signature counted in fifths is written as `fifths`; one that
+ * lists its accidentals keeps them, moved.
+ */
+export function keyElement(source: XmlElement | undefined, fifths: number, interval: string): XmlElement {
+  const copy = source && copiedElement(source);
+  if (copy !== undefined && listsAccidentals(copy))
+    return withAttribute(movedKeySteps(copy, interval), "number", undefined);
+  const mode = copy && childText(copy, "mode");
+  return element("key", { "print-object": copy && attributeOf(copy, "print-object") }, [
+    element("fifths", {}, [fifths]),
+    ...(mode === undefined || mode === "" ? [] : [element("mode", {}, [mode])]),
+  ]);
+}
+
+function movedKeySteps(key: XmlElement, interval: string): XmlElement {
+  if (interval === "1P") return key;
+  const children = elementsOf(key);
+  const steps = childrenNamed(key, "key-step");
+  const alters = childrenNamed(key, "key-alter");
+  // Quarter tones have no name to move by; a signature with them stays as it is.
+  if (!alters.every((alter) => isSemitones(textOf(alter)))) return key;
+  const moved = steps.map((step, index) => movedStep(textOf(step), textOf(alters[index] ?? step), interval));
+  return withChildren(
+    key,
+    children.map((child) => {
+      const step = moved[steps.indexOf(child)];
+      const alter = moved[alters.indexOf(child)];
+      if (step !== undefined) return element("key-step", {}, [step.letter]);
+      return alter === undefined ? child : element("key-alter", {}, [alter.alter]);
+    }),
+  );
+}
+
+/** Of several `<key>` or `<time>` in one `<attributes>`, the one for the melody's staff. */
+export const forStaff = (
+  attributes: XmlElement,
+  name: "key" | "time",
+  staff: string,
+): XmlElement | undefined => {
+  const all = childrenNamed(attributes, name);
+  return all.find((one) => [undefined, staff].includes(attributeOf(one, "number"))) ?? all[0];
+};
+
+/** A `<time>` as it stands, for every staff of the part. */
+export const timeElement = (source: XmlElement): XmlElement =>
+  withAttribute(withoutChildrenNamed(copiedElement(source), "footnote"), "number", undefined);
+
+export const unprinted = (one: XmlElement): XmlElement => withAttribute(one, "print-object", "no");

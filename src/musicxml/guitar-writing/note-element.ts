@@ -1,0 +1,169 @@
+import type { Pitch } from "../../song/pitch.js";
+import {
+  attributeOf,
+  childNamed,
+  childrenNamed,
+  element,
+  elementsOf,
+  withAttribute,
+  withChildren,
+  type XmlElement,
+} from "../../xml/xml-tree.js";
+import { copiedElement } from "./copied-element.js";
+import type { NoteValue } from "./note-value.js";
+import type { StaffStyle } from "./staff-style.js";
+import type { PartNote, VoiceItem } from "./voice-item.js";
+
+/** What the notes of one item need to know beyond the item. */
+export interface NoteContext {
+  readonly style: StaffStyle;
+  /** Voice number on this staff. */
+  readonly voice: number;
+  /** undefined leaves the direction to the program that draws it. */
+  readonly stem: "up" | "down" | undefined;
+  readonly ticksPerDivision: number;
+  readonly accidentals: ReadonlyMap<PartNote, string>;
+  readonly beams: readonly string[];
+  readonly tuplets: readonly XmlElement[];
+  /** The `<note>` of the lead sheet that lyrics and ornaments are taken from. */
+  readonly lead: XmlElement | undefined;
+}
+
+/** Marks of a melody note that mean the same on the guitar. Technical marks of another instrument do not. */
+const KEPT_NOTATIONS = ["slur", "ornaments", "articulations", "dynamics", "fermata"];
+
+/** The `<note>` elements of a chord, note, grace note or rest; none for a grace note TAB has no string for. */
+export function noteElements(item: VoiceItem, context: NoteContext): readonly XmlElement[] {
+  if (item.kind === "rest" || item.kind === "hidden-rest") return [restElement(item, context)];
+  const { isTab } = context.style;
+  const shown = item.notes.filter((note) => !isTab || note.placement !== undefined);
+  return shown.map((note, index) => pitchedElement(item, note, index === 0, context));
+}
+
+function restElement(item: VoiceItem, context: NoteContext): XmlElement {
+  // TAB under notation shows no rests: the notation does.
+  const isHidden =
+    item.kind === "hidden-rest" ||
+    !context.style.isMain ||
+    (item.source?.element !== undefined && attributeOf(item.source.element, "print-object") === "no");
+  return element("note", { "print-object": isHidden ? "no" : undefined }, [
+    element("rest", { measure: item.fillsMeasure ? "yes" : undefined }),
+    element("duration", {}, [item.length / context.ticksPerDivision]),
+    element("voice", {}, [context.voice]),
+    ...valueElements(item.value, undefined),
+    ...staffElement(context.style),
+    ...notationsElement([
+      ...context.tuplets,
+      ...(context.style.isMain && context.lead !== undefined && item.isFirstPiece
+        ? marksOf(context.lead).filter(({ name }) => name === "fermata")
+        : []),
+    ]),
+  ]);
+}
+
+function pitchedElement(item: VoiceItem, note: PartNote, isFirst: boolean, context: NoteContext): XmlElement {
+  const { style } = context;
+  const isMelody = isFirst && item.source !== undefined;
+  const stem = style.isTab && !style.isMain ? "none" : context.stem;
+  return element("note", { dynamics: style.isMain ? undefined : 0 }, [
+    ...(item.kind === "grace" ? [graceElement(context.lead)] : []),
+    ...(isFirst ? [] : [element("chord")]),
+    pitchElement(note.pitch),
+    ...(item.kind === "grace" ? [] : [element("duration", {}, [item.length / context.ticksPerDivision])]),
+    ...(note.tiedFrom ? [element("tie", { type: "stop" })] : []),
+    ...(note.tiedOn ? [element("tie", { type: "start" })] : []),
+    element("voice", {}, [context.voice]),
+    ...valueElements(item.value, style.isTab ? undefined : context.accidentals.get(note)),
+    ...(stem === undefined ? [] : [element("stem", {}, [stem])]),
+    ...staffElement(style),
+    ...(isFirst && style.isMain ? beamElements(context.beams) : []),
+    ...notationsElement([
+      ...(note.tiedFrom ? [element("tied", { type: "stop" })] : []),
+      ...(note.tiedOn ? [element("tied", { type: "start" })] : []),
+      ...(isFirst ? context.tuplets.map((tuplet) => (style.isMain ? tuplet : unseen(tuplet))) : []),
+      ...(isMelody && style.isMain ? melodyMarks(item, note, context.lead) : []),
+      ...technicalElement(note, style),
+    ]),
+    ...(isMelody && style.isMain && item.isFirstPiece ? lyricsOf(context.lead) : []),
+  ]);
+}
+
+/** What stands on a melody note besides its own ties: ornaments and the like, and ties drawn from one side only. */
+const melodyMarks = (item: VoiceItem, note: PartNote, lead: XmlElement | undefined): readonly XmlElement[] =>
+  lead === undefined || !item.isFirstPiece
+    ? []
+    : [...(item.kind === "grace" ? [] : oneSidedTies(note, lead)), ...marksOf(lead)];
+
+/** Ties into a second ending, out of a repeat, or left ringing: drawn, though they join nothing. */
+const oneSidedTies = (note: PartNote, lead: XmlElement): readonly XmlElement[] =>
+  notationsIn(lead)
+    .filter(({ name }) => name === "tied")
+    .filter((tied) => {
+      const type = attributeOf(tied, "type");
+      return (type === "start" && !note.tiedOn) || (type === "stop" && !note.tiedFrom) || type === "let-ring";
+    })
+    .map(copiedElement);
+
+const marksOf = (lead: XmlElement): readonly XmlElement[] =>
+  notationsIn(lead)
+    .filter(({ name }) => KEPT_NOTATIONS.includes(name))
+    .map(copiedElement);
+
+export const notationsIn = (note: XmlElement): readonly XmlElement[] =>
+  childrenNamed(note, "notations").flatMap(elementsOf);
+
+const lyricsOf = (lead: XmlElement | undefined): readonly XmlElement[] =>
+  lead === undefined ? [] : childrenNamed(lead, "lyric").map(copiedElement);
+
+/** TAB keeps the tuplet, which lines it up with the notation, and does not draw it. */
+const unseen = (tuplet: XmlElement): XmlElement =>
+  withChildren(withAttribute(withAttribute(tuplet, "bracket", "no"), "show-number", "none"), []);
+
+function graceElement(lead: XmlElement | undefined): XmlElement {
+  const grace = lead && childNamed(lead, "grace");
+  return grace === undefined ? element("grace") : copiedElement(grace);
+}
+
+export const pitchElement = ({ letter, alter, octave }: Pitch): XmlElement =>
+  element("pitch", {}, [
+    element("step", {}, [letter]),
+    ...(alter === 0 ? [] : [element("alter", {}, [alter])]),
+    element("octave", {}, [octave]),
+  ]);
+
+const valueElements = (
+  value: NoteValue | undefined,
+  accidental: string | undefined,
+): readonly XmlElement[] => [
+  ...(value === undefined ? [] : [element("type", {}, [value.type])]),
+  ...Array.from({ length: value?.dots ?? 0 }, () => element("dot")),
+  ...(accidental === undefined ? [] : [element("accidental", {}, [accidental])]),
+  ...(value?.ratio === undefined
+    ? []
+    : [
+        element("time-modification", {}, [
+          element("actual-notes", {}, [value.ratio.actual]),
+          element("normal-notes", {}, [value.ratio.normal]),
+        ]),
+      ]),
+];
+
+export const staffElement = ({ staff }: StaffStyle): readonly XmlElement[] =>
+  staff === undefined ? [] : [element("staff", {}, [staff])];
+
+const beamElements = (beams: readonly string[]): readonly XmlElement[] =>
+  beams.flatMap((beam, level) => (beam === undefined ? [] : element("beam", { number: level + 1 }, [beam])));
+
+const notationsElement = (marks: readonly XmlElement[]): readonly XmlElement[] =>
+  marks.length === 0 ? [] : [element("notations", {}, marks)];
+
+/** String and fret on TAB; the finger where a stopped string is newly struck, on the staff that shows fingers. */
+function technicalElement({ placement, tiedFrom }: PartNote, style: StaffStyle): readonly XmlElement[] {
+  if (placement === undefined) return [];
+  const { string, fret, finger } = placement;
+  const marks = [
+    ...(style.isMain && finger > 0 && !tiedFrom ? [element("fingering", {}, [finger])] : []),
+    ...(style.isTab ? [element("string", {}, [string]), element("fret", {}, [fret])] : []),
+  ];
+  return marks.length === 0 ? [] : [element("technical", {}, marks)];
+}

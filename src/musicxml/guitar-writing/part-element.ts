@@ -1,0 +1,209 @@
+import type { Arrangement } from "../../arrangement/arrangement.js";
+import type { ArrangeOptions } from "../../options/options.js";
+import {
+  attributeOf,
+  childNamed,
+  childrenNamed,
+  element,
+  elementsOf,
+  type XmlElement,
+} from "../../xml/xml-tree.js";
+import type { LeadSheet, SourceMeasure } from "../lead-sheet/lead-sheet.js";
+import type { KeyInForce } from "./accidentals.js";
+import { type BarreRun, barreLineElement, barreNameElement } from "./barre-marks.js";
+import { areChordsText, chordSymbols } from "./chord-symbols.js";
+import { copiedElement } from "./copied-element.js";
+import { directionElement } from "./direction-element.js";
+import { forStaff, keyElement, timeElement, unprinted } from "./key-and-time.js";
+import type { MeasurePlan } from "./measure-plan.js";
+import { staffAttributes } from "./staff-attributes.js";
+import { type Between, staffMusic } from "./staff-music.js";
+import type { GuitarPart } from "./staff-style.js";
+
+/** Everything the parts of the guitar are written from. */
+export interface GuitarMusic {
+  readonly sheet: LeadSheet;
+  readonly arrangement: Arrangement;
+  readonly options: ArrangeOptions;
+  readonly plans: readonly MeasurePlan[];
+  readonly keys: readonly KeyInForce[];
+  readonly barres: readonly BarreRun[];
+  readonly ticksPerDivision: number;
+  /** Directions of the lead sheet that are marks of ours from an earlier run, and are made anew. */
+  readonly oldMarks: ReadonlySet<XmlElement>;
+  /** Whether line breaks are taken over: only where no other part is left to carry them. */
+  readonly hasLineBreaks: boolean;
+}
+
+/** One `<part>` of the guitar. */
+export function partElement(id: string, part: GuitarPart, music: GuitarMusic): XmlElement {
+  const symbols = chordSymbols(music.sheet, music.arrangement, music.options.diagrams);
+  return element(
+    "part",
+    { id },
+    music.plans.map((plan) => measureElement(plan, part, symbols, music)),
+  );
+}
+
+function measureElement(
+  plan: MeasurePlan,
+  part: GuitarPart,
+  symbols: readonly Between[],
+  music: GuitarMusic,
+): XmlElement {
+  const { source, measure } = plan;
+  const lead = source.element;
+  const barlines = (location: "left" | "right") =>
+    source.barlines
+      .filter((barline) => barline.location === location)
+      .map((barline) => copiedElement(barline.element));
+  const [main] = part.staves;
+  const between = main?.isMain ? shownOnce(plan, symbols, music) : [];
+  const changes = inTime([...attributeChanges(plan, part, music), ...middleBarlines(source)]);
+  return element(
+    "measure",
+    {
+      number: measure.label,
+      implicit: attributeOf(lead, "implicit"),
+      "non-controlling": attributeOf(lead, "non-controlling"),
+      text: attributeOf(lead, "text"),
+    },
+    [
+      ...(music.hasLineBreaks ? lineBreaks(lead) : []),
+      ...barlines("left"),
+      ...openingAttributes(plan, part, music),
+      ...part.staves.flatMap((style, index) => [
+        ...(index === 0 ? [] : [element("backup", {}, [durationElement(measure.length, music)])]),
+        ...staffMusic(
+          plan,
+          style,
+          index === 0 ? inTime([...changes, ...between]) : [],
+          music.ticksPerDivision,
+        ),
+      ]),
+      ...barlines("right"),
+    ],
+  );
+}
+
+const durationElement = (ticks: number, { ticksPerDivision }: GuitarMusic): XmlElement =>
+  element("duration", {}, [ticks / ticksPerDivision]);
+
+/** Changes before signs, signs before chord symbols, chord symbols before notes; a stable order by time. */
+const inTime = (between: readonly Between[]): readonly Between[] =>
+  between.toSorted((one, other) => one.at - other.at || rank(one) - rank(other));
+
+const rank = ({ element: { name } }: Between): number =>
+  name === "barline" ? 0 : name === "attributes" ? 1 : name === "harmony" ? 3 : 2;
+
+const middleBarlines = ({ barlines }: SourceMeasure): readonly Between[] =>
+  barlines
+    .filter(({ location }) => location === "middle")
+    .map(({ at, element: barline }) => ({ at, element: copiedElement(barline) }));
+
+/** New systems of the lead sheet; its page breaks counted one staff a system, and become new systems. */
+const lineBreaks = (lead: XmlElement): readonly XmlElement[] =>
+  childrenNamed(lead, "print").some(
+    (print) => attributeOf(print, "new-system") === "yes" || attributeOf(print, "new-page") === "yes",
+  )
+    ? [element("print", { "new-system": "yes" })]
+    : [];
+
+/** Signs, words, chord symbols and barre marks of one measure, for the staff that carries them. */
+function shownOnce(
+  { measure, source }: MeasurePlan,
+  symbols: readonly Between[],
+  { sheet, barres, oldMarks }: GuitarMusic,
+): readonly Between[] {
+  const end = measure.start + measure.length;
+  const isHere = ({ at }: Between) => at >= measure.start && at < end;
+  const isLast = measure.index === sheet.tune.measures.length - 1;
+  const chordTimes = new Set(areChordsText(sheet) ? symbols.map(({ at }) => at) : []);
+  return [
+    ...source.directions
+      .filter((one) => !oldMarks.has(one.element))
+      .filter((one) => !(chordTimes.has(one.at) && isWordsOnly(one.element)))
+      .flatMap(({ at, element: direction }): readonly Between[] => {
+        const copy = directionElement(direction);
+        return copy === undefined ? [] : [{ at, element: copy }];
+      }),
+    ...barreMarks(barres).filter((mark) =>
+      mark.isEnd ? mark.at > measure.start && mark.at <= end : isHere(mark),
+    ),
+    ...symbols.filter((symbol) => isHere(symbol) || (isLast && symbol.at >= end)),
+  ];
+}
+
+/** Words that were read as a chord symbol: the symbol takes their place. */
+const isWordsOnly = (direction: XmlElement): boolean =>
+  childrenNamed(direction, "direction-type")
+    .flatMap(elementsOf)
+    .every(({ name }) => name === "words");
+
+/** Numbers of lines that a lead sheet hardly uses; the highest that all versions of the format know. */
+const LINE_NUMBERS = [6, 5];
+
+const barreMarks = (barres: readonly BarreRun[]): readonly (Between & { readonly isEnd: boolean })[] =>
+  barres.flatMap(({ barre, start, end }, index) => {
+    const isOverlapping = barres.slice(0, index).some((before) => before.end > start);
+    const number = LINE_NUMBERS[isOverlapping ? 1 : 0] ?? 6;
+    return [
+      { at: start, element: barreNameElement(barre), isEnd: false },
+      { at: start, element: barreLineElement("start", number), isEnd: false },
+      { at: end, element: barreLineElement("stop", number), isEnd: true },
+    ];
+  });
+
+/** `<attributes>` at the start of a measure; undefined values leave an element out. */
+function openingAttributes(plan: MeasurePlan, part: GuitarPart, music: GuitarMusic): readonly XmlElement[] {
+  const { measure, source } = plan;
+  const opening = source.attributes.filter(({ at }) => at <= measure.start).map(({ element: one }) => one);
+  const isFirst = measure.index === 0;
+  const children = [
+    ...(isFirst
+      ? [element("divisions", {}, [music.sheet.tune.ticksPerQuarter / music.ticksPerDivision])]
+      : []),
+    ...keyAndTime(opening, measure.start, isFirst, part, music),
+    ...(isFirst ? staffAttributes(part, music.arrangement.instrument, music.options.tuning) : []),
+  ];
+  return children.length === 0 ? [] : [element("attributes", {}, children)];
+}
+
+/** Changes of key or meter after a measure has begun. */
+const attributeChanges = (plan: MeasurePlan, part: GuitarPart, music: GuitarMusic): readonly Between[] =>
+  plan.source.attributes
+    .filter(({ at }) => at > plan.measure.start)
+    .flatMap(({ at, element: one }) => {
+      const children = keyAndTime([one], at, false, part, music);
+      return children.length === 0 ? [] : [{ at, element: element("attributes", {}, children) }];
+    });
+
+/** TAB needs no key signature, and no meter where the staff above shows it. */
+function keyAndTime(
+  sources: readonly XmlElement[],
+  at: number,
+  isFirst: boolean,
+  part: GuitarPart,
+  { sheet, keys, arrangement }: GuitarMusic,
+): readonly XmlElement[] {
+  const [style] = part.staves;
+  const { staff } = sheet.source;
+  const keySource = sources.filter((one) => childNamed(one, "key")).at(-1);
+  const timeSource = sources.filter((one) => childNamed(one, "time")).at(-1);
+  const fifths = (keys.findLast((key) => key.at <= at) ?? keys[0])?.fifths ?? 0;
+  const key =
+    keySource === undefined && !isFirst
+      ? undefined
+      : keyElement(
+          keySource && forStaff(keySource, "key", staff),
+          fifths,
+          arrangement.transposition.interval,
+        );
+  const time = timeSource && forStaff(timeSource, "time", staff);
+  return [
+    ...(key === undefined ? [] : [style?.isTab ? unprinted(key) : key]),
+    ...(time === undefined
+      ? []
+      : [style?.isTab && !style.isMain ? unprinted(timeElement(time)) : timeElement(time)]),
+  ];
+}

@@ -1,0 +1,145 @@
+import type { Arrangement } from "../../arrangement/arrangement.js";
+import { digestsOf } from "../../arrangement/measure-digests.js";
+import { type ArrangeOptions, OPTIONS, type OptionName } from "../../options/options.js";
+import { indentationOf, withAppended, withoutChildren } from "../../xml/indentation.js";
+import {
+  attributeOf,
+  childNamed,
+  childrenNamed,
+  type XmlDocument,
+  type XmlElement,
+} from "../../xml/xml-tree.js";
+import type { LeadSheet } from "../lead-sheet/lead-sheet.js";
+import { withMarkOf } from "../round-trip/mark-score.js";
+import { withoutOwnParts } from "../round-trip/own-parts.js";
+import { readOwnMark } from "../round-trip/provenance.js";
+import { barreMarksAmong, barreRuns } from "./barre-marks.js";
+import { movedKeys } from "./key-and-time.js";
+import { planMeasures } from "./measure-plan.js";
+import { greatestCommonDivisor } from "./note-value.js";
+import { type GuitarMusic, partElement } from "./part-element.js";
+import { grouped, scorePartElements } from "./score-part-element.js";
+import { PARTS_OF_LAYOUT } from "./staff-style.js";
+
+/**
+ * The document with the guitar's part in it. Everything that came in stays as it was: new entries come
+ * at the end of the part list, new parts after the last one. Parts that an earlier run wrote are
+ * replaced, so that writing twice gives what writing once gives.
+ *
+ * The version that the document states is left alone: nothing is added that MusicXML 2.0 does not have.
+ */
+export function writeGuitarPart(
+  document: XmlDocument,
+  sheet: LeadSheet,
+  arrangement: Arrangement,
+  options: ArrangeOptions,
+): XmlDocument {
+  const mark = readOwnMark(sheet.source.score);
+  const isLeadOurs = mark?.parts.includes(sheet.source.melodyPartId) ?? false;
+  // Where the lead sheet was dropped before, there is nothing left of it to keep.
+  const lead = isLeadOurs ? "drop" : options.lead;
+  const indentation = indentationOf(document.root);
+  const others = withoutOwnParts(sheet.source.score, mark);
+  const base = lead === "drop" ? withoutParts(others) : others;
+  const parts = PARTS_OF_LAYOUT[options.staves];
+  const ids = freePartIds(base, parts.length);
+  const music = guitarMusic(sheet, arrangement, options, isLeadOurs, lead === "drop");
+  const partList = childNamed(base, "part-list");
+  if (partList === undefined) throw new Error("a score without part list was read");
+  const entries = grouped(scorePartElements(ids, parts, partList), freeGroupNumber(partList));
+  const listed = withAppended(partList, entries, indentation, 1);
+  const marked = withMarkOf(
+    { ...base, children: base.children.map((child) => (child === partList ? listed : child)) },
+    { parts: ids, lead, options: notDefault(options) },
+    digestsOf(sheet.tune, arrangement),
+    indentation,
+  );
+  const written = parts.map((part, index) => partElement(ids[index] ?? "", part, music));
+  return {
+    ...document,
+    prolog: partwiseProlog(document),
+    root: withAppended(marked, written, indentation, 0),
+  };
+}
+
+function guitarMusic(
+  sheet: LeadSheet,
+  arrangement: Arrangement,
+  options: ArrangeOptions,
+  isLeadOurs: boolean,
+  hasLineBreaks: boolean,
+): GuitarMusic {
+  const { tune, source } = sheet;
+  const directions = source.measures.flatMap((measure) => measure.directions);
+  const keys = movedKeys(sheet, arrangement.transposition.interval);
+  const plans = planMeasures(sheet, arrangement, keys);
+  const times = plans.flatMap(({ measure, first, second, source }) => [
+    measure.length,
+    ...[...first, ...second].flatMap(({ at, length }) => [at - measure.start, length]),
+    ...[...source.directions, ...source.harmonies].map(({ at }) => at - measure.start),
+  ]);
+  const ends = tune.chords.map(({ start }) => start);
+  return {
+    sheet,
+    arrangement,
+    options,
+    plans,
+    keys,
+    barres: barreRuns(arrangement, tune),
+    // The coarsest tick in which every time of the guitar part is whole.
+    ticksPerDivision: [...times, ...ends].reduce(greatestCommonDivisor, tune.ticksPerQuarter),
+    oldMarks: new Set(isLeadOurs ? barreMarksAmong(directions) : []),
+    hasLineBreaks,
+  };
+}
+
+function withoutParts(score: XmlElement): XmlElement {
+  const partList = childNamed(score, "part-list");
+  const rest = withoutChildren(score, ({ name }) => name === "part");
+  const empty = partList && withoutChildren(partList, () => true);
+  return {
+    ...rest,
+    children: rest.children.map((child) => (child === partList && empty !== undefined ? empty : child)),
+  };
+}
+
+/** "P1", "P2" ...: the lowest numbers that no id of the document has. */
+function freePartIds(score: XmlElement, count: number): readonly string[] {
+  const taken = new Set<string>();
+  collectIds(score, taken);
+  const ids: string[] = [];
+  for (let number = 1; ids.length < count; number++)
+    if (!taken.has(`P${number}`) && !taken.has(`P${number}-I1`)) ids.push(`P${number}`);
+  return ids;
+}
+
+function collectIds(element: XmlElement, ids: Set<string>): void {
+  const id = attributeOf(element, "id");
+  if (id !== undefined) ids.add(id.trim());
+  for (const child of element.children) if (child.kind === "element") collectIds(child, ids);
+}
+
+function freeGroupNumber(partList: XmlElement): number {
+  const taken = childrenNamed(partList, "part-group").map((group) => attributeOf(group, "number") ?? "1");
+  let number = 1;
+  while (taken.includes(String(number))) number++;
+  return number;
+}
+
+const notDefault = (options: ArrangeOptions): Readonly<Record<string, unknown>> =>
+  Object.fromEntries(
+    (Object.keys(OPTIONS) as OptionName[])
+      // What is done with edits is asked each time.
+      .filter((name) => name !== "edits")
+      .filter((name) => options[name] !== undefined && options[name] !== OPTIONS[name].default)
+      .map((name) => [name, options[name]]),
+  );
+
+/** A score that came measure by measure is written part by part, and its DOCTYPE must say so. */
+export const partwiseProlog = ({ prolog, root }: XmlDocument): string =>
+  root.name === "score-timewise"
+    ? prolog
+        .replace(/(<!DOCTYPE\s+)score-timewise/, "$1score-partwise")
+        .replace(/(<!DOCTYPE[^>]*\/\/DTD MusicXML [0-9.]+ )Timewise/, "$1Partwise")
+        .replace(/(<!DOCTYPE[^>]*)timewise\.dtd/, "$1partwise.dtd")
+    : prolog;

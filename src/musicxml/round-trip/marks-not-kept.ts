@@ -1,0 +1,59 @@
+import type { Finding } from "../../diagnostics.js";
+import { textOf, type XmlElement } from "../../xml/xml-tree.js";
+
+/** What a person adds to a guitar part that is not the grips themselves. */
+const MARKS = [
+  "dynamics",
+  "wedge",
+  "words",
+  "rehearsal",
+  "slur",
+  "glissando",
+  "slide",
+  "arpeggiate",
+  "fermata",
+  "articulations",
+  "ornaments",
+  "hammer-on",
+  "pull-off",
+  "bend",
+  "harmonic",
+  "pluck",
+  "lyric",
+];
+
+/** "CV", "½CVIII": words that say where a barre is, ours to write and to leave out. */
+const BARRE = /^½?C[IVXL]+$/;
+
+/**
+ * Says which marks of a score that came back are not in the new one: those that were added to the guitar
+ * part, which is written anew. undefined where none is missing.
+ */
+export function marksNotKept(came: XmlElement, made: XmlElement): Finding | undefined {
+  const now = marksIn(made);
+  const lost = [...marksIn(came)].flatMap(([name, count]) => {
+    const missing = count - (now.get(name) ?? 0);
+    return missing > 0 ? [`${name} (${missing})`] : [];
+  });
+  if (lost.length === 0) return undefined;
+  return {
+    rule: "marks-not-kept",
+    severity: "warning",
+    place: {},
+    found: lost.join(", "),
+    expected: "marks in the lead sheet, from where they are taken over",
+    message: `The guitar part is written anew, and these marks in it are lost: ${lost.join(", ")}.`,
+    hint: "Add them to the lead sheet, or last of all.",
+  };
+}
+
+function marksIn(root: XmlElement): ReadonlyMap<string, number> {
+  const counts = new Map<string, number>();
+  const count = (element: XmlElement): void => {
+    const isMark = MARKS.includes(element.name) && !BARRE.test(textOf(element).trim());
+    if (isMark) counts.set(element.name, (counts.get(element.name) ?? 0) + 1);
+    for (const child of element.children) if (child.kind === "element") count(child);
+  };
+  count(root);
+  return counts;
+}

@@ -1,0 +1,278 @@
+import Fraction from "fraction.js";
+import type { Findings } from "../../diagnostics.js";
+import { LETTERS, type Letter, type Pitch } from "../../song/pitch.js";
+import type { Meter } from "../../song/tune.js";
+import {
+  attributeOf,
+  childNamed,
+  childrenNamed,
+  childText,
+  elementsOf,
+  textOf,
+  type XmlElement,
+} from "../../xml/xml-tree.js";
+import { decimalOf, later, type Quarters, unrounded, wholeNumberOf, ZERO } from "./exact-time.js";
+import { readMeter } from "./meter.js";
+import { lengthByType, lengthOf, ROUNDING } from "./note-length.js";
+import {
+  chordNoteAlone,
+  divisionsInferred,
+  divisionsMissing,
+  durationMissing,
+  durationUnreadable,
+} from "./time-findings.js";
+import { placeIn, type WalkedBarline, type WalkedItem, type WalkedNote } from "./walked-part.js";
+
+/** What one measure hands on to the next. */
+export interface Running {
+  readonly divisions: Quarters | undefined;
+  readonly meter: Meter | undefined;
+  /** Whether slash notation is on. */
+  readonly isSlash: boolean;
+  /** Bars that a bar-repeat sign repeats, while one is on. */
+  readonly repeatedBars: number | undefined;
+}
+
+/** One measure with times from the start of the part. */
+export interface MeasureWalk {
+  readonly notes: readonly WalkedNote[];
+  readonly harmonies: readonly WalkedItem[];
+  readonly directions: readonly WalkedItem[];
+  readonly attributes: readonly WalkedItem[];
+  readonly barlines: readonly WalkedBarline[];
+  /** The furthest point reached, measured from the start of the measure. */
+  readonly reached: Quarters;
+  /** Some note's duration and type disagree by more than rounding. */
+  readonly hasContradiction: boolean;
+  readonly running: Running;
+}
+
+interface Context {
+  readonly part: { readonly id: string; readonly element: XmlElement };
+  readonly index: number;
+  readonly label: string;
+  readonly start: Quarters;
+  readonly findings: Findings;
+}
+
+/**
+ * Moves through a measure as the file lays it out: notes and forwards move the cursor, backups move it
+ * back, everything else stands where the cursor (and its offset) is. `trust` says what a note's length
+ * is taken from where its duration and its type disagree.
+ */
+export function walkMeasure(
+  measure: XmlElement,
+  before: Running,
+  context: Context,
+  trust: "durations" | "types",
+): MeasureWalk {
+  const { findings, start } = context;
+  const notes: WalkedNote[] = [];
+  const harmonies: WalkedItem[] = [];
+  const directions: WalkedItem[] = [];
+  const attributes: WalkedItem[] = [];
+  const barlines: WalkedBarline[] = [];
+  let running = before;
+  let cursor = ZERO;
+  // The same walk by durations alone: backups are written against it.
+  let byDurations = ZERO;
+  const points: { readonly byDurations: Quarters; readonly at: Quarters }[] = [{ byDurations, at: cursor }];
+  let reached = ZERO;
+  let lastStart: Quarters | undefined;
+  let hasContradiction = false;
+
+  const place = () => placeIn(context.part, context, start.add(cursor));
+  const divisionsHere = (): Quarters => {
+    if (running.divisions !== undefined) return running.divisions;
+    const inferred = inferDivisions(context.part.element, running.meter);
+    if (inferred === undefined) throw divisionsMissing(place());
+    findings.add(divisionsInferred(inferred, place()));
+    running = { ...running, divisions: inferred };
+    return inferred;
+  };
+  const durationOf = (holder: XmlElement): Quarters | undefined => {
+    const text = childText(holder, "duration");
+    if (text === undefined) return undefined;
+    const duration = decimalOf(text);
+    if (duration === undefined || duration.s < 0n) throw durationUnreadable(text, place());
+    return duration;
+  };
+  const offsetOf = (holder: XmlElement): Quarters => {
+    const offset = decimalOf(childText(holder, "offset"));
+    return offset === undefined || offset.n === 0n ? ZERO : unrounded(offset.div(divisionsHere()));
+  };
+  const moveTo = (target: Quarters) => {
+    byDurations = target.s < 0n ? ZERO : target;
+    cursor = pointNear(points, byDurations);
+    reached = later(reached, cursor);
+  };
+
+  for (const child of elementsOf(measure)) {
+    switch (child.name) {
+      case "attributes":
+        running = readRunning(child, running);
+        attributes.push({ at: start.add(cursor), measure: context.index, element: child });
+        break;
+      case "note": {
+        const isGrace = childNamed(child, "grace") !== undefined;
+        const isChord = childNamed(child, "chord") !== undefined;
+        const duration = isGrace ? ZERO : durationOf(child);
+        const byType = isGrace ? ZERO : lengthByType(child);
+        let length = ZERO;
+        let plain = ZERO;
+        if (duration === undefined) {
+          length = plain = byType ?? ZERO;
+          findings.add(durationMissing(length, place()));
+        } else if (duration.n !== 0n) {
+          plain = unrounded(duration.div(divisionsHere()));
+          length = lengthOf(child, duration, divisionsHere());
+          if (byType?.sub(length).abs().gte(ROUNDING)) hasContradiction = true;
+          if (trust === "types" && byType !== undefined) length = byType;
+        }
+        if (isChord && lastStart === undefined) findings.add(chordNoteAlone(place()));
+        const sharesStem = isChord && lastStart !== undefined;
+        const at: Quarters = sharesStem ? (lastStart ?? cursor) : cursor;
+        if (!sharesStem) {
+          lastStart = cursor;
+          cursor = cursor.add(length);
+          byDurations = byDurations.add(plain);
+          points.push({ byDurations, at: cursor });
+          reached = later(reached, cursor);
+        }
+        notes.push(walkedNote(child, start.add(at), length, isGrace, running.isSlash, context.index));
+        break;
+      }
+      case "backup":
+        moveTo(byDurations.sub(unrounded((durationOf(child) ?? ZERO).div(divisionsHere()))));
+        break;
+      case "forward":
+        moveTo(byDurations.add(unrounded((durationOf(child) ?? ZERO).div(divisionsHere()))));
+        points.push({ byDurations, at: cursor });
+        break;
+      case "harmony":
+        harmonies.push({
+          at: start.add(cursor).add(offsetOf(child)),
+          measure: context.index,
+          element: child,
+        });
+        break;
+      case "direction":
+      case "sound":
+        directions.push({
+          at: start.add(cursor).add(offsetOf(child)),
+          measure: context.index,
+          element: child,
+        });
+        break;
+      case "barline": {
+        const location = attributeOf(child, "location");
+        barlines.push({
+          at: start.add(cursor),
+          measure: context.index,
+          element: child,
+          location: location === "left" || location === "middle" ? location : "right",
+        });
+        break;
+      }
+    }
+  }
+  return { notes, harmonies, directions, attributes, barlines, reached, hasContradiction, running };
+}
+
+/**
+ * The time walked at a point of the time by durations. Rounded tuplets make a backup miss the point it
+ * was meant for by a hair; the nearest point within a sixty-fourth is taken.
+ */
+function pointNear(
+  points: readonly { readonly byDurations: Quarters; readonly at: Quarters }[],
+  target: Quarters,
+): Quarters {
+  let nearest = points[0];
+  for (const point of points)
+    if (
+      nearest === undefined ||
+      point.byDurations.sub(target).abs().lt(nearest.byDurations.sub(target).abs())
+    )
+      nearest = point;
+  if (nearest === undefined) return target;
+  const miss = target.sub(nearest.byDurations);
+  const isDrifted = points.some((point) => !point.at.equals(point.byDurations));
+  return isDrifted && miss.abs().lt(ROUNDING) ? nearest.at : nearest.at.add(miss);
+}
+
+function readRunning(attributes: XmlElement, before: Running): Running {
+  let { divisions, meter, isSlash, repeatedBars } = before;
+  const stated = decimalOf(childText(attributes, "divisions"));
+  if (stated !== undefined && stated.s > 0n && stated.n > 0n) divisions = stated;
+  const time = childNamed(attributes, "time");
+  if (time !== undefined) meter = readMeter(time);
+  for (const style of childrenNamed(attributes, "measure-style")) {
+    const slash = childNamed(style, "slash");
+    if (slash !== undefined) isSlash = attributeOf(slash, "type") === "start";
+    const repeat = childNamed(style, "measure-repeat");
+    if (repeat !== undefined)
+      repeatedBars =
+        attributeOf(repeat, "type") === "start" ? (wholeNumberOf(textOf(repeat)) ?? 1) : undefined;
+  }
+  return { divisions, meter, isSlash, repeatedBars };
+}
+
+/** Divisions from the first note whose type is known, or from a whole-bar rest under a time signature. */
+function inferDivisions(part: XmlElement, meter: Meter | undefined): Quarters | undefined {
+  for (const measure of childrenNamed(part, "measure"))
+    for (const note of childrenNamed(measure, "note")) {
+      const duration = decimalOf(childText(note, "duration"));
+      if (duration === undefined || duration.n === 0n) continue;
+      const rest = childNamed(note, "rest");
+      const isWholeBar = rest !== undefined && attributeOf(rest, "measure") === "yes";
+      const length =
+        isWholeBar && meter !== undefined
+          ? new Fraction(4 * meter.beats, meter.beatType)
+          : lengthByType(note);
+      if (length !== undefined) return duration.div(length);
+    }
+  return undefined;
+}
+
+function walkedNote(
+  note: XmlElement,
+  at: Quarters,
+  length: Quarters,
+  isGrace: boolean,
+  isSlash: boolean,
+  measure: number,
+): WalkedNote {
+  const written = writtenPitch(note);
+  const isSlashHead = childText(note, "notehead") === "slash";
+  return {
+    element: note,
+    measure,
+    at,
+    length,
+    voice: childText(note, "voice") || "1",
+    staff: childText(note, "staff") || "1",
+    kind: written !== undefined ? "note" : childNamed(note, "rest") !== undefined ? "rest" : "unpitched",
+    isGrace,
+    isSilent:
+      childNamed(note, "cue") !== undefined ||
+      attributeOf(note, "print-object") === "no" ||
+      isSlash ||
+      isSlashHead,
+    startsTie:
+      childrenNamed(note, "tie").some(isStart) ||
+      childrenNamed(note, "notations").some((notations) => childrenNamed(notations, "tied").some(isStart)),
+    written,
+  };
+}
+
+const isStart = (tie: XmlElement): boolean => attributeOf(tie, "type") === "start";
+
+function writtenPitch(note: XmlElement): Pitch | undefined {
+  const pitch = childNamed(note, "pitch");
+  if (pitch === undefined) return undefined;
+  const letter = childText(pitch, "step") ?? "";
+  const octave = wholeNumberOf(childText(pitch, "octave"));
+  if (!LETTERS.includes(letter as Letter) || octave === undefined) return undefined;
+  const alter = decimalOf(childText(pitch, "alter"))?.valueOf() ?? 0;
+  return { letter: letter as Letter, alter, octave };
+}

@@ -1,0 +1,154 @@
+import type { Findings } from "../../diagnostics.js";
+import { attributeOf, childNamed, childrenNamed, childText, type XmlElement } from "../../xml/xml-tree.js";
+import { missingBefore } from "./bar-lengths.js";
+import { type Quarters, ZERO } from "./exact-time.js";
+import { barLength } from "./meter.js";
+import { ROUNDING } from "./note-length.js";
+import type { NamedPart } from "./partwise.js";
+import { barRepeated, typesTrusted } from "./time-findings.js";
+import { readShift, type TimedShift } from "./transposition.js";
+import { type MeasureWalk, type Running, walkMeasure } from "./walk-measure.js";
+import {
+  placeIn,
+  type WalkedBarline,
+  type WalkedItem,
+  type WalkedMeasure,
+  type WalkedNote,
+  type WalkedPart,
+} from "./walked-part.js";
+
+/** A TAB staff tunes its lines; a staff of fewer than four tuned lines is something else. */
+const FEWEST_TAB_LINES = 4;
+
+/**
+ * Gives everything in a part its time, exactly. A measure lasts to the furthest point reached in it; an
+ * empty one lasts its time signature.
+ *
+ * @throws ScoreError "divisions-missing", "duration-unreadable"
+ */
+export function walkPart(part: NamedPart, findings: Findings): WalkedPart {
+  const measures: WalkedMeasure[] = [];
+  const notes: WalkedNote[] = [];
+  const harmonies: WalkedItem[] = [];
+  const directions: WalkedItem[] = [];
+  const attributes: WalkedItem[] = [];
+  const barlines: WalkedBarline[] = [];
+  let running: Running = { divisions: undefined, meter: undefined, isSlash: false, repeatedBars: undefined };
+  let start = ZERO;
+
+  childrenNamed(part.element, "measure").forEach((element, index) => {
+    const label = (attributeOf(element, "number") ?? "").trim();
+    const context = { part, index, label, start, findings };
+    const walk = trustedWalk(element, running, context);
+    running = walk.running;
+    const nominal = running.meter === undefined ? undefined : barLength(running.meter);
+    let length = walk.reached;
+    if (length.n === 0n) length = nominal ?? measures.at(-1)?.length ?? FOUR_QUARTERS;
+    const { meter } = running;
+    const missing = missingBefore({ index, length, meter }, measures.at(-1));
+    measures.push({ element, index, label, start, length, meter, missing });
+    const repeated = repeatedMusic(walk, running.repeatedBars, measures, notes, harmonies);
+    if (repeated !== undefined) findings.add(barRepeated(running.repeatedBars ?? 1, placeIn(part, context)));
+    notes.push(...(repeated?.notes ?? walk.notes));
+    harmonies.push(...(repeated?.harmonies ?? walk.harmonies));
+    directions.push(...walk.directions);
+    attributes.push(...walk.attributes);
+    const end = start.add(length);
+    for (const barline of walk.barlines)
+      barlines.push({
+        ...barline,
+        at: barline.location === "left" ? start : barline.location === "right" ? end : barline.at,
+      });
+    start = end;
+  });
+
+  const byTime = (a: WalkedItem, b: WalkedItem) => a.at.compare(b.at);
+  return {
+    id: part.id,
+    name: part.name,
+    element: part.element,
+    measures,
+    notes,
+    harmonies: harmonies.sort(byTime),
+    directions: directions.sort(byTime),
+    attributes,
+    barlines,
+    shifts: shiftsIn(attributes),
+    copyStaves: copyStavesIn(attributes),
+    end: start,
+  };
+}
+
+/** Four quarters: a bar of which nothing at all is known. */
+const FOUR_QUARTERS: Quarters = ZERO.add(4);
+
+/** By durations; where those do not fill the bar but the note types do, by types. */
+function trustedWalk(
+  element: XmlElement,
+  running: Running,
+  context: Parameters<typeof walkMeasure>[2],
+): MeasureWalk {
+  const byDurations = walkMeasure(element, running, context, "durations");
+  const { meter } = byDurations.running;
+  if (!byDurations.hasContradiction || meter === undefined) return byDurations;
+  const nominal = barLength(meter);
+  if (byDurations.reached.sub(nominal).abs().lt(ROUNDING)) return byDurations;
+  const byTypes = walkMeasure(element, running, context, "types");
+  if (!byTypes.reached.equals(nominal)) return byDurations;
+  context.findings.add(typesTrusted(byDurations.reached, byTypes.reached, placeIn(context.part, context)));
+  return byTypes;
+}
+
+/** The music of the bars before, moved here, for a bar that is empty under a bar-repeat sign. */
+function repeatedMusic(
+  walk: MeasureWalk,
+  repeatedBars: number | undefined,
+  measures: readonly WalkedMeasure[],
+  notes: readonly WalkedNote[],
+  harmonies: readonly WalkedItem[],
+): Pick<MeasureWalk, "notes" | "harmonies"> | undefined {
+  if (repeatedBars === undefined || walk.notes.some((note) => note.kind !== "rest")) return undefined;
+  const here = measures.at(-1);
+  const source = measures.at(-1 - repeatedBars);
+  if (here === undefined || source === undefined || source === here) return undefined;
+  const moved = <Item extends { readonly at: Quarters }>(item: Item): Item => ({
+    ...item,
+    measure: here.index,
+    at: item.at.sub(source.start).add(here.start),
+  });
+  const repeatedNotes = notes.filter((note) => note.measure === source.index).map(moved);
+  if (repeatedNotes.length === 0) return undefined;
+  const ownHarmonies = walk.harmonies;
+  return {
+    notes: repeatedNotes,
+    harmonies:
+      ownHarmonies.length > 0
+        ? ownHarmonies
+        : harmonies.filter((harmony) => harmony.measure === source.index).map(moved),
+  };
+}
+
+function shiftsIn(attributes: readonly WalkedItem[]): readonly TimedShift[] {
+  return attributes.flatMap(({ at, element }) =>
+    childrenNamed(element, "transpose").map((transpose) => readShift(transpose, at)),
+  );
+}
+
+function copyStavesIn(attributes: readonly WalkedItem[]): ReadonlySet<string> {
+  const staves = new Set<string>();
+  const staffOf = (holder: XmlElement) => attributeOf(holder, "number")?.trim() || "1";
+  for (const { element } of attributes) {
+    for (const clef of childrenNamed(element, "clef"))
+      if (childText(clef, "sign") === "TAB") staves.add(staffOf(clef));
+    for (const details of childrenNamed(element, "staff-details"))
+      if (
+        childText(details, "staff-type") === "alternate" ||
+        (childrenNamed(details, "staff-tuning").length >= FEWEST_TAB_LINES &&
+          (childNamed(details, "staff-lines") !== undefined
+            ? Number(childText(details, "staff-lines")) >= FEWEST_TAB_LINES
+            : true))
+      )
+        staves.add(staffOf(details));
+  }
+  return staves;
+}

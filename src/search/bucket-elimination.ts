@@ -1,0 +1,240 @@
+import type { PathProblem, Way } from "./choice-graph.js";
+
+/** A cost that depends on a few columns: one entry for each combination of their choices, the last column fastest. */
+interface Table {
+  readonly columns: readonly number[];
+  readonly entries: Float64Array;
+}
+
+/** A column taken out: what it cost in all combinations of the columns it was then linked with. */
+interface Bucket {
+  readonly column: number;
+  /** The columns it was linked with, in ascending order. */
+  readonly scope: readonly number[];
+  /** Every table that knew the column, those that earlier buckets left behind included. */
+  readonly tables: readonly Table[];
+  /** What it leaves behind: the least over its choices, by combination of the scope. */
+  readonly left: Table;
+  /** The choice that gives that least. */
+  readonly best: Int32Array;
+}
+
+/** Some choices of each column, by their number in the problem. */
+export type KeptChoices = readonly (readonly number[])[];
+
+/**
+ * The cheapest way among some choices of each column, loops and all: columns are taken out one after
+ * another, and what is left remembers the cheapest choice of each for every combination of the columns
+ * it was linked with. Taken out first is the column that leaves the smallest table, so a repeated strain
+ * costs a table over two columns and not more. undefined where no way exists.
+ */
+export function cheapestByElimination(problem: PathProblem, kept: KeptChoices): Way | undefined {
+  const sizes = kept.map((choices) => choices.length);
+  const buckets = takeOutAll(problem, kept, sizes);
+  const cost = buckets.reduce(
+    (sum, { scope, left }) => sum + (scope.length === 0 ? (left.entries[0] ?? 0) : 0),
+    0,
+  );
+  if (!Number.isFinite(cost)) return undefined;
+  const places = sizes.map(() => 0);
+  for (const { column, scope, best } of buckets.toReversed()) {
+    places[column] = best[indexOf(scope, places, sizes)] ?? 0;
+  }
+  return { choices: places.map((place, column) => kept[column]?.[place] ?? 0), cost };
+}
+
+/**
+ * For each kept choice the cost of the cheapest way that makes it, among the kept ones: what was left
+ * behind on the way out is handed back in the opposite order.
+ */
+export function costThroughKept(problem: PathProblem, kept: KeptChoices): readonly Float64Array[] {
+  const sizes = kept.map((choices) => choices.length);
+  const buckets = takeOutAll(problem, kept, sizes);
+  const roots = buckets.filter(({ scope }) => scope.length === 0);
+  const total = roots.reduce((sum, { left }) => sum + (left.entries[0] ?? 0), 0);
+  const through = sizes.map((size) => new Float64Array(size).fill(Number.POSITIVE_INFINITY));
+  // What the rest of the problem costs beside a bucket, by combination of its scope.
+  const beside = new Map<Bucket, Table>();
+  for (const bucket of buckets.toReversed()) {
+    const isRoot = bucket.scope.length === 0;
+    const rest: Table = isRoot
+      ? { columns: [], entries: Float64Array.of(total - (bucket.left.entries[0] ?? 0)) }
+      : (beside.get(bucket) ?? { columns: [], entries: new Float64Array(1) });
+    const mine = through[bucket.column] ?? new Float64Array();
+    const children = buckets
+      .filter((other) => bucket.tables.includes(other.left))
+      .map((child) => ({
+        left: child.left.entries,
+        beside: new Float64Array(child.left.entries.length).fill(Number.POSITIVE_INFINITY),
+        scope: child.scope,
+        stride: strideOf(child.left, bucket.column, sizes),
+        child,
+      }));
+    forEachRow(bucket.scope, bucket.column, sizes, [...bucket.tables, rest], (places, row) => {
+      for (let place = 0; place < row.length; place += 1) {
+        mine[place] = Math.min(mine[place] ?? 0, row[place] ?? 0);
+      }
+      for (const { left, beside: entries, scope, stride } of children) {
+        let entry = indexOf(scope, places, sizes);
+        for (let place = 0; place < row.length; place += 1, entry += stride) {
+          const without = (row[place] ?? 0) - (left[entry] ?? 0);
+          // Infinity less Infinity is no number and no less than anything: what is impossible stays so.
+          if (without < (entries[entry] ?? 0)) entries[entry] = without;
+        }
+      }
+    });
+    for (const { child, beside: entries } of children) {
+      beside.set(child, { columns: child.scope, entries });
+    }
+  }
+  return through;
+}
+
+function takeOutAll(problem: PathProblem, kept: KeptChoices, sizes: readonly number[]): readonly Bucket[] {
+  let tables: readonly Table[] = tablesOf(problem, kept);
+  const waiting = new Set(problem.sizes.keys());
+  const buckets: Bucket[] = [];
+  while (waiting.size > 0) {
+    const column = cheapestToTakeOut(waiting, tables, sizes);
+    waiting.delete(column);
+    const bucket = takeOut(
+      column,
+      tables.filter((table) => table.columns.includes(column)),
+      sizes,
+    );
+    tables = tables.filter((table) => !table.columns.includes(column));
+    if (bucket.scope.length > 0) tables = [...tables, bucket.left];
+    buckets.push(bucket);
+  }
+  return buckets;
+}
+
+/** Every choice's own cost, and a table for each link. */
+function tablesOf(problem: PathProblem, kept: KeptChoices): Table[] {
+  const own = kept.map((choices, column) => ({
+    columns: [column],
+    entries: Float64Array.from(choices, (choice) => problem.choiceCost(column, choice)),
+  }));
+  const pairs = problem.links.map((link) => {
+    const stepCost = problem.stepCost(link);
+    const from = kept[link.from] ?? [];
+    const to = kept[link.to] ?? [];
+    if (link.from === link.to) {
+      const entries = Float64Array.from(from, (choice) => stepCost(choice, choice));
+      return { columns: [link.from], entries };
+    }
+    const entries = new Float64Array(from.length * to.length);
+    from.forEach((one, row) => {
+      to.forEach((other, place) => {
+        entries[row * to.length + place] = stepCost(one, other);
+      });
+    });
+    return { columns: [link.from, link.to], entries };
+  });
+  return [...own, ...pairs];
+}
+
+const scopeWithout = (column: number, tables: readonly Table[]): readonly number[] =>
+  [...new Set(tables.flatMap((table) => table.columns))]
+    .filter((other) => other !== column)
+    .sort((a, b) => a - b);
+
+function cheapestToTakeOut(
+  waiting: ReadonlySet<number>,
+  tables: readonly Table[],
+  sizes: readonly number[],
+): number {
+  const known = new Map<number, Table[]>();
+  for (const table of tables) {
+    for (const column of table.columns) known.set(column, [...(known.get(column) ?? []), table]);
+  }
+  let best = -1;
+  let smallest = Number.POSITIVE_INFINITY;
+  for (const column of waiting) {
+    const scope = scopeWithout(column, known.get(column) ?? []);
+    const size = scope.reduce((product, other) => product * (sizes[other] ?? 0), 1);
+    if (best < 0 || size < smallest) {
+      best = column;
+      smallest = size;
+    }
+  }
+  return best;
+}
+
+/** The least over one column's choices of the sum of its tables, for every combination of the others'. */
+function takeOut(column: number, tables: readonly Table[], sizes: readonly number[]): Bucket {
+  const scope = scopeWithout(column, tables);
+  const total = scope.reduce((product, other) => product * (sizes[other] ?? 0), 1);
+  const entries = new Float64Array(total).fill(Number.POSITIVE_INFINITY);
+  const best = new Int32Array(total);
+  let combination = 0;
+  forEachRow(scope, column, sizes, tables, (_, row) => {
+    let least = Number.POSITIVE_INFINITY;
+    for (let place = 0; place < row.length; place += 1) {
+      const cost = row[place] ?? 0;
+      if (cost >= least) continue;
+      least = cost;
+      best[combination] = place;
+    }
+    entries[combination] = least;
+    combination += 1;
+  });
+  return { column, scope, tables, left: { columns: scope, entries }, best };
+}
+
+/**
+ * Visits every combination of some columns' choices, the last column fastest, with the sum of the tables
+ * for each choice of one more column. `places` is by column number, 0 for that column; it and `row` are
+ * used again for the next visit.
+ */
+function forEachRow(
+  scope: readonly number[],
+  column: number,
+  sizes: readonly number[],
+  tables: readonly Table[],
+  visit: (places: Int32Array, row: Float64Array) => void,
+): void {
+  const count = scope.reduce((product, other) => product * (sizes[other] ?? 0), 1);
+  const places = new Int32Array(sizes.length);
+  const row = new Float64Array(sizes[column] ?? 0);
+  const walks = tables.map((table) => ({
+    entries: table.entries,
+    stride: strideOf(table, column, sizes),
+    strides: scope.map((other) => strideOf(table, other, sizes)),
+    at: 0,
+  }));
+  for (let combination = 0; combination < count; combination += 1) {
+    row.fill(0);
+    for (const { entries, stride, at } of walks) addRow(row, entries, at, stride);
+    visit(places, row);
+    for (let digit = scope.length - 1; digit >= 0; digit -= 1) {
+      const other = scope[digit] ?? 0;
+      const place = (places[other] ?? 0) + 1;
+      const isCarried = place === sizes[other];
+      places[other] = isCarried ? 0 : place;
+      for (const walk of walks) {
+        const stride = walk.strides[digit] ?? 0;
+        walk.at += isCarried ? -stride * (place - 1) : stride;
+      }
+      if (!isCarried) break;
+    }
+  }
+}
+
+/** Adds every `stride`-th of a table's entries to a row: the innermost loop of the search. */
+function addRow(row: Float64Array, entries: Float64Array, start: number, stride: number): void {
+  for (let place = 0, at = start; place < row.length; place += 1, at += stride) {
+    row[place] = (row[place] ?? 0) + (entries[at] ?? 0);
+  }
+}
+
+/** How far apart neighbouring choices of a column lie in a table; 0 where the table does not know it. */
+function strideOf(table: Table, column: number, sizes: readonly number[]): number {
+  const at = table.columns.indexOf(column);
+  if (at < 0) return 0;
+  return table.columns.slice(at + 1).reduce((product, other) => product * (sizes[other] ?? 0), 1);
+}
+
+/** Where a combination stands in a table over `scope`. */
+const indexOf = (scope: readonly number[], places: ArrayLike<number>, sizes: readonly number[]): number =>
+  scope.reduce((index, column) => index * (sizes[column] ?? 0) + (places[column] ?? 0), 0);

@@ -1,0 +1,110 @@
+import fc from "fast-check";
+import { expect, test } from "vitest";
+import { arrangingProblem } from "../../src/arranging/tune-problem.js";
+import { cheapestWay, exactCostThroughEach } from "../../src/search/cheapest-path.js";
+import { costOfWay, type Link, type PathProblem } from "../../src/search/choice-graph.js";
+import { plainCheapestWay } from "../../src/search/reference-search.js";
+import { bruteForce, thinned } from "../support/brute-force.js";
+import { GUITAR } from "../support/guitar.js";
+import { PLAIN_WISHES } from "../support/plain-wishes.js";
+import { tuneOf, tuneSketches } from "../support/random-tune.js";
+
+const costs = fc.oneof(
+  { weight: 9, arbitrary: fc.integer({ min: 0, max: 40 }) },
+  { weight: 1, arbitrary: fc.constant(Number.POSITIVE_INFINITY) },
+);
+
+const randomProblems: fc.Arbitrary<PathProblem> = fc
+  .array(fc.integer({ min: 1, max: 4 }), { minLength: 1, maxLength: 6 })
+  .chain((sizes) => {
+    const last = sizes.length - 1;
+    const jump = fc.record({
+      from: fc.integer({ min: 0, max: last }),
+      to: fc.integer({ min: 0, max: last }),
+    });
+    return fc.record({
+      sizes: fc.constant(sizes),
+      chain: fc.array(fc.boolean(), { minLength: last, maxLength: last }),
+      jumps: fc.array(jump, { maxLength: 3 }),
+      own: fc.array(costs, { minLength: 24, maxLength: 24 }),
+      pair: fc.array(costs, { minLength: 97, maxLength: 97 }),
+    });
+  })
+  .map(({ sizes, chain, jumps, own, pair }) => {
+    const links: Link[] = chain.flatMap((isPlayed, from) => (isPlayed ? [{ from, to: from + 1 }] : []));
+    for (const jump of jumps) {
+      if (!links.some((link) => link.from === jump.from && link.to === jump.to)) links.push(jump);
+    }
+    return {
+      sizes,
+      links,
+      choiceCost: (column, choice) => own[column * 4 + choice] ?? 0,
+      stepCost: (link) => (from, to) => pair[(link.from * 31 + link.to * 17 + from * 5 + to) % 97] ?? 0,
+    };
+  });
+
+test("both searches find what trying every way finds, with and without jumps", () => {
+  fc.assert(
+    fc.property(randomProblems, (problem) => {
+      const best = bruteForce(problem);
+      const clever = cheapestWay(problem);
+      const plain = plainCheapestWay(problem);
+      expect(clever?.cost ?? Number.POSITIVE_INFINITY).toBe(best);
+      expect(plain?.cost ?? Number.POSITIVE_INFINITY).toBe(best);
+      if (clever !== undefined) expect(costOfWay(problem, clever.choices)).toBe(best);
+    }),
+    { numRuns: 3000 },
+  );
+});
+
+test("the cost through a choice is that of the cheapest way that makes it, loops and all", () => {
+  const SLACK = 25;
+  fc.assert(
+    fc.property(randomProblems, (problem) => {
+      const way = cheapestWay(problem);
+      if (way === undefined) return;
+      exactCostThroughEach(problem, way, SLACK).forEach((column, index) => {
+        column.forEach((cost, choice) => {
+          const clamped: PathProblem = {
+            ...problem,
+            choiceCost: (at, which) =>
+              at === index && which !== choice ? Number.POSITIVE_INFINITY : problem.choiceCost(at, which),
+          };
+          const exact = bruteForce(clamped);
+          if (exact <= way.cost + SLACK) expect(cost).toBe(exact);
+          else expect(cost).toBeGreaterThan(way.cost + SLACK);
+        });
+      });
+    }),
+    { numRuns: 400 },
+  );
+});
+
+test("on small tunes with held chords, single notes and repeats, nothing cheaper exists than what is found", () => {
+  let held = 0;
+  let repeated = 0;
+  fc.assert(
+    fc.property(
+      tuneSketches({ lowest: 57, highest: 74, mostNotes: 5 }),
+      fc.constantFrom("fluent" as const, "full" as const, "lean" as const),
+      fc.integer({ min: 0, max: 2 }),
+      (sketch, texture, seed) => {
+        const tune = tuneOf(sketch);
+        const problem = arrangingProblem(tune, {
+          ...PLAIN_WISHES,
+          texture,
+          rests: seed === 0 ? "struck" : "silent",
+          instrument: { ...GUITAR, frets: 12 },
+        });
+        const small = thinned(problem, seed);
+        if (problem.columns.some((column) => column.some((candidate) => candidate.attack === "held")))
+          held += 1;
+        if (tune.jumps.length > 0) repeated += 1;
+        expect(cheapestWay(small)?.cost ?? Number.POSITIVE_INFINITY).toBe(bruteForce(small));
+      },
+    ),
+    { numRuns: 2000 },
+  );
+  expect(held).toBeGreaterThan(200);
+  expect(repeated).toBeGreaterThan(200);
+}, 300_000);
