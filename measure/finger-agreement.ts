@@ -1,4 +1,4 @@
-import { COSTS, type CostTable } from "#built/arranging/cost-table.js";
+import { COSTS, type CostTable } from "#built/arranging/costs/cost-table.js";
 import { fingeringsOf, type SoundingString } from "#built/guitar/fingering.js";
 import type { Finger } from "#built/guitar/grip.js";
 import { holdingEffort } from "#built/guitar/hand-effort.js";

@@ -2,10 +2,10 @@ import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { arrangeScore, completeOptions, Findings, readScore, ScoreError } from "undervoice";
-import type { ArrangedEvent, Arrangement } from "#built/arranging/arrangement.js";
+import type { ArrangedEvent, Arrangement } from "#built/arrangement/arrangement.js";
+import { movesOf } from "#built/arrangement/hand-moves.js";
 import { NOT_MOVED, transposedTune } from "#built/arranging/transposed-tune.js";
 import { type Chord, chordOf } from "#built/harmony/chord-tones.js";
-import { movesOf } from "#built/reporting/moves.js";
 import { measurePlace } from "#built/song/measure-place.js";
 import type { Tune } from "#built/song/tune.js";
 
