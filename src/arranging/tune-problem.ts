@@ -7,9 +7,7 @@ import type { Candidate } from "./candidate.js";
 import { columnsFor } from "./candidates/columns.js";
 import { grantWishes } from "./candidates/wished-grips.js";
 import { COSTS, type CostTable } from "./costs/cost-table.js";
-import { isTiring, moveCost } from "./costs/move-cost.js";
-import { worthHolding } from "./costs/release-cost.js";
-import { keepsMelody, keepsSupports, ringsFromBefore } from "./costs/sustain.js";
+import { transitionCost } from "./costs/transition-cost.js";
 import { type TextureName, textureNamed, withChordAsked } from "./textures/texture.js";
 import { type EventLink, eventLinks, type TuneEvent, tuneEvents } from "./tune-events.js";
 import {
@@ -19,9 +17,6 @@ import {
   refuseWishesForNothing,
   textureNameAt,
 } from "./wishes-at.js";
-
-/** Seconds too short to rest in. */
-const A_MOMENT = 0.01;
 
 /** Everything the cheapest way is searched in. */
 export interface ArrangingProblem extends PathProblem {
@@ -58,15 +53,11 @@ export function arrangingProblem(tune: Tune, wishes: TuneWishes, costs: CostTabl
     costs,
   );
   const links = eventLinks(tune, events, wishes.tempo);
-  const secondsOf = new Map<unknown, number>(links.map((link) => [link, link.seconds]));
+  const linkOf = new Map<unknown, EventLink>(links.map((link) => [link, link]));
   const tooFast = textures.map((texture) => costs.move.tooFast[texture]);
   const isMissedAt = events.map(
     (event) => event.mayBeHeldInto && !event.isChordChange && textureAt(event).isMissed(event),
   );
-  const worth = columns.map((column, index) =>
-    column.map((one) => worthHolding(one.degrees, events[index]?.chord, costs.voicing)),
-  );
-  const tires = columns.map((column) => column.map(isTiring));
   return {
     events,
     textures,
@@ -75,29 +66,23 @@ export function arrangingProblem(tune: Tune, wishes: TuneWishes, costs: CostTabl
     links,
     choiceCost: (column, choice) => columns[column]?.[choice]?.cost ?? Number.POSITIVE_INFINITY,
     stepCost: (link) => {
-      const earlier = columns[link.from] ?? [];
-      const later = columns[link.to] ?? [];
-      const limit = { mmPerSecond: wishes.shift, tooFast: tooFast[link.to] ?? 0 };
-      const seconds = secondsOf.get(link) ?? 0;
-      const isNext = link.to === link.from + 1;
-      const event = events[link.to];
-      const ringsOn = isNext && event?.note !== undefined && !event.isNoteOnset;
-      const isMissed = isNext && isMissedAt[link.to] === true;
-      const sounding = events[link.from]?.seconds ?? 0;
-      const barreUnrested =
-        sounding < seconds - A_MOMENT ? 0 : Math.round(seconds * costs.move.barreUnrestedEachSecond);
-      return (fromChoice, toChoice) => {
-        const from = earlier[fromChoice];
-        const to = later[toChoice];
-        if (from === undefined || to === undefined) return Number.POSITIVE_INFINITY;
-        if (ringsOn && !keepsMelody(from, to)) return Number.POSITIVE_INFINITY;
-        if (ringsFromBefore(to) && !(isNext && keepsSupports(from, to))) return Number.POSITIVE_INFINITY;
-        const isLetGo = to.attack === "held" || (to.attack === "single" && isMissed);
-        const ringing = worth[link.from]?.[fromChoice] ?? 0;
-        const letGo = isLetGo ? Math.max(0, ringing - (worth[link.to]?.[toChoice] ?? 0)) : 0;
-        const tired = tires[link.from]?.[fromChoice] && tires[link.to]?.[toChoice] ? barreUnrested : 0;
-        return letGo + tired + moveCost(from, to, seconds, costs.move, limit);
-      };
+      const from = events[link.from];
+      const to = events[link.to];
+      const playing = linkOf.get(link);
+      if (from === undefined || to === undefined || playing === undefined)
+        throw new Error("a link of another tune");
+      return transitionCost(
+        {
+          link: playing,
+          from,
+          to,
+          earlier: columns[link.from] ?? [],
+          later: columns[link.to] ?? [],
+          limit: { mmPerSecond: wishes.shift, tooFast: tooFast[link.to] ?? 0 },
+          isMissed: isMissedAt[link.to] === true,
+        },
+        costs,
+      );
     },
   };
 }

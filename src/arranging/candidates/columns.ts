@@ -5,7 +5,7 @@ import { supportPlan } from "../../harmony/support-plan.js";
 import type { Avoided } from "../../wishes/avoided.js";
 import { type Candidate, candidates } from "../candidate.js";
 import type { CostTable } from "../costs/cost-table.js";
-import { worthHolding } from "../costs/release-cost.js";
+import { releaseCost } from "../costs/release-cost.js";
 import type { Texture } from "../textures/texture.js";
 import type { TuneEvent } from "../tune-events.js";
 import { remembered } from "./memo.js";
@@ -94,7 +94,7 @@ export function columnsFor(
       const before = columns[index - 1];
       const cost = at.chord === undefined ? undefined : texture.heldCost(at);
       if (before === undefined || cost === undefined || !at.isNoteOnset || !at.mayBeHeldInto) return NOTHING;
-      const worth = (degrees: readonly string[]) => worthHolding(degrees, at.chord, costs.voicing);
+      const worth = (degrees: readonly string[]) => releaseCost(degrees, at.chord, costs.voicing);
       return held([before, melodyMidi, JSON.stringify(at.chord?.symbol), cost], () =>
         heldGrips(before, melodyMidi, board, costs, cost, worth),
       );

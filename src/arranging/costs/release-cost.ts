@@ -5,7 +5,7 @@ import type { VoicingWeights } from "./cost-table.js";
  * What it costs to let supporting notes go that could ring on under the melody, all of them together:
  * letting some go costs the difference.
  */
-export function worthHolding(
+export function releaseCost(
   degrees: readonly string[],
   chord: Chord | undefined,
   { droppedWhileHeld }: VoicingWeights,

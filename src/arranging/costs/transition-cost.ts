@@ -1,0 +1,52 @@
+import type { StepCost } from "../../search/choice-graph.js";
+import type { Candidate } from "../candidate.js";
+import type { EventLink, TuneEvent } from "../tune-events.js";
+import type { CostTable } from "./cost-table.js";
+import { isTiring, type MoveLimit, moveCost } from "./move-cost.js";
+import { releaseCost } from "./release-cost.js";
+import { keepsMelody, keepsSupports, ringsFromBefore } from "./sustain.js";
+
+/** Seconds too short to rest in. */
+const A_MOMENT = 0.01;
+
+/** What a step between two events has to know of them, the same for every pair of their candidates. */
+export interface Transition {
+  readonly link: EventLink;
+  readonly from: TuneEvent;
+  readonly to: TuneEvent;
+  readonly earlier: readonly Candidate[];
+  readonly later: readonly Candidate[];
+  readonly limit: MoveLimit;
+  /** A chord that could ring on is missed where the melody goes on alone. */
+  readonly isMissed: boolean;
+}
+
+/**
+ * Points for going from a candidate of one event to a candidate of the event played after it; Infinity where
+ * that cannot be: a note that rings on changes its place, or something rings on that did not sound.
+ */
+export function transitionCost(
+  { link, from: fromEvent, to: toEvent, earlier, later, limit, isMissed }: Transition,
+  costs: CostTable,
+): StepCost {
+  const { seconds } = link;
+  const isNext = link.to === link.from + 1;
+  const melodyRingsOn = isNext && toEvent.note !== undefined && !toEvent.isNoteOnset;
+  const barreUnrested =
+    fromEvent.seconds < seconds - A_MOMENT ? 0 : Math.round(seconds * costs.move.barreUnrestedEachSecond);
+  const ringing = earlier.map((one) => releaseCost(one.degrees, fromEvent.chord, costs.voicing));
+  const staying = later.map((one) => releaseCost(one.degrees, toEvent.chord, costs.voicing));
+  const tiresBefore = earlier.map(isTiring);
+  const tiresAfter = later.map(isTiring);
+  return (fromChoice, toChoice) => {
+    const from = earlier[fromChoice];
+    const to = later[toChoice];
+    if (from === undefined || to === undefined) return Number.POSITIVE_INFINITY;
+    if (melodyRingsOn && !keepsMelody(from, to)) return Number.POSITIVE_INFINITY;
+    if (ringsFromBefore(to) && !(isNext && keepsSupports(from, to))) return Number.POSITIVE_INFINITY;
+    const isLetGo = to.attack === "held" || (to.attack === "single" && isNext && isMissed);
+    const letGo = isLetGo ? Math.max(0, (ringing[fromChoice] ?? 0) - (staying[toChoice] ?? 0)) : 0;
+    const tired = tiresBefore[fromChoice] && tiresAfter[toChoice] ? barreUnrested : 0;
+    return letGo + tired + moveCost(from, to, seconds, costs.move, limit);
+  };
+}
