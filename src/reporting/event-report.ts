@@ -3,8 +3,11 @@ import { type Move, placementsAt } from "../arrangement/hand-moves.js";
 import { transposedSymbol } from "../arranging/transposed-tune.js";
 import type { WhySingle } from "../arranging/why-single.js";
 import type { Finger } from "../guitar/grip.js";
+import { midiAt } from "../guitar/instrument.js";
 import { chordName } from "../harmony/chord-name.js";
+import { chordOf } from "../harmony/chord-tones.js";
 import type { LeftOutTone } from "../harmony/left-out.js";
+import { type Shape, shapeOf, shapesUnder } from "../harmony/shapes/shape-table.js";
 import { nameOf, transposePitch } from "../song/pitch.js";
 import type { Tune } from "../song/tune.js";
 import { type Moment, momentAt } from "./moment.js";
@@ -26,6 +29,8 @@ export interface EventReport extends Moment {
   readonly notes: readonly NoteReport[];
   /** One finger across strings, from the lowest-pitched string to the highest. */
   readonly barres: readonly Barre[];
+  /** The shape that a struck grip is; absent where it is none that players know. */
+  readonly shape?: Shape;
   /** Tones of the chord that a struck grip does without, and why. */
   readonly leftOut: readonly LeftOutTone[];
   /** Along the neck, from here to the next moment; absent at the end, and where playing never goes on there. */
@@ -52,6 +57,7 @@ export interface AlternativeReport {
   /** Degrees of what sounds, low to high, the melody's last. */
   readonly degrees: readonly string[];
   readonly notes: readonly NoteReport[];
+  readonly shape?: Shape;
 }
 
 /** Every moment of an arrangement, in time order. */
@@ -60,14 +66,21 @@ export const eventReports = (
   arrangement: Arrangement,
   moves: readonly Move[],
 ): readonly EventReport[] =>
-  arrangement.events.map((event, index) => ({
-    ...momentAt(tune, event.onset),
-    ...whatSounds(tune, arrangement, event),
-    barres: event.barres,
-    leftOut: event.leftOut,
-    ...moveAfter(index, moves),
-    alternatives: event.alternatives.map((one) => alternativeReport(one, event)),
-  }));
+  arrangement.events.map((event, index) => {
+    const shapeAmong = shapesAt(tune, arrangement, event);
+    return {
+      ...momentAt(tune, event.onset),
+      ...whatSounds(tune, arrangement, event),
+      barres: event.barres,
+      ...shapeAmong(event.attack, placementsAt(arrangement, event)),
+      leftOut: event.leftOut,
+      ...moveAfter(index, moves),
+      alternatives: event.alternatives.map((one) => ({
+        ...alternativeReport(one, event),
+        ...shapeAmong(one.attack, one.notes),
+      })),
+    };
+  });
 
 function whatSounds(
   tune: Tune,
@@ -87,6 +100,23 @@ function whatSounds(
     ...(event.melodyDegree === undefined ? {} : { melodyDegree: event.melodyDegree }),
     degrees: [...degrees, event.melodyDegree].filter((degree) => degree !== undefined),
     notes: placementsAt(arrangement, event).map(({ string, fret, finger }) => ({ string, fret, finger })),
+  };
+}
+
+/** Says which shape some notes are at an event, low to high, where they are struck. */
+function shapesAt(
+  tune: Tune,
+  { instrument, transposition }: Arrangement,
+  event: ArrangedEvent,
+): (attack: Attack, notes: readonly NoteReport[]) => { readonly shape?: Shape } {
+  const symbol = event.chord === undefined ? undefined : tune.chords[event.chord]?.symbol;
+  if (symbol === undefined) return () => ({});
+  const chord = chordOf(transposedSymbol(symbol, transposition.interval));
+  return (attack, notes) => {
+    if (attack !== "struck" && attack !== "under") return {};
+    const midis = notes.map(({ string, fret }) => midiAt(instrument, string, fret));
+    const shape = shapeOf(shapesUnder(chord, (midis.at(-1) ?? 0) % 12), notes, midis);
+    return shape === undefined ? {} : { shape };
   };
 }
 

@@ -1,4 +1,5 @@
 import type { Attack } from "../arrangement/arrangement.js";
+import { shapeName } from "../harmony/shapes/shape-name.js";
 import type { AlternativeReport, EventReport, NoteReport } from "./event-report.js";
 import { LEFT_OUT_TEXTS } from "./left-out-texts.js";
 import type { Report } from "./report.js";
@@ -14,7 +15,7 @@ export const explanationLines = (report: Report): readonly string[] => [
 function linesOf(event: EventReport): readonly string[] {
   const others = event.alternatives.map(alternativeText).join("; ");
   return [
-    `${momentText(event)}: ${melodyText(event)}${attackText(event)}, at ${placesText(event.notes)}.${leftOutText(event)}${moveText(event)}`,
+    `${momentText(event)}: ${melodyText(event)}${attackText(event)}, at ${placesText(event.notes)}${shapeText(event)}.${leftOutText(event)}${moveText(event)}`,
     ...(others === "" ? [] : [`    or ${others}`]),
   ];
 }
@@ -46,6 +47,9 @@ const placesText = (notes: readonly NoteReport[]): string =>
   notes.map(({ string, fret, finger }) => `${string}:${fret}${finger === 0 ? "" : `-${finger}`}`).join(" ") ||
   "no string";
 
+const shapeText = ({ shape }: EventReport | AlternativeReport): string =>
+  shape === undefined ? "" : ` (${shapeName(shape)})`;
+
 const leftOutText = ({ leftOut }: EventReport): string =>
   leftOut.length === 0
     ? ""
@@ -58,8 +62,10 @@ function moveText({ moveMm, secondsAvailable, mmPerSecond }: EventReport): strin
   return ` Then ${moveMm.toFixed(0)} mm in ${secondsAvailable.toFixed(2)} s${speed}.`;
 }
 
-const alternativeText = ({ attack, degrees, notes, extraCost }: AlternativeReport): string =>
-  `${ALTERNATIVE_TEXTS[attack]}${attack === "single" ? "" : ` ${degrees.join(" ")}`} at ${placesText(notes)} (+${extraCost})`;
+const alternativeText = (other: AlternativeReport): string => {
+  const { attack, degrees, notes, extraCost } = other;
+  return `${ALTERNATIVE_TEXTS[attack]}${attack === "single" ? "" : ` ${degrees.join(" ")}`} at ${placesText(notes)}${shapeText(other)} (+${extraCost})`;
+};
 
 const ALTERNATIVE_TEXTS: Readonly<Record<Attack, string>> = {
   struck: "struck",

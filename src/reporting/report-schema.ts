@@ -1,3 +1,4 @@
+import { SHAPE_FAMILIES } from "../harmony/shapes/families.js";
 import { LEFT_OUT_TEXTS } from "./left-out-texts.js";
 import { WHY_SINGLE_TEXTS } from "./why-single-texts.js";
 
@@ -45,15 +46,35 @@ const notes = (fewest: number) => ({
   description: "Where it is stopped, low to high.",
 });
 
-const alternative = object({
-  attack,
-  extraCost: {
-    ...count,
-    description: "Points that the whole arrangement costs more with it, the rest chosen anew around it.",
+const shape = {
+  ...object(
+    {
+      family: { enum: SHAPE_FAMILIES },
+      lowest: { type: "string", description: "Degree of the shape's lowest note." },
+      melodyFor: {
+        type: "string",
+        description: "Degree of the chord tone in whose place the melody stands.",
+      },
+      isOverBass: { type: "boolean", description: "The shape lies over a slash bass that is no part of it." },
+    },
+    ["melodyFor"],
+  ),
+  description: "The shape that a struck grip is; absent where it is none that players know.",
+};
+
+const alternative = object(
+  {
+    attack,
+    extraCost: {
+      ...count,
+      description: "Points that the whole arrangement costs more with it, the rest chosen anew around it.",
+    },
+    degrees,
+    notes: notes(0),
+    shape,
   },
-  degrees,
-  notes: notes(0),
-});
+  ["shape"],
+);
 
 const event = object(
   {
@@ -80,6 +101,7 @@ const event = object(
         to: { ...note.properties.string, description: "The highest-pitched string of the barre." },
       }),
     },
+    shape,
     leftOut: {
       type: "array",
       items: object({ degree: text, reason: { enum: Object.keys(LEFT_OUT_TEXTS) } }),
@@ -100,6 +122,7 @@ const event = object(
     "whySingle",
     "melody",
     "melodyDegree",
+    "shape",
     "moveMm",
     "secondsAvailable",
     "mmPerSecond",
