@@ -29,7 +29,7 @@ try {
   const [line] = await once(service.stdout, "data");
   const address = /http:\S+(?=\/ )/.exec(String(line))?.[0];
   if (address === undefined) throw new Error(`the service does not say where it listens: ${line}`);
-  // The first requests pay for compiling; every thread gets some.
+  // The first requests pay for compiling; every worker gets some.
   await load(address, Number(values.clients) * 2);
   const before = residentMib(service.pid);
   const result = await load(address, Number(values.requests));

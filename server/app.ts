@@ -8,7 +8,7 @@ import { refusal } from "./refusal.js";
 import { bodyReader } from "./requests/read-body.js";
 import type { Resource } from "./resources/resource.js";
 import { RESOURCES } from "./resources/resources.js";
-import type { Workshop } from "./work/workshop.js";
+import type { Workshop } from "./workshop.js";
 
 /** What an app is made with. */
 export interface AppSettings {

@@ -1,5 +1,5 @@
-import { availableParallelism } from "node:os";
 import { FILE_LIMITS } from "undervoice";
+import { USUAL_WORKERS } from "#built/work/workers/worker-pool.js";
 
 /** What the service takes on before it refuses. Times in milliseconds, sizes in bytes. */
 export interface ServiceLimits {
@@ -10,14 +10,14 @@ export interface ServiceLimits {
   readonly optionsBytes: number;
   /** Everything held for all clients together, from its first byte until its answer has gone. */
   readonly heldBytes: number;
-  /** Scores worked on at once, a thread each. */
-  readonly threads: number;
-  /** Scores that wait for a thread. */
+  /** Scores worked on at once, a worker each. */
+  readonly workers: number;
+  /** Scores that wait for a worker. */
   readonly waiting: number;
-  /** Work on one score, from the moment a thread has it. */
+  /** Work on one score, from the moment a worker has it. */
   readonly workMs: number;
-  /** Heap of one thread, in MiB. */
-  readonly threadMemoryMb: number;
+  /** Heap of one worker, in MiB. */
+  readonly workerMemoryMb: number;
   /** When a refused client may try again, in seconds. */
   readonly retryAfterSeconds: number;
   readonly headersMs: number;
@@ -36,10 +36,10 @@ export const SERVICE_LIMITS: ServiceLimits = {
   zippedBytes: FILE_LIMITS.zippedBytes,
   optionsBytes: 64_000,
   heldBytes: 256_000_000,
-  threads: Math.min(4, availableParallelism()),
+  workers: USUAL_WORKERS,
   waiting: 64,
   workMs: 60_000,
-  threadMemoryMb: 2_048,
+  workerMemoryMb: 2_048,
   retryAfterSeconds: 5,
   headersMs: 10_000,
   requestMs: 30_000,

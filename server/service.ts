@@ -1,7 +1,7 @@
 import { createApp } from "./app.js";
 import { SERVICE_LIMITS, type ServiceLimits } from "./limits.js";
 import { type Listening, listen } from "./listen.js";
-import { openWorkshop } from "./work/workshop.js";
+import { openWorkshop } from "./workshop.js";
 
 export interface ServiceSettings {
   readonly version: string;
@@ -14,7 +14,7 @@ export interface ServiceSettings {
 }
 
 /**
- * Starts the whole service: threads, app and sockets.
+ * Starts the whole service: workers, app and sockets.
  *
  * @throws the system's error where the port is taken or not permitted
  */
@@ -27,11 +27,11 @@ export async function startService(settings: ServiceSettings): Promise<Listening
       port: sockets.port,
       close: async () => {
         await sockets.close();
-        await workshop.close();
+        workshop.close();
       },
     };
   } catch (error) {
-    await workshop.close();
+    workshop.close();
     throw error;
   }
 }

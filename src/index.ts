@@ -29,6 +29,20 @@ export { textReport } from "./reporting/text-report.js";
 export { checkedWishes, readWishes, WishesError } from "./wishes/read-wishes.js";
 export type { WishesFile } from "./wishes/wishes-file.js";
 export { WISHES_SCHEMA } from "./wishes/wishes-schema.js";
+export { answerOrder } from "./work/answer-order.js";
+export type {
+  AnswerTo,
+  ArrangeDone,
+  ArrangeOrder,
+  CheckDone,
+  CheckOrder,
+  DoneFor,
+  KeysDone,
+  KeysOrder,
+  Order,
+  Refused,
+  ScoreDone,
+} from "./work/order.js";
 export { compressedScore, readScoreText, type ScoreText } from "./xml/container.js";
 export { FILE_LIMITS } from "./xml/file-limits.js";
 export { parseXml } from "./xml/parse-xml.js";

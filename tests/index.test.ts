@@ -17,6 +17,7 @@ test("the library shows these names and no others", () => {
     "ScoreError",
     "WISHES_SCHEMA",
     "WishesError",
+    "answerOrder",
     "arrangeBytes",
     "arrangeScore",
     "checkReport",

@@ -1,6 +1,6 @@
 import { rm } from "node:fs/promises";
 import { join } from "node:path";
-import type { ArrangeResult } from "../arranger/arranger.js";
+import type { Refused } from "undervoice";
 import { hasGuitarSuffix, noteNameFor, outputNameFor, sameFileKey } from "./file-names.js";
 import { isOwnScore } from "./own-scores.js";
 import { putFile, standsAt } from "./put-file.js";
@@ -79,7 +79,8 @@ export async function scoreRound(name: string, signature: string, parts: RoundPa
     return { kind: "settled" };
   }
 
-  const result = await settings.arranger.arrange({
+  const result = await settings.arrange({
+    kind: "scoreOnly",
     score: bytes,
     options: settings.options,
     isCompressed: settings.isCompressed,
@@ -124,7 +125,7 @@ async function thereNow(output: string, { settings }: RoundParts) {
 async function refused(
   name: string,
   signature: string,
-  { findings }: ArrangeResult,
+  { findings }: Refused,
   parts: RoundParts,
 ): Promise<RoundEnd> {
   const { cutOff, pace } = parts;

@@ -1,5 +1,6 @@
 import type { ArrangeOptions } from "undervoice";
-import { threadedArranger } from "../arranger/threaded-arranger.js";
+import { WorkStopped } from "#built/work/workers/work-stopped.js";
+import { openWorkerPool, USUAL_WORKERS } from "#built/work/workers/worker-pool.js";
 import { linesOf } from "./watch-event.js";
 import { watchFolder } from "./watch-folder.js";
 
@@ -15,8 +16,11 @@ export interface WatchWish {
   say(line: string): void;
 }
 
+/** Nobody waits at a service's door here, so a large score gets its time. */
+const LIMITS = { workers: USUAL_WORKERS, workMs: 300_000, workerMemoryMb: 2_048 };
+
 /**
- * Watches with threads to arrange in and lines for a terminal.
+ * Watches with workers to arrange in, so that it goes on and can be interrupted meanwhile, and lines for a terminal.
  *
  * @throws the system's error where a folder is not there at the start or not permitted
  */
@@ -25,11 +29,15 @@ export async function startWatching({
   say,
   ...wish
 }: WatchWish): Promise<{ close(): Promise<void> }> {
-  const arranger = threadedArranger();
+  const pool = openWorkerPool(LIMITS);
   try {
     const watched = await watchFolder({
       ...wish,
-      arranger,
+      arrange: (order) =>
+        pool.answer(order).catch((error: unknown) => {
+          if (error instanceof WorkStopped) return error.refused;
+          throw error;
+        }),
       ...(stillMs === undefined ? {} : { pace: { stillMs } }),
       onEvent: (event) => {
         for (const line of linesOf(event)) say(line);
@@ -38,11 +46,11 @@ export async function startWatching({
     return {
       close: async () => {
         await watched.close();
-        await arranger.close();
+        pool.close();
       },
     };
   } catch (error) {
-    await arranger.close();
+    pool.close();
     throw error;
   }
 }

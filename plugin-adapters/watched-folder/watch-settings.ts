@@ -1,5 +1,4 @@
-import type { ArrangeOptions } from "undervoice";
-import type { Arranger } from "../arranger/arranger.js";
+import type { ArrangeOptions, ArrangeOrder, Refused, ScoreDone } from "undervoice";
 import type { WatchEvent } from "./watch-event.js";
 
 /** A folder pair and how it is watched. Times in milliseconds. */
@@ -13,8 +12,9 @@ export interface WatchSettings {
   readonly isCompressed: boolean;
   /** Whether the notation program writes out again that a score came from here. If not, names alone tell. */
   readonly keepsOwnMark: boolean;
-  readonly arranger: Arranger;
   readonly pace?: Partial<WatchPace>;
+  /** Has a score arranged, in a process of its own or at once. */
+  arrange(order: ArrangeOrder): Promise<ScoreDone | Refused>;
   /** Hears of everything that happens. */
   onEvent(event: WatchEvent): void;
 }

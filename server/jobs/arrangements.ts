@@ -1,9 +1,9 @@
-import { arrangeBytes, OPTIONS, type OptionName, REPORT_SCHEMA } from "undervoice";
+import { type ArrangeOrder, OPTIONS, type OptionName, REPORT_SCHEMA } from "undervoice";
 import { COMPRESSED_MUSICXML, JSON_TYPE, MUSICXML } from "../requests/media-types.js";
 import { type Job, withoutDialect } from "./job.js";
 
 /** The lead sheet with a fingered guitar part beside it. */
-export const arrangements: Job = {
+export const arrangements: Job<ArrangeOrder> = {
   path: "/arrangements",
   summary: "Arrange a lead sheet for guitar",
   description:
@@ -32,10 +32,14 @@ export const arrangements: Job = {
       },
     },
   ],
-  run(score, options, findings, mediaType) {
-    const isCompressed = mediaType === COMPRESSED_MUSICXML;
-    const { bytes, report } = arrangeBytes(score, options, findings, { isCompressed });
-    if (mediaType !== JSON_TYPE) return bytes;
-    return JSON.stringify({ score: new TextDecoder().decode(bytes), report });
-  },
+  order: (score, options, mediaType) => ({
+    kind: mediaType === JSON_TYPE ? "arrange" : "scoreOnly",
+    score,
+    options,
+    isCompressed: mediaType === COMPRESSED_MUSICXML,
+  }),
+  body: ({ score, ...rest }) =>
+    "report" in rest
+      ? JSON.stringify({ score: new TextDecoder().decode(score), report: rest.report })
+      : score,
 };

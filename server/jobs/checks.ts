@@ -1,9 +1,9 @@
-import { CHECK_OPTIONS, CHECK_SCHEMA, checkReport, checkScore, readScore } from "undervoice";
+import { CHECK_OPTIONS, CHECK_SCHEMA, type CheckOrder } from "undervoice";
 import { JSON_TYPE } from "../requests/media-types.js";
 import { type Job, withoutDialect } from "./job.js";
 
 /** What in a guitar score a hand cannot play or finds hard. */
-export const checks: Job = {
+export const checks: Job<CheckOrder> = {
   path: "/checks",
   summary: "Judge whether a hand can play a guitar score",
   description:
@@ -18,7 +18,6 @@ export const checks: Job = {
       schema: { $ref: "#/components/schemas/Check" },
     },
   ],
-  run(score, options, findings) {
-    return JSON.stringify(checkReport(checkScore(readScore(score, findings), options, findings)));
-  },
+  order: (score, options) => ({ kind: "check", score, options }),
+  body: ({ report }) => JSON.stringify(report),
 };

@@ -1,13 +1,13 @@
-import type { ArrangeOptions, Findings, OptionName } from "undervoice";
+import type { ArrangeOptions, DoneFor, OptionName, Order } from "undervoice";
 
 /** A JSON Schema, as far as a description of the service needs to know. */
 export type Schema = Readonly<Record<string, unknown>>;
 
 /**
- * One thing that is done with a score. Pure; it runs in a thread of its own, and everything the service
- * knows of it stands in one file.
+ * One thing that is done with a score: how the request becomes an order for a worker, and the worker's answer a
+ * body. Everything the service knows of it stands in one file.
  */
-export interface Job {
+export interface Job<Asked extends Order = Order> {
   /** The resource it is asked for at. */
   readonly path: `/${string}`;
   /** One line for lists. */
@@ -19,12 +19,9 @@ export interface Job {
   readonly answers: readonly Answer[];
   /** What its answers refer to as #/components/schemas/NAME. */
   readonly schemas: Readonly<Record<string, Schema>>;
-  /**
-   * The body of the answer.
-   *
-   * @throws ScoreError where the score cannot be read or worked on
-   */
-  run(score: Uint8Array, options: ArrangeOptions, findings: Findings, mediaType: string): Uint8Array | string;
+  order(score: Uint8Array, options: ArrangeOptions, mediaType: string): Asked;
+  /** The body of the answer. */
+  body(done: DoneFor[Asked["kind"]], mediaType: string): Uint8Array | string;
 }
 
 export interface Answer {

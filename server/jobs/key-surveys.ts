@@ -1,9 +1,9 @@
-import { KEYS_OPTIONS, KEYS_SCHEMA, readScore, surveyKeys } from "undervoice";
+import { KEYS_OPTIONS, KEYS_SCHEMA, type KeysOrder } from "undervoice";
 import { JSON_TYPE } from "../requests/media-types.js";
 import { type Job, withoutDialect } from "./job.js";
 
 /** What a lead sheet would be like to play in each of the twelve keys. */
-export const keySurveys: Job = {
+export const keySurveys: Job<KeysOrder> = {
   path: "/key-surveys",
   summary: "Compare the keys a lead sheet could be played in",
   description:
@@ -18,7 +18,6 @@ export const keySurveys: Job = {
       schema: { $ref: "#/components/schemas/KeySurvey" },
     },
   ],
-  run(score, options, findings) {
-    return JSON.stringify(surveyKeys(readScore(score, findings), options, findings));
-  },
+  order: (score, options) => ({ kind: "keys", score, options }),
+  body: ({ report }) => JSON.stringify(report),
 };

@@ -2,7 +2,7 @@ import { readOnly } from "./resource.js";
 
 const count = { type: "integer", minimum: 0 };
 
-/** Answers from the listening thread, so quickly even while every other thread works. */
+/** Answers from the listening process, so quickly even while every worker works. */
 export const health = readOnly({
   path: "/health",
   summary: "Say whether the service runs and how much it has to do",
@@ -16,7 +16,7 @@ export const health = readOnly({
       status: { const: "ok" },
       version: { type: "string" },
       working: { ...count, description: "Scores that are worked on." },
-      waiting: { ...count, description: "Scores that wait for a thread." },
+      waiting: { ...count, description: "Scores that wait for a worker." },
     },
   },
   answer:

@@ -2,7 +2,7 @@ import type { RequestHandler } from "express";
 import type { Schema } from "../jobs/job.js";
 import type { ServiceLimits } from "../limits.js";
 import type { BodyReader } from "../requests/read-body.js";
-import type { Workshop } from "../work/workshop.js";
+import type { Workshop } from "../workshop.js";
 
 /** What resources answer from. */
 export interface ServiceParts {

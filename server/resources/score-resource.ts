@@ -26,15 +26,16 @@ const answerTo =
     const body = await readBody(request, response);
     const { score, options } = takeApart(body);
     refuseUnused(job, options);
-    const order = { path: job.path, score, options: completeOptions(options), mediaType };
     const gone = whenGone(response);
-    const result = await workshop.run(order, gone).catch((error: unknown) => {
+    const order = job.order(score, completeOptions(options), mediaType);
+    const answer = await workshop.answer(order, gone).catch((error: unknown) => {
       if (!gone.aborted) throw error;
     });
-    if (result === undefined) return;
-    if (result.kind === "refused") throw new Refusal(statusFor(result.findings), result.findings);
-    response.set("Undervoice-Warnings", String(result.warnings)).type(mediaType);
-    response.send(Buffer.from(result.body.buffer, result.body.byteOffset, result.body.byteLength));
+    if (answer === undefined) return;
+    if (answer.kind === "refused") throw new Refusal(statusFor(answer.findings), answer.findings);
+    const warnings = answer.findings.filter(({ severity }) => severity === "warning").length;
+    response.set("Undervoice-Warnings", String(warnings)).type(mediaType);
+    response.send(Buffer.from(job.body(answer, mediaType)));
   };
 
 /** Aborted when the client hangs up before it has its answer. */

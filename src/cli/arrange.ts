@@ -1,6 +1,5 @@
 import { basename, dirname, extname, join, resolve } from "node:path";
-import { arrangeBytes } from "../arrange-bytes.js";
-import { Findings, ScoreError, textOfFinding } from "../diagnostics.js";
+import { type Finding, textOfFinding } from "../diagnostics.js";
 import { completeOptions, OptionsError } from "../options/option-checking.js";
 import { OPTIONS, type OptionName } from "../options/options.js";
 import { explanationLines } from "../reporting/explanation.js";
@@ -9,7 +8,8 @@ import type { Report } from "../reporting/report.js";
 import { summaryLines } from "../reporting/summary.js";
 import { textReport } from "../reporting/text-report.js";
 import { readWishes, WishesError } from "../wishes/read-wishes.js";
-import type { WishesFile } from "../wishes/wishes-file.js";
+import { NO_WISHES, type WishesFile } from "../wishes/wishes-file.js";
+import { answerOrder } from "../work/answer-order.js";
 import type { Command } from "./command.js";
 import type { Outcome } from "./exit-codes.js";
 import { type Flag, parseLine, UsageError } from "./flags.js";
@@ -80,27 +80,37 @@ interface Request {
 
 async function arrangeOne(words: readonly string[], outside: Outside): Promise<Outcome> {
   const request = requestIn(words);
-  const findings = new Findings();
   try {
     const options = completeOptions(request.options);
     if (request.isOutputOurs && (await outside.isThere(request.output))) throw outputIsThere(request.output);
     const wishes = await wishesIn(request, outside);
     const isCompressed = extname(request.output).toLowerCase() === ".mxl";
     const score = await outside.read(request.input);
-    const { bytes, report } = arrangeBytes(score, options, findings, { isCompressed }, wishes);
-    const told = withFile(report, nameOfInput(request.input));
-    const written = { path: request.output, bytes };
-    await outside.write([...(isStream(written.path) ? [] : [written]), ...reportFiles(request, told)]);
-    if (isStream(written.path)) outside.toStandardOutput(bytes);
-    tell(told, request, outside);
+    const answer = answerOrder({ kind: "arrange", score, options, wishes, isCompressed });
+    const findings = answer.findings.map((finding) => at(nameOfInput(request.input), finding));
+    if (answer.kind === "refused") return refused("scoreRefused", findings, request, outside);
+    const report: Report = { ...answer.report, findings };
+    const written = { path: request.output, bytes: answer.score };
+    await outside.write([...(isStream(written.path) ? [] : [written]), ...reportFiles(request, report)]);
+    if (isStream(written.path)) outside.toStandardOutput(answer.score);
+    tell(report, request, outside);
     return "done";
   } catch (error) {
-    const refused = findingsOf(error, findings, request);
-    if (refused === undefined) throw error;
-    outside.toStandardError(refused.map((finding) => `${textOfFinding(finding)}\n`).join(""));
-    if (request.isJson) outside.toStandardOutput(`${JSON.stringify({ findings: refused }, undefined, 2)}\n`);
-    return error instanceof ScoreError ? "scoreRefused" : "wronglyAsked";
+    const findings = askedWrongly(error, request);
+    if (findings === undefined) throw error;
+    return refused("wronglyAsked", findings, request, outside);
   }
+}
+
+function refused(
+  outcome: Outcome,
+  findings: readonly Finding[],
+  { isJson }: Request,
+  outside: Outside,
+): Outcome {
+  outside.toStandardError(findings.map((finding) => `${textOfFinding(finding)}\n`).join(""));
+  if (isJson) outside.toStandardOutput(`${JSON.stringify({ findings }, undefined, 2)}\n`);
+  return outcome;
 }
 
 /** @throws UsageError where the words do not say one input, or ask for what contradicts */
@@ -136,8 +146,8 @@ function requestIn(words: readonly string[]): Request {
   };
 }
 
-async function wishesIn({ wishesFile }: Request, outside: Outside): Promise<WishesFile | undefined> {
-  if (wishesFile === undefined) return undefined;
+async function wishesIn({ wishesFile }: Request, outside: Outside): Promise<WishesFile> {
+  if (wishesFile === undefined) return NO_WISHES;
   return readWishes(new TextDecoder().decode(await outside.read(wishesFile)));
 }
 
@@ -169,23 +179,15 @@ function tell(report: Report, request: Request, outside: Outside): void {
   else outside.toStandardOutput(text);
 }
 
-/** What was collected and what ended the work; undefined where the error is none of the score's, an option's or a wish's. */
-function findingsOf(error: unknown, collected: Findings, { input, wishesFile = "" }: Request) {
-  const file = nameOfInput(input);
+/** What is wrong with an option or a wish; undefined where the error is of another kind. */
+function askedWrongly(error: unknown, { wishesFile = "" }: Request): readonly Finding[] | undefined {
   if (error instanceof OptionsError) return error.findings;
   if (error instanceof WishesError)
     return error.findings.map((finding) => at(nameOfInput(wishesFile), finding));
-  if (error instanceof ScoreError)
-    return [...collected.all.map((finding) => at(file, finding)), error.at({ file }).finding];
   return undefined;
 }
 
-const withFile = (report: Report, file: string): Report => ({
-  ...report,
-  findings: report.findings.map((finding) => at(file, finding)),
-});
-
-const at = <Found extends Report["findings"][number]>(file: string, finding: Found): Found => ({
+const at = (file: string, finding: Finding): Finding => ({
   ...finding,
   place: { file, ...finding.place },
 });

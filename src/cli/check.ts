@@ -1,6 +1,6 @@
-import { CHECK_OPTIONS, checkScore } from "../checking/check-score.js";
+import { CHECK_OPTIONS } from "../checking/check-score.js";
 import { textOfFinding } from "../diagnostics.js";
-import { type CheckReport, checkReport, checkSummaryLines } from "../reporting/check-report.js";
+import { type CheckReport, checkSummaryLines } from "../reporting/check-report.js";
 import type { Command } from "./command.js";
 import type { Flag } from "./flags.js";
 import { flagList, optionList } from "./help.js";
@@ -37,7 +37,7 @@ export const check: Command = {
         flags: FLAGS,
         options: CHECK_OPTIONS,
         refusal: "it judges what is there",
-        ask: (document, options, findings) => checkReport(checkScore(document, options, findings)),
+        order: (score, options) => ({ kind: "check", score, options }),
         lines: linesFor,
         outcome: (report) => (report.summary.errors === 0 ? "done" : "scoreFaulty"),
       },

@@ -1,5 +1,5 @@
 import { textOfFinding } from "../diagnostics.js";
-import { KEYS_OPTIONS, surveyKeys } from "../keys/survey-keys.js";
+import { KEYS_OPTIONS } from "../keys/survey-keys.js";
 import { keysLines } from "../reporting/keys-text.js";
 import type { Command } from "./command.js";
 import type { Flag } from "./flags.js";
@@ -37,7 +37,7 @@ export const keys: Command = {
         flags: FLAGS,
         options: KEYS_OPTIONS,
         refusal: "it compares all twelve keys and writes nothing",
-        ask: surveyKeys,
+        order: (score, options) => ({ kind: "keys", score, options }),
         lines: (survey) => [...keysLines(survey), ...survey.findings.map(textOfFinding)],
         outcome: () => "done",
       },

@@ -1,28 +1,29 @@
-import { type Finding, Findings, ScoreError, textOfFinding } from "../diagnostics.js";
+import { type Finding, textOfFinding } from "../diagnostics.js";
 import { completeOptions, OptionsError } from "../options/option-checking.js";
 import type { ArrangeOptions, OptionName } from "../options/options.js";
-import { readScore } from "../read-score.js";
-import type { XmlDocument } from "../xml/xml-tree.js";
+import { answerOrder } from "../work/answer-order.js";
+import type { CheckOrder, DoneFor, KeysOrder } from "../work/order.js";
 import type { Outcome } from "./exit-codes.js";
 import { type Flag, flagNameOf, parseLine, UsageError } from "./flags.js";
 import { type Outside, STANDARD_STREAM } from "./outside.js";
 
-/** What a command says of one score that it reads and does not change. */
-export interface Answer {
-  readonly findings: readonly Finding[];
-}
+/** Orders that read a score and do not change it. */
+type AboutScore = CheckOrder | KeysOrder;
+
+/** What is said of a score, in lines or as JSON. */
+type ReportOn<Asked extends AboutScore> = DoneFor[Asked["kind"]]["report"];
 
 /** A command that reads one score and answers with lines or with JSON. */
-export interface Question<Given extends Answer> {
+export interface Question<Asked extends AboutScore> {
   /** The command's name. */
   readonly name: string;
   readonly flags: Readonly<Record<string, Flag>>;
   readonly options: readonly OptionName[];
   /** Why any other option is refused, after the semicolon. */
   readonly refusal: string;
-  ask(document: XmlDocument, options: ArrangeOptions, findings: Findings): Given;
-  lines(answer: Given, isQuiet: boolean): readonly string[];
-  outcome(answer: Given): Outcome;
+  order(score: Uint8Array, options: ArrangeOptions): Asked;
+  lines(report: ReportOn<Asked>, isQuiet: boolean): readonly string[];
+  outcome(report: ReportOn<Asked>): Outcome;
 }
 
 /**
@@ -31,31 +32,35 @@ export interface Question<Given extends Answer> {
  *
  * @throws UsageError where the words do not say one score, or give an option that the question has no use for
  */
-export async function askOfOneScore<Given extends Answer>(
-  question: Question<Given>,
+export async function askOfOneScore<Asked extends AboutScore>(
+  question: Question<Asked>,
   words: readonly string[],
   outside: Outside,
 ): Promise<Outcome> {
   const { input, isJson, isQuiet, options: asked } = requestIn(question, words);
   const file = input === STANDARD_STREAM ? "standard input" : input;
-  const findings = new Findings();
   try {
     const options = completeOptions(asked);
-    const answer = question.ask(readScore(await outside.read(input), findings), options, findings);
-    const told = { ...answer, findings: answer.findings.map((finding) => at(file, finding)) };
-    outside.toStandardOutput(isJson ? jsonOf(told) : textOf(question.lines(told, isQuiet)));
-    return question.outcome(answer);
+    const answer = answerOrder(question.order(await outside.read(input), options));
+    const findings = answer.findings.map((finding) => at(file, finding));
+    if (answer.kind === "refused") return refused("scoreRefused", findings);
+    const report: ReportOn<Asked> = { ...answer.report, findings };
+    outside.toStandardOutput(isJson ? jsonOf(report) : textOf(question.lines(report, isQuiet)));
+    return question.outcome(report);
   } catch (error) {
-    const refused = findingsOf(error, findings, file);
-    if (refused === undefined) throw error;
-    outside.toStandardError(textOf(refused.map(textOfFinding)));
-    if (isJson) outside.toStandardOutput(jsonOf({ findings: refused }));
-    return error instanceof OptionsError ? "wronglyAsked" : "scoreRefused";
+    if (!(error instanceof OptionsError)) throw error;
+    return refused("wronglyAsked", error.findings);
+  }
+
+  function refused(outcome: Outcome, findings: readonly Finding[]): Outcome {
+    outside.toStandardError(textOf(findings.map(textOfFinding)));
+    if (isJson) outside.toStandardOutput(jsonOf({ findings }));
+    return outcome;
   }
 }
 
 function requestIn(
-  question: Pick<Question<Answer>, "name" | "flags" | "options" | "refusal">,
+  question: Pick<Question<AboutScore>, "name" | "flags" | "options" | "refusal">,
   words: readonly string[],
 ) {
   const { flags, options, words: inputs } = parseLine(words, question.flags);
@@ -67,14 +72,6 @@ function requestIn(
   if (stray !== undefined)
     throw new UsageError(`${question.name} has no use for --${flagNameOf(stray)}; ${question.refusal}`);
   return { input, isJson: flags.json === true, isQuiet: flags.quiet === true, options };
-}
-
-/** What was collected and what ended the work; undefined where the error is none of a score's or an option's. */
-function findingsOf(error: unknown, collected: Findings, file: string): readonly Finding[] | undefined {
-  if (error instanceof OptionsError) return error.findings;
-  if (error instanceof ScoreError)
-    return [...collected.all.map((finding) => at(file, finding)), error.at({ file }).finding];
-  return undefined;
 }
 
 const at = (file: string, finding: Finding): Finding => ({ ...finding, place: { file, ...finding.place } });

@@ -1,11 +1,11 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { vi } from "vitest";
-import type { ArrangeResult, Arranger } from "../../plugin-adapters/arranger/arranger.js";
 import type { WatchEvent } from "../../plugin-adapters/watched-folder/watch-event.js";
 import { watchFolder } from "../../plugin-adapters/watched-folder/watch-folder.js";
-import type { WatchPace } from "../../plugin-adapters/watched-folder/watch-settings.js";
+import type { WatchPace, WatchSettings } from "../../plugin-adapters/watched-folder/watch-settings.js";
 import { completeOptions } from "../../src/options/option-checking.js";
+import type { Refused } from "../../src/work/order.js";
 import { type FolderPair, folderPair } from "./folder-pair.js";
 
 /** A score as far as a watch is concerned: its text says which it is, and whether it was written to its end. */
@@ -19,7 +19,7 @@ export const guitarScore = (text: string): string =>
   `<!-- ${text} --></score-partwise>`;
 
 /** An arranger that takes no time, and remembers what it was given. */
-export interface ArrangerInTest extends Arranger {
+export interface ArrangerInTest extends Pick<WatchSettings, "arrange"> {
   /** The text of every score it was given, in turn. */
   readonly runs: readonly string[];
   /** Called at the beginning of every run, which waits for it. */
@@ -38,11 +38,10 @@ export function arrangerInTest(): ArrangerInTest {
       if (!xml.endsWith("</score-partwise>")) return cutOff;
       return { kind: "done", score: new TextEncoder().encode(guitarScore(runs.at(-1) ?? "")), findings: [] };
     },
-    close: async () => {},
   };
 }
 
-const cutOff: ArrangeResult = {
+const cutOff: Refused = {
   kind: "refused",
   findings: [
     {
@@ -97,7 +96,7 @@ export async function watchInTest({
     options: completeOptions({}),
     isCompressed: false,
     keepsOwnMark,
-    arranger,
+    arrange: (order) => arranger.arrange(order),
     pace: { ...QUICK, ...pace },
     onEvent: (event) => void events.push(event),
   });

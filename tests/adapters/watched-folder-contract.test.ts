@@ -1,22 +1,17 @@
-import { existsSync, writeFileSync } from "node:fs";
+import { writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { fileURLToPath } from "node:url";
 import { afterAll } from "vitest";
 import { completeOptions } from "#built/options/option-checking.js";
-import { threadedArranger } from "../../plugin-adapters/arranger/threaded-arranger.js";
+import { openWorkerPool } from "#built/work/workers/worker-pool.js";
 import type { WatchEvent } from "../../plugin-adapters/watched-folder/watch-event.js";
 import { type WatchedFolder, watchFolder } from "../../plugin-adapters/watched-folder/watch-folder.js";
 import { type AdapterInTest, adapterContract, type ExportedScore } from "./contract.js";
 import { bytesAt, folderPair, notesFor, strayFiles } from "./folder-pair.js";
 
-/** Threads load compiled modules; `npm test` builds them first. */
-const WORKER = new URL("../../dist/plugin-adapters/arranger/arrange-job.js", import.meta.url);
-if (!existsSync(fileURLToPath(WORKER))) throw new Error("The adapters are not built: run npm run build.");
-
 const RECORD = ".undervoice-written.json";
 
-const arranger = threadedArranger({ threads: 2, workMs: 60_000, threadMemoryMb: 1_024 }, WORKER);
-afterAll(() => arranger.close());
+const pool = openWorkerPool({ workers: 2, workMs: 60_000, workerMemoryMb: 1_024 });
+afterAll(() => pool.close());
 
 async function watchedFolder(isOneFolder: boolean): Promise<AdapterInTest> {
   const pair = folderPair(isOneFolder);
@@ -31,7 +26,7 @@ async function watchedFolder(isOneFolder: boolean): Promise<AdapterInTest> {
       options: completeOptions(options),
       isCompressed: false,
       keepsOwnMark: true,
-      arranger,
+      arrange: (order) => pool.answer(order),
       pace: { stillMs: 60, quickLookMs: 15, slowLookMs: 100, readAgainMs: 60 },
       onEvent: (event) => hear(event),
     });

@@ -126,7 +126,7 @@ test("a service that may write no file at all, and read only its own, does all i
   // The packages may stand elsewhere, behind a link.
   const readable = [`${CHECKOUT}*`, `${realpathSync(join(CHECKOUT, "node_modules"))}/*`];
   const { child, listening, said } = started(["serve", "--port", "0"], {
-    node: [permission, "--allow-worker", ...readable.map((path) => `--allow-fs-read=${path}`)],
+    node: [permission, "--allow-child-process", ...readable.map((path) => `--allow-fs-read=${path}`)],
   });
   const port = await listening;
   const boundary = "between-two-parts";

@@ -1,20 +1,14 @@
-import { existsSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import type { Express } from "express";
 import { afterAll } from "vitest";
 import { createApp } from "../../server/app.js";
 import { SERVICE_LIMITS, type ServiceLimits } from "../../server/limits.js";
 import { type Listening, listen } from "../../server/listen.js";
-import { openWorkshop } from "../../server/work/workshop.js";
+import { openWorkshop } from "../../server/workshop.js";
 import { leadSheetFromText } from "../support/lead-sheet-from-text.js";
 
-/** Threads load compiled modules; `npm test` builds them first. */
-const REAL_WORKER = new URL("../../dist/server/work/score-worker.js", import.meta.url);
-if (!existsSync(fileURLToPath(REAL_WORKER)))
-  throw new Error("The service's threads are not built: run npm run build.");
-
 /** Does what the "score" says; see the file. */
-export const STUBBORN_WORKER = new URL("./stubborn-worker.js", import.meta.url);
+export const STUBBORN_WORKER = fileURLToPath(new URL("../work/stubborn-worker.js", import.meta.url));
 
 /** A tune that is arranged in no time. */
 export const SHORT_TUNE = leadSheetFromText(
@@ -24,18 +18,13 @@ export const SHORT_TUNE = leadSheetFromText(
 export interface TestedService {
   readonly limits?: Partial<ServiceLimits>;
   readonly token?: string;
-  readonly workerFile?: URL;
+  readonly workerFile?: string;
   /** What the service called its own mistake is added here. */
   readonly mistakes?: unknown[];
 }
 
-/** An app with one thread behind it, closed after the tests of the file. */
-export function appInTest({
-  limits,
-  token,
-  workerFile = REAL_WORKER,
-  mistakes,
-}: TestedService = {}): Express {
+/** An app with one worker behind it, closed after the tests of the file. */
+export function appInTest({ limits, token, workerFile, mistakes }: TestedService = {}): Express {
   const all = limitsInTest(limits);
   const workshop = openWorkshop(all, workerFile);
   afterAll(() => workshop.close());
@@ -61,7 +50,7 @@ export async function portInTest(tested: TestedService = {}): Promise<number> {
 
 const limitsInTest = (limits: Partial<ServiceLimits> | undefined): ServiceLimits => ({
   ...SERVICE_LIMITS,
-  threads: 1,
+  workers: 1,
   lingerMs: 300,
   ...limits,
 });

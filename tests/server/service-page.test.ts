@@ -31,7 +31,7 @@ test("the page gives the limits the service has", () => {
     `${megabytes(plainBytes)}, ${megabytes(zippedBytes)}, counted`,
     `together | ${megabytes(heldBytes)}`,
     `wait | ${waiting}, then 503`,
-    `${workMs / 1000} s, then 503; ${SERVICE_LIMITS.threadMemoryMb / 1024} GiB`,
+    `${workMs / 1000} s, then 503; ${SERVICE_LIMITS.workerMemoryMb / 1024} GiB`,
     `${headersMs / 1000} s, ${requestMs / 1000} s`,
     `asked | ${idleMs / 1000} s`,
     `${connections} on each address`,

@@ -51,7 +51,7 @@ test("work that takes too long is stopped, and the next score is worked on", asy
 });
 
 test("work that takes too much memory is stopped, and the next score is worked on", async () => {
-  const app = appInTest({ limits: { threadMemoryMb: 64 }, workerFile: STUBBORN_WORKER });
+  const app = appInTest({ limits: { workerMemoryMb: 64 }, workerFile: STUBBORN_WORKER });
   const answer = await ask(app, "eat");
   expect(answer.status).toBe(413);
   expect(answer.body.findings).toMatchObject([{ rule: "work-too-heavy" }]);
@@ -65,7 +65,7 @@ test("a mistake of the service is said to be one, without its inner parts", asyn
   expect(answer.status).toBe(500);
   expect(answer.body.findings).toMatchObject([{ rule: "own-mistake" }]);
   expect(answer.text).not.toMatch(/as it was told|\.js/);
-  expect(mistakes).toMatchObject([{ message: "this thread fails as it was told" }]);
+  expect(mistakes).toMatchObject([{ message: "this worker fails as it was told" }]);
 });
 
 test("when as many scores wait as may, the next one is told to come again", async () => {
@@ -100,7 +100,7 @@ describe("when a client hangs up", async () => {
       await new Promise((resolve) => setTimeout(resolve, 20));
   };
 
-  test("the work for it stops, and another is served by the same thread", async () => {
+  test("the work for it stops, and another is served in its place", async () => {
     const leaving = rawSocket(port);
     leaving.socket.write(post(FOR_EVER));
     await untilNow({ working: 1, waiting: 0 });
