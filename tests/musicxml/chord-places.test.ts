@@ -1,6 +1,16 @@
 import { expect, test } from "vitest";
 import { readText } from "../support/reading.js";
-import { backup, forward, harmony, leadSheet, note, offset, rest } from "../support/score-text.js";
+import {
+  attributes,
+  backup,
+  forward,
+  harmony,
+  leadSheet,
+  note,
+  offset,
+  rest,
+  score,
+} from "../support/score-text.js";
 import { chordText, melodyText } from "../support/tune-text.js";
 
 const rules = (xml: string) => readText(xml).findings.all.map(({ rule }) => rule);
@@ -67,10 +77,81 @@ test("an alternate reading of a chord is written back but not harmonised", () =>
   expect(rules(xml)).toEqual([]);
 });
 
-test("of two equal chords at one time the first wins, with a warning", () => {
+const drawn = (root: string, right: number) => harmony(root, "major", "", `relative-x="${right}"`);
+
+test("two chords on one beat of a long note are spread over it, with a warning", () => {
   const xml = leadSheet(harmony("C") + harmony("A", "minor") + note("G4", 16));
+  expect(chordText(readText(xml).tune)).toEqual(["1:1 C major", "1:3 A minor"]);
+  expect(rules(xml)).toEqual(["chords-spread"]);
+  expect(readText(xml).findings.all[0]).toMatchObject({
+    place: { measure: 1, beat: 1 },
+    message: "Two chord symbols stand on one beat; they were spread over beats 1 and 3.",
+  });
+});
+
+test("where the beats cannot be shared out evenly the earlier chords get more", () => {
+  const three = harmony("C") + harmony("F") + harmony("G");
+  expect(chordText(readText(leadSheet(three + note("G4", 16))).tune)).toEqual([
+    "1:1 C major",
+    "1:3 F major",
+    "1:4 G major",
+  ]);
+  const waltz = score([
+    {
+      bars: [
+        attributes("<time><beats>3</beats><beat-type>4</beat-type></time>") +
+          harmony("C") +
+          harmony("G") +
+          note("G4", 12),
+      ],
+    },
+  ]);
+  expect(chordText(readText(waltz).tune)).toEqual(["1:1 C major", "1:3 G major"]);
+});
+
+test("a short note keeps its first chord, unless the second was drawn to the right of it", () => {
+  const rest3 = note("A4", 4) + note("B4", 8);
+  const plain = leadSheet(harmony("C") + harmony("F") + note("G4", 4) + rest3);
+  expect(chordText(readText(plain).tune)).toEqual(["1:1 C major"]);
+  expect(rules(plain)).toEqual(["chords-at-one-time"]);
+  const apart = leadSheet(harmony("C") + drawn("F", 1400) + note("G4", 4) + rest3);
+  expect(chordText(readText(apart).tune)).toEqual(["1:1 C major", "1:3 F major"]);
+});
+
+test("chords on one beat leave the bar's next chord its place", () => {
+  const xml = leadSheet(harmony("C") + drawn("F", 90) + note("G4", 8) + harmony("G") + note("A4", 8));
+  expect(chordText(readText(xml).tune)).toEqual(["1:1 C major", "1:2 F major", "1:3 G major"]);
+  const full = leadSheet(harmony("C") + drawn("F", 90) + note("G4", 4) + harmony("G") + note("A4", 12));
+  expect(chordText(readText(full).tune)).toEqual(["1:1 C major", "1:2 G major"]);
+  expect(rules(full)).toEqual(["chords-at-one-time"]);
+});
+
+test("a chord that stands on the next beat by itself as well has its place there", () => {
+  const xml = leadSheet(harmony("C") + harmony("F") + note("G4", 8) + harmony("F") + note("A4", 8));
+  expect(chordText(readText(xml).tune)).toEqual(["1:1 C major", "1:3 F major"]);
+  expect(rules(xml)).toEqual([]);
+});
+
+test("chords on one beat keep the order of the file, wherever they are drawn", () => {
+  const xml = leadSheet(drawn("F", 80) + harmony("C") + note("G4", 16));
+  expect(chordText(readText(xml).tune)).toEqual(["1:1 F major", "1:3 C major"]);
+});
+
+test("the same chord twice on one beat is one chord", () => {
+  const xml = leadSheet(harmony("C") + harmony("C") + harmony("F") + harmony("F") + note("G4", 16));
+  expect(chordText(readText(xml).tune)).toEqual(["1:1 C major", "1:3 F major"]);
+});
+
+test("in cut time three chords on one beat go to quarters", () => {
+  const cut = "<time><beats>2</beats><beat-type>2</beat-type></time>";
+  const chords = harmony("C") + harmony("F") + harmony("G");
+  const { tune } = readText(score([{ bars: [attributes(cut) + chords + note("G4", 16)] }]));
+  expect(chordText(tune)).toEqual(["1:1 C major", "1:3 F major", "1:4 G major"]);
+});
+
+test("an implied chord beside an explicit one is not spread", () => {
+  const xml = leadSheet(harmony("C") + harmony("F", "major", "", 'type="implied"') + note("G4", 16));
   expect(chordText(readText(xml).tune)).toEqual(["1:1 C major"]);
-  expect(rules(xml)).toEqual(["chords-at-one-time"]);
 });
 
 test("a hidden chord symbol is still the harmony", () => {

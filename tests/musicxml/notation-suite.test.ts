@@ -23,7 +23,7 @@ const READ: Readonly<Record<string, readonly [number, number]>> = {
   "71c-ChordsFrets.xml": [8, 8],
   "71d-ChordsFrets-Multistaff.xml": [4, 4],
   "71f-AllChordTypes.xml": [37, 38],
-  "71g-MultipleChordnames.xml": [2, 2],
+  "71g-MultipleChordnames.xml": [2, 4],
 };
 
 /** Files of rests, empty bars and headers: no part has a pitched note to sing, so there is nothing to arrange. */

@@ -1,10 +1,11 @@
-import type { Findings } from "../../diagnostics.js";
+import { Findings } from "../../diagnostics.js";
 import { attributeOf, childText, type XmlElement } from "../../xml/xml-tree.js";
 import { type Quarters, ZERO } from "../timeline/exact-time.js";
-import { type Shift, shiftAt } from "../timeline/transposition.js";
+import { NO_SHIFT, type Shift, shiftAt } from "../timeline/transposition.js";
 import { placeIn, type WalkedItem, type WalkedPart } from "../timeline/walked-part.js";
 import { chordAfterEnd, chordAtBarEnd, sameTimeChords } from "./harmony-findings.js";
 import { type ReadChord, readHarmony, type WrittenKey } from "./read-harmony.js";
+import { spreadSymbols } from "./spread-symbols.js";
 
 /** A `<harmony>` with its time in the melody's part and what it says. */
 export interface PlacedHarmony {
@@ -32,11 +33,10 @@ export function placeHarmonies(
   keyAt: KeyAt,
   findings: Findings,
 ): readonly PlacedHarmony[] {
-  const isAlternate = ({ element }: WalkedItem) => attributeOf(element, "type") === "alternate";
   const hasOthers = harmonies.some((item) => !isAlternate(item));
   const placed: PlacedHarmony[] = [];
   let driving: { readonly at: Quarters; readonly rank: number; readonly index: number } | undefined;
-  for (const item of harmonies) {
+  for (const item of withPlacesOfTheirOwn(harmonies, part, keyAt, findings)) {
     const at = timeIn(melodyPart, part, item.at);
     const staff = childText(item.element, "staff") || "1";
     const shift = shiftAt(part.shifts, staff, item.at);
@@ -85,6 +85,34 @@ export function placeHarmonies(
     }
   }
   return placed;
+}
+
+const isAlternate = ({ element }: WalkedItem): boolean => attributeOf(element, "type") === "alternate";
+
+/** The symbols with those apart that stand on one beat and are meant for several, in time order. */
+function withPlacesOfTheirOwn(
+  harmonies: readonly WalkedItem[],
+  part: WalkedPart,
+  keyAt: KeyAt,
+  findings: Findings,
+): readonly WalkedItem[] {
+  const isShared = ({ at }: WalkedItem, index: number) =>
+    harmonies[index - 1]?.at.equals(at) === true || harmonies[index + 1]?.at.equals(at) === true;
+  if (!harmonies.some(isShared)) return harmonies;
+  const driving = harmonies.flatMap((item) => {
+    const type = attributeOf(item.element, "type");
+    // What is wrong with a symbol is said once, where it is placed.
+    const chord = readHarmony(item.element, NO_SHIFT, keyAt(item.at), {}, new Findings());
+    const measure = part.measures[item.measure];
+    const isAfterBar = measure === undefined || item.at.gte(measure.start.add(measure.length));
+    return type === "alternate" || type === "implied" || chord === undefined || isAfterBar
+      ? []
+      : [{ item, says: JSON.stringify(chord) }];
+  });
+  const moved = spreadSymbols(driving, part, findings);
+  return harmonies
+    .map((item) => ({ ...item, at: moved.get(item) ?? item.at }))
+    .sort((one, other) => one.at.compare(other.at));
 }
 
 /** A time of one part in the bars of another: the same place in the same bar. */

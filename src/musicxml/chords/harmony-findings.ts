@@ -92,9 +92,24 @@ export const sameTimeChords = (place: Place) =>
     place,
     "two chord symbols at one time",
     "one",
-    "Two chord symbols stand at one time; the first is harmonised.",
-    "If the second belongs to a later beat, the file does not say so: give it a place of its own.",
+    "Two chord symbols stand on one beat, and there is no room to spread them; the first is harmonised.",
+    "Give the second a beat of its own.",
   );
+
+/** @param beats where each of them went */
+export const chordsSpread = (beats: readonly number[], place: Place) => {
+  const spread = `beats ${beats.map((beat) => Math.round(beat * 1000) / 1000).join(", ")}`.replace(
+    /, ([^,]*)$/,
+    " and $1",
+  );
+  return warning(
+    "chords-spread",
+    place,
+    `${beats.length} chord symbols on one beat`,
+    `one on each of ${spread}`,
+    `${beats.length === 2 ? "Two" : beats.length} chord symbols stand on one beat; they were spread over ${spread}.`,
+  );
+};
 
 export const chordAtBarEnd = (isTaken: boolean, place: Place) =>
   warning(
