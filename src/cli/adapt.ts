@@ -1,10 +1,11 @@
 import { spawn } from "node:child_process";
 import { once } from "node:events";
 import { fileURLToPath } from "node:url";
+import type { Host } from "#built/plugin-adapters/host/host.js";
+import type { HostRun } from "#built/plugin-adapters/host/run-host.js";
 import { textOfFinding } from "../diagnostics.js";
 import { completeOptions, OptionsError } from "../options/option-checking.js";
 import { OPTIONS, type OptionName } from "../options/options.js";
-import { type Host, type HostRun, readHostModule, runHostModule } from "./adapter-modules.js";
 import type { Command } from "./command.js";
 import { EXIT_CODES, type Outcome } from "./exit-codes.js";
 import { parseLine, UsageError } from "./flags.js";
@@ -36,7 +37,7 @@ async function adaptTo(words: readonly string[], outside: Outside): Promise<Outc
   if (manifest === undefined || files.length > 2)
     throw new UsageError(`adapt takes a manifest and at most one score, and there are ${files.length} files`);
   const host = await hostIn(manifest, outside);
-  const { hostRun, optionsOf, lossesOf } = await runHostModule();
+  const { hostRun, optionsOf, lossesOf } = await import("#built/plugin-adapters/host/run-host.js");
   const wished = { ...optionsOf(host), ...options };
   try {
     // Checked before anything is started, whatever kind of host it is.
@@ -57,15 +58,14 @@ async function adaptTo(words: readonly string[], outside: Outside): Promise<Outc
 
 /** @throws UsageError where the manifest cannot be used */
 async function hostIn(manifest: string, outside: Outside): Promise<Host> {
-  const { readHost } = await readHostModule();
+  const { HostError, readHost } = await import("#built/plugin-adapters/host/read-host.js");
   const json = new TextDecoder().decode(await outside.read(manifest));
   try {
     return readHost(json);
   } catch (error) {
-    if (!(error instanceof Error) || error.name !== "HostError") throw error;
-    const { lines } = error as Error & { readonly lines: readonly string[] };
+    if (!(error instanceof HostError)) throw error;
     throw new UsageError(
-      `the manifest cannot be used:\n${lines.map((line) => `  ${manifest}: ${line}`).join("\n")}`,
+      `the manifest cannot be used:\n${error.lines.map((line) => `  ${manifest}: ${line}`).join("\n")}`,
     );
   }
 }

@@ -41,16 +41,6 @@ export const serve: Command = {
   run: serveUntilTold,
 };
 
-/** What this command needs of the service. The service itself is a project of its own, built upon this one. */
-interface ServiceModule {
-  startService(settings: {
-    readonly version: string;
-    readonly port: number;
-    readonly token: string | undefined;
-    onMistake(error: unknown): void;
-  }): Promise<{ readonly port: number; close(): Promise<void> }>;
-}
-
 async function serveUntilTold(words: readonly string[], outside: Outside) {
   const { port, token } = wishesIn(words);
   const service = await startedService(port, token, outside);
@@ -76,9 +66,7 @@ function wishesIn(words: readonly string[]): { readonly port: number; readonly t
 }
 
 async function startedService(port: number, token: string | undefined, outside: Outside) {
-  // Imported by its place in the build: the service's project refers to this one, so this one cannot refer to it.
-  const place = new URL("../server/service.js", import.meta.url).href;
-  const { startService } = (await import(place)) as ServiceModule;
+  const { startService } = await import("#built/server/service.js");
   const onMistake = (error: unknown) =>
     outside.toStandardError(`${error instanceof Error ? (error.stack ?? error.message) : String(error)}\n`);
   try {

@@ -1,7 +1,7 @@
+import type { WatchWish } from "#built/plugin-adapters/watched-folder/start-watching.js";
 import { textOfFinding } from "../diagnostics.js";
 import { completeOptions, OptionsError } from "../options/option-checking.js";
 import { OPTIONS, type OptionName } from "../options/options.js";
-import { watchModule } from "./adapter-modules.js";
 import type { Command } from "./command.js";
 import type { Outcome } from "./exit-codes.js";
 import { type Flag, parseLine, UsageError } from "./flags.js";
@@ -68,15 +68,13 @@ async function watchUntilTold(words: readonly string[], outside: Outside): Promi
   }
 }
 
-type WatchWish = Omit<Parameters<Awaited<ReturnType<typeof watchModule>>["startWatching"]>[0], "say">;
-
 /**
  * Watches a folder pair until the program is told to end.
  *
  * @throws FileTrouble where a folder is not there or not permitted
  */
-export async function watchPair(wish: WatchWish, outside: Outside): Promise<Outcome> {
-  const { startWatching } = await watchModule();
+export async function watchPair(wish: Omit<WatchWish, "say">, outside: Outside): Promise<Outcome> {
+  const { startWatching } = await import("#built/plugin-adapters/watched-folder/start-watching.js");
   const say = (line: string) => outside.toStandardOutput(`${line}\n`);
   const watched = await startWatching({ ...wish, say }).catch((error: NodeJS.ErrnoException) => {
     throw error.code === undefined ? error : new FileTrouble(error.path ?? wish.inFolder, "watched", error);
