@@ -1,3 +1,5 @@
+import { oneLine } from "./one-line.js";
+
 /** Where in a score a finding belongs. Every field that is known is given. */
 export interface Place {
   /** The file as the person named it. */
@@ -67,7 +69,7 @@ export class ScoreError extends Error {
   }
 }
 
-/** "kettle.musicxml, measure 12 (numbered 11a), beat 3: warning: Unexpected chord kind ... */
+/** On one line: "kettle.musicxml, measure 12 (numbered 11a), beat 3: warning: Unexpected chord kind ... */
 export function textOfFinding(finding: Finding): string {
   const { file, part, measure, measureLabel, beat, line, column } = finding.place;
   const where = [
@@ -80,5 +82,7 @@ export function textOfFinding(finding: Finding): string {
     beat === undefined ? undefined : `beat ${Math.round(beat * 1000) / 1000}`,
   ].filter((piece) => piece !== undefined);
   const head = where.length > 0 ? `${where.join(", ")}: ` : "";
-  return `${head}${finding.severity}: ${finding.message}${finding.hint === undefined ? "" : ` ${finding.hint}`}`;
+  return oneLine(
+    `${head}${finding.severity}: ${finding.message}${finding.hint === undefined ? "" : ` ${finding.hint}`}`,
+  );
 }

@@ -1,5 +1,6 @@
 import { type Finding, Findings } from "../diagnostics.js";
 import type { GuitarScore } from "../guitar/guitar-score.js";
+import { lastFretAbove } from "../guitar/instrument.js";
 import { readGuitarScore } from "../musicxml/guitar-reading/read-guitar-part.js";
 import type { ArrangeOptions } from "../options/options.js";
 import { instrumentFrom } from "../settings-from-options.js";
@@ -30,9 +31,6 @@ export interface CheckedScore {
   readonly findings: readonly Finding[];
 }
 
-/** Highest fret found on guitars, counted from the nut. */
-const LAST_FRET = 24;
-
 /**
  * Reads a guitar score and judges whether a hand can play it: what cannot be done or is wrong is an
  * error, what is hard a warning, what is worth knowing a note. Nothing is written.
@@ -60,7 +58,7 @@ function measuresFor({ instrument }: GuitarScore, options: CheckOptions): Measur
       ...asked,
       openStrings: instrument.openStrings ?? asked.openStrings,
       capo,
-      frets: Math.max(0, LAST_FRET - capo),
+      frets: lastFretAbove(capo),
     },
     highestFretWanted: options.frets,
     shift: options.shift,

@@ -131,7 +131,8 @@ export function wishesFromEdits(
     const place = placeAt(tune, event.onset);
     const restruck = new Set(struck.map((note) => note.place?.string));
     const ringing = before.filter((note) => !restruck.has(note.string));
-    const ringsOver = event.isNoteOnset || melody === undefined ? ringing : [...ringing, melody];
+    const ringsOver =
+      event.isNoteOnset || event.note === undefined || melody === undefined ? ringing : [...ringing, melody];
     const fingered = fingeredNotes(struck, ringsOver, instrument);
     if (fingered === undefined) {
       findings.add(

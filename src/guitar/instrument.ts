@@ -21,6 +21,12 @@ export interface Instrument {
 /** MIDI numbers of E4 B3 G3 D3 A2 E2, W3C tablature tutorial. */
 export const STANDARD_TUNING: readonly number[] = [64, 59, 55, 50, 45, 40];
 
+/** Highest fret found on guitars, counted from the nut. */
+const HIGHEST_FRET_MADE = 24;
+
+/** The last fret of the longest necks, counted as TAB counts: from the capo. */
+export const lastFretAbove = (capo: number): number => Math.max(0, HIGHEST_FRET_MADE - capo);
+
 export const stringCount = (instrument: Instrument): number => instrument.openStrings.length;
 
 /** MIDI number of a string stopped at a fret (0 = open, capo counted in). String from 1. */

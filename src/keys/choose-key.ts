@@ -2,7 +2,7 @@ import { Interval } from "tonal";
 import type { Transposition } from "../arrangement/arrangement.js";
 import { type Fretboard, melodyPlaces } from "../arranging/candidates/struck-grips.js";
 import { type Finding, type Findings, type Place, ScoreError } from "../diagnostics.js";
-import { stringCount } from "../guitar/instrument.js";
+import { lastFretAbove, stringCount } from "../guitar/instrument.js";
 import type { KeyWish } from "../settings-from-options.js";
 import { keyName, tonicOf } from "../song/key-name.js";
 import { measurePlace } from "../song/measure-place.js";
@@ -18,9 +18,6 @@ export interface KeyChoice {
   readonly transposition: Transposition;
   readonly board: Fretboard;
 }
-
-/** The last fret of the longest necks: a melody too wide for the frets asked for may go up to it. */
-export const LAST_FRET = 24;
 
 /**
  * Where a tune can be played. To keep its key it is moved by octaves at most, then to the nearest key
@@ -99,7 +96,8 @@ function toTonic(tune: Tune, board: Fretboard, wish: Extract<KeyWish, { kind: "t
 function onMoreStrings(tune: Tune, board: Fretboard, findings: Findings): KeyChoice {
   const { instrument } = board;
   const strings = [...Array(stringCount(instrument)).keys()].map((index) => index + 1);
-  const wide = [instrument.frets, LAST_FRET]
+  // A melody too wide for the frets asked for may go up to the last there is.
+  const wide = [instrument.frets, lastFretAbove(instrument.capo)]
     .map((frets): Fretboard => ({ instrument: { ...instrument, frets }, melodyStrings: strings }))
     .find((candidate) => nearestFirst().some((semitones) => fits(tune, candidate, semitones)));
   if (wide === undefined) throw melodyFitsNowhere(tune, board);

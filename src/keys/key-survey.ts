@@ -3,8 +3,9 @@ import type { TuneWishes } from "../arranging/arrange-settings.js";
 import { arrangeTune } from "../arranging/arrange-tune.js";
 import { transposedTune } from "../arranging/transposed-tune.js";
 import { ScoreError } from "../diagnostics.js";
+import { lastFretAbove } from "../guitar/instrument.js";
 import type { Tune } from "../song/tune.js";
-import { fittingTranspositions, LAST_FRET, transpositionBy } from "./choose-key.js";
+import { fittingTranspositions, transpositionBy } from "./choose-key.js";
 
 /** A tune arranged where it fits: in one key, at one octave. */
 export interface SurveyedPlace {
@@ -66,7 +67,7 @@ export function capoFor(
     .filter((fret) => fret !== instrument.capo && costOfShapes(fret) < arrangement.cost)
     .sort((one, other) => costOfShapes(one) - costOfShapes(other) || one - other);
   if (capo === undefined) return undefined;
-  const frets = Math.min(instrument.frets, LAST_FRET - capo);
+  const frets = Math.min(instrument.frets, lastFretAbove(capo));
   const withCapo = arrangeTune(transposedTune(tune, transposition), transposition, {
     ...wishes,
     alternatives: 0,

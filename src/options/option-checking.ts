@@ -1,11 +1,8 @@
 import { Ajv, type ErrorObject } from "ajv";
 import type { Finding } from "../diagnostics.js";
-import { stringCount } from "../guitar/instrument.js";
+import { lastFretAbove, stringCount } from "../guitar/instrument.js";
 import { instrumentFrom, melodyStringsFrom } from "../settings-from-options.js";
 import { type ArrangeOptions, OPTIONS, type OptionName } from "./options.js";
-
-/** Highest fret found on guitars, counted from the nut. */
-const HIGHEST_FRET_MADE = 24;
 
 /** MIDI numbers of C0 and C7: below the lowest bass string and above the highest treble string made. */
 const LOWEST_OPEN_STRING = 12;
@@ -62,7 +59,7 @@ const withoutAbsent = (given: unknown): unknown =>
 const defaults = () => Object.fromEntries(Object.entries(OPTIONS).map(([name, row]) => [name, row.default]));
 
 /** The default of `frets`, less where a high capo leaves fewer frets on the neck. */
-const fretsLeftAbove = (capo = 0): number => Math.min(OPTIONS.frets.default, HIGHEST_FRET_MADE - capo);
+const fretsLeftAbove = (capo = 0): number => Math.min(OPTIONS.frets.default, lastFretAbove(capo));
 
 // ---- contradictions: each rule answers with what is wrong, or with nothing ----
 
@@ -90,12 +87,12 @@ const CONTRADICTIONS: readonly ((options: ArrangeOptions) => Finding | undefined
     );
   },
   function fretsLeftOnTheNeck({ frets, capo }) {
-    if (frets + capo <= HIGHEST_FRET_MADE) return undefined;
+    if (frets <= lastFretAbove(capo)) return undefined;
     return optionFinding(
       "options-contradict",
       String(frets),
-      `frets up to ${HIGHEST_FRET_MADE - capo}`,
-      `The option frets asks for fret ${frets} above the capo, and the option capo at fret ${capo} leaves ${HIGHEST_FRET_MADE - capo}.`,
+      `frets up to ${lastFretAbove(capo)}`,
+      `The option frets asks for fret ${frets} above the capo, and the option capo at fret ${capo} leaves ${lastFretAbove(capo)}.`,
     );
   },
 ];

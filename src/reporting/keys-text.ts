@@ -1,3 +1,4 @@
+import { oneLine } from "../one-line.js";
 import type { KeyEntry, KeySurvey, PlaceReport } from "./key-survey-report.js";
 import { momentText } from "./summary.js";
 
@@ -48,7 +49,7 @@ export function keysLines({ title, key, keys }: KeySurvey): readonly string[] {
   );
   const misfits = keys.filter(({ fits }) => !fits);
   return [
-    `${title ?? "Untitled"}, written in ${key}`,
+    `${oneLine(title ?? "Untitled")}, written in ${key}`,
     ...(rows.length === 0 ? [] : ["", ...table]),
     ...(misfits.length === 0
       ? []

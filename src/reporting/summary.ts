@@ -1,4 +1,5 @@
 import { textOfFinding } from "../diagnostics.js";
+import { oneLine } from "../one-line.js";
 import type { Moment, Report } from "./report.js";
 
 /** A few lines for the terminal: what came out, the hardest place in it, and what was worth saying. */
@@ -6,9 +7,9 @@ export function summaryLines(report: Report): readonly string[] {
   const { title, key, melody, chordChangesUnderHeldNotes, hardestMove, moves, widestReach } = report;
   const moved = key.semitones === 0 ? "" : ` to ${key.after} (${signed(key.semitones)} semitones)`;
   return [
-    title ?? "Untitled",
+    oneLine(title ?? "Untitled"),
     `Key: ${key.before}${moved}`,
-    `Melody: ${melody.notes} notes from part ${melody.part}: ${melody.struck} struck with a chord, ` +
+    `Melody: ${melody.notes} notes from part ${oneLine(melody.part)}: ${melody.struck} struck with a chord, ` +
       `${melody.held} over a chord that rings on, ${melody.single} alone` +
       (melody.singleUnderChord === 0 ? "" : ` (${melody.singleUnderChord} of them under a chord symbol)`),
     ...(chordChangesUnderHeldNotes === 0
@@ -30,7 +31,7 @@ export function summaryLines(report: Report): readonly string[] {
 
 /** "measure 12 (numbered 11a), beat 3". */
 export function momentText({ measure, measureLabel, beat }: Moment): string {
-  const label = measureLabel === undefined ? "" : ` (numbered ${measureLabel})`;
+  const label = measureLabel === undefined ? "" : ` (numbered ${oneLine(measureLabel)})`;
   return `measure ${measure}${label}, beat ${beat}`;
 }
 

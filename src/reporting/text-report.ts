@@ -1,8 +1,9 @@
+import { oneLine } from "../one-line.js";
 import type { EventReport, Report } from "./report.js";
 import { summaryLines } from "./summary.js";
 
 const COLUMNS: readonly { heading: string; cell: (event: EventReport) => string }[] = [
-  { heading: "measure", cell: (event) => event.measureLabel ?? String(event.measure) },
+  { heading: "measure", cell: (event) => oneLine(event.measureLabel ?? String(event.measure)) },
   { heading: "beat", cell: (event) => String(event.beat) },
   { heading: "chord", cell: (event) => event.chord ?? "" },
   { heading: "attack", cell: (event) => event.attack },

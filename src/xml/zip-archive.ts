@@ -1,6 +1,7 @@
 import { Unzip, UnzipInflate, unzipSync } from "fflate";
 import { ScoreError } from "../diagnostics.js";
 import { FILE_LIMITS } from "./file-limits.js";
+import { crc32, statedChecksums } from "./zip-checksums.js";
 
 /** Bytes fed at a time: one step can inflate to about a thousand times as much. */
 const STEP_BYTES = 16_384;
@@ -9,7 +10,7 @@ const STEP_BYTES = 16_384;
 export interface ZipArchive {
   /** Files in the order of the zip's directory; folders left out. */
   readonly names: readonly string[];
-  /** @throws ScoreError "too-large" once all that was inflated passes the cap; "zip-damaged" */
+  /** @throws ScoreError "too-large" once all that was inflated passes the cap; "zip-damaged", for a wrong checksum too */
   read(name: string): Uint8Array;
 }
 
@@ -22,18 +23,20 @@ export const isZip = (bytes: Uint8Array): boolean => bytes[0] === 0x50 && bytes[
  * @throws ScoreError "zip-damaged", "zip-entries"
  */
 export function openZip(bytes: Uint8Array): ZipArchive {
-  const names: string[] = [];
+  const entries: string[] = [];
   try {
     unzipSync(bytes, {
       filter: ({ name }) => {
-        if (!name.endsWith("/")) names.push(name);
+        entries.push(name);
         return false;
       },
     });
   } catch (cause) {
     throw damaged(cause);
   }
+  const names = entries.filter((name) => !name.endsWith("/"));
   if (names.length > FILE_LIMITS.zipEntries) throw tooManyEntries(names.length);
+  const checksums = statedChecksums(bytes);
   let inflated = 0;
   const read = (wanted: string): Uint8Array => {
     const chunks: Uint8Array[] = [];
@@ -61,7 +64,10 @@ export function openZip(bytes: Uint8Array): ZipArchive {
       throw cause instanceof ScoreError ? cause : damaged(cause);
     }
     if (!isWhole) throw damaged(undefined);
-    return joined(chunks);
+    const content = joined(chunks);
+    const stated = checksums.filter((_, index) => entries[index] === wanted);
+    if (stated.length > 0 && !stated.includes(crc32(content))) throw wrongChecksum(wanted);
+    return content;
   };
   return { names, read };
 }
@@ -83,6 +89,16 @@ const damaged = (cause: unknown) =>
     found: cause instanceof Error ? cause.message : "an entry that ends too early",
     expected: "a whole zip",
     message: "The zip is cut off or damaged.",
+    hint: "Export the file again.",
+  });
+
+const wrongChecksum = (name: string) =>
+  new ScoreError({
+    rule: "zip-damaged",
+    place: {},
+    found: `"${name}" with another checksum than the zip states`,
+    expected: "the file as it was packed",
+    message: `The zip is damaged: "${name}" in it is not what was packed.`,
     hint: "Export the file again.",
   });
 

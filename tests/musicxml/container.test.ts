@@ -77,6 +77,19 @@ describe("A zip", () => {
     }
   });
 
+  test("with one byte changed anywhere in its score is an error", () => {
+    for (const level of [0, 6] as const) {
+      const whole = zipSync({ "tune.xml": strToU8(SCORE.padEnd(400, "x y z")) }, { level });
+      expect(readScoreText(whole).text).toHaveLength(400);
+      const start = strFromU8(whole, true).indexOf("tune.xml") + "tune.xml".length;
+      for (let at = start; at < start + 20; at += 1) {
+        const bytes = whole.slice();
+        bytes[at] = (bytes[at] ?? 0) ^ 1;
+        expect(errorOf(() => readScoreText(bytes)).rule).toBe("zip-damaged");
+      }
+    }
+  });
+
   test("that inflates without end is stopped by what comes out, whatever its header says", () => {
     const bomb = zipSync({ "tune.xml": new Uint8Array(FILE_LIMITS.unzippedBytes + 1_000_000) });
     expect(errorOf(() => readScoreText(bomb)).rule).toBe("too-large");

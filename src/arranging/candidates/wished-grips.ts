@@ -2,7 +2,7 @@ import type { Attack } from "../../arrangement/arrangement.js";
 import { ScoreError } from "../../diagnostics.js";
 import { fingeringsOf } from "../../guitar/fingering.js";
 import { holdingEffort } from "../../guitar/hand-effort.js";
-import { type Instrument, midiAt, stringCount } from "../../guitar/instrument.js";
+import { type Instrument, lastFretAbove, midiAt, stringCount } from "../../guitar/instrument.js";
 import type { Chord } from "../../harmony/chord-tones.js";
 import { melodyDegree } from "../../harmony/melody-degree.js";
 import { isFingerAvoided, isPlaceAvoided } from "../../wishes/avoided.js";
@@ -52,7 +52,9 @@ function wishedGrips(
   costs: CostTable,
 ): readonly Candidate[] {
   const wanted = wish.strings.toSorted((a, b) => b.string - a.string);
-  const stray = wanted.find((note) => note.string > stringCount(instrument) || note.fret > 24);
+  const stray = wanted.find(
+    (note) => note.string > stringCount(instrument) || note.fret > lastFretAbove(instrument.capo),
+  );
   if (stray !== undefined) {
     throw refused(wish, `string ${stray.string}, fret ${stray.fret}`, "The instrument has no such place.");
   }

@@ -63,10 +63,8 @@ export function placeHarmonies(
         (other) => other.measure === item.measure + 1 && other.at.equals(item.at) && !isAlternate(other),
       );
       findings.add(chordAtBarEnd(!nextHasOwn, place));
-      if (nextHasOwn) {
-        placed.push(silent);
-        continue;
-      }
+      // It has no place of its own: beside the next bar's symbol it would be read in its stead.
+      if (nextHasOwn) continue;
     }
     const rank = attributeOf(item.element, "type") === "implied" ? 1 : 0;
     const rival = driving?.at.equals(at) ? driving : undefined;

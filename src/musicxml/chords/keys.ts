@@ -1,6 +1,7 @@
 import type { Finding, Findings } from "../../diagnostics.js";
 import { attributeOf, childNamed, childrenNamed, childText } from "../../xml/xml-tree.js";
-import { type Quarters, wholeNumberOf } from "../timeline/exact-time.js";
+import { numberIn } from "../numbers/read-number.js";
+import type { Quarters } from "../timeline/exact-time.js";
 import { placeIn, type WalkedPart } from "../timeline/walked-part.js";
 import type { WrittenKey } from "./read-harmony.js";
 
@@ -14,7 +15,7 @@ export function writtenKeys(part: WalkedPart, staff: string, findings: Findings)
     childrenNamed(element, "key").flatMap((key): readonly TimedKey[] => {
       const number = attributeOf(key, "number");
       if (number !== undefined && number.trim() !== staff) return [];
-      const fifths = wholeNumberOf(childText(key, "fifths"));
+      const fifths = numberIn(key, "fifths");
       if (fifths === undefined) {
         const here = part.measures[measure];
         if (here !== undefined && childNamed(key, "key-step") !== undefined)

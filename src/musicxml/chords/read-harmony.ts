@@ -14,7 +14,7 @@ import {
   textOf,
   type XmlElement,
 } from "../../xml/xml-tree.js";
-import { decimalOf, wholeNumberOf } from "../timeline/exact-time.js";
+import { numberFrom, numberIn } from "../numbers/read-number.js";
 import { movedName, type Shift } from "../timeline/transposition.js";
 import {
   degreeUnreadable,
@@ -108,22 +108,22 @@ function rootOf(
 function stepName(holder: XmlElement, prefix: "root" | "bass"): PitchName | undefined {
   const letter = childText(holder, `${prefix}-step`) ?? "";
   if (!LETTERS.includes(letter as Letter)) return undefined;
-  const alter = Math.round(decimalOf(childText(holder, `${prefix}-alter`))?.valueOf() ?? 0);
+  const alter = Math.round(numberIn(holder, `${prefix}-alter`) ?? 0);
   return { letter: letter as Letter, alter };
 }
 
 /** The degree of the key's scale that a numeral names; its own `<numeral-key>` goes before the part's. */
 function numeralRoot(numeral: XmlElement, key: WrittenKey): PitchName | undefined {
-  const degree = wholeNumberOf(childText(numeral, "numeral-root"));
-  if (degree === undefined || degree < 1 || degree > 7) return undefined;
+  const degree = numberIn(numeral, "numeral-root");
+  if (degree === undefined) return undefined;
   const own = childNamed(numeral, "numeral-key");
-  const fifths = (own && wholeNumberOf(childText(own, "numeral-fifths"))) ?? key.fifths;
+  const fifths = (own && numberIn(own, "numeral-fifths")) ?? key.fifths;
   const mode = (own && childText(own, "numeral-mode")) ?? key.mode;
   const tonic = tonicOf(fifths, mode?.endsWith("minor") ? "minor" : "major");
   const letter = LETTERS[(LETTERS.indexOf(tonic.letter) + degree - 1) % 7] ?? "C";
   // How a key signature alters a letter: sharps come in the order F C G D A E B.
   const alterInKey = Math.floor((fifths + 6 - "FCGDAEB".indexOf(letter)) / 7);
-  const alter = Math.round(decimalOf(childText(numeral, "numeral-alter"))?.valueOf() ?? 0);
+  const alter = Math.round(numberIn(numeral, "numeral-alter") ?? 0);
   return { letter, alter: alterInKey + alter };
 }
 
@@ -134,15 +134,15 @@ function degreesIn(
 ): readonly DegreeChange[] {
   return elements.flatMap((piece): readonly DegreeChange[] => {
     if (piece.name !== "degree") return [];
-    const value = wholeNumberOf(childText(piece, "degree-value"));
+    const value = numberIn(piece, "degree-value");
     const type = childText(piece, "degree-type") ?? "";
-    const alter = decimalOf(childText(piece, "degree-alter") || "0");
+    const alter = numberFrom("degree-alter", childText(piece, "degree-alter") || "0");
     const isKnown = type === "add" || type === "alter" || type === "subtract";
-    if (value === undefined || value < 1 || value > 13 || alter === undefined || !isKnown) {
+    if (value === undefined || alter === undefined || !isKnown) {
       findings.add(degreeUnreadable(`${type} ${childText(piece, "degree-value") ?? ""}`.trim(), place));
       return [];
     }
-    return [{ type, value, alter: Math.round(alter.valueOf()) }];
+    return [{ type, value, alter: Math.round(alter) }];
   });
 }
 
@@ -221,7 +221,7 @@ const wordsOf = ({ kind, degrees }: ChordQuality): string =>
 /** The bass that `<inversion>` alone asks for: the first is the third above the root, and so on. */
 function invertedBass(symbol: ChordSymbol, elements: readonly XmlElement[]): PitchName | undefined {
   const inversion = elements.find((piece) => piece.name === "inversion");
-  const number = inversion === undefined ? undefined : wholeNumberOf(textOf(inversion));
+  const number = inversion === undefined ? undefined : numberFrom("inversion", textOf(inversion));
   if (number === undefined || number < 1) return undefined;
   const degree = degreesOf(symbol)[number];
   return degree === undefined ? undefined : spellDegree(symbol.root, degree);

@@ -1,6 +1,7 @@
 import type { Findings } from "../../diagnostics.js";
 import { attributeOf } from "../../xml/xml-tree.js";
-import { decimalOf, type Quarters, ZERO } from "../timeline/exact-time.js";
+import { exactNumber } from "../numbers/read-number.js";
+import { type Quarters, ZERO } from "../timeline/exact-time.js";
 import { beatLength } from "../timeline/meter.js";
 import { placeIn, type WalkedItem, type WalkedMeasure, type WalkedPart } from "../timeline/walked-part.js";
 import { chordsSpread } from "./harmony-findings.js";
@@ -77,7 +78,7 @@ function spreadGroup(
 
 /** In tenths of a staff space by the standard; programs differ in the unit, so only the order counts. */
 const drawnAt = ({ item }: DrivingSymbol): Quarters =>
-  decimalOf(attributeOf(item.element, "relative-x")) ?? ZERO;
+  exactNumber("harmony@relative-x", attributeOf(item.element, "relative-x")) ?? ZERO;
 
 const isDrawnApart = (group: readonly DrivingSymbol[]): boolean =>
   group.some((symbol, index) => drawnAt(symbol).gt(drawnAt(group[index - 1] ?? symbol)));

@@ -2,6 +2,7 @@ import { Findings, ScoreError } from "../../diagnostics.js";
 import { timeIn } from "../chords/chord-spans.js";
 import { chooseMelody, isSung, type MelodyLine } from "../lead-sheet/choose-melody.js";
 import { readMelodyLine } from "../lead-sheet/melody-line.js";
+import type { OwnMark } from "../round-trip/provenance.js";
 import type { Quarters } from "../timeline/exact-time.js";
 import type { WalkedPart } from "../timeline/walked-part.js";
 import type { GuitarStaves, ScoreStaff } from "./guitar-staves.js";
@@ -18,6 +19,8 @@ export interface TopNote {
 
 export interface FoundMelody {
   readonly source: "lead" | "voice";
+  /** The part it stands in, where that is the lead sheet's. */
+  readonly leadPart: WalkedPart | undefined;
   readonly notes: readonly TopNote[];
   /** Semitones from the lead sheet to the guitar. */
   readonly moved: number;
@@ -38,19 +41,26 @@ export function guitarMelody(
   home: ScoreStaff,
   notes: readonly StaffNote[],
   asked: string,
+  mark: OwnMark | undefined,
 ): FoundMelody {
-  const line = leadLine(withoutGuitar(parts, staves), asked);
+  const { notation, tab, otherTabs } = staves;
+  const others = withoutStaves(parts, [notation, tab, ...otherTabs]);
+  // Nothing but TAB beside the guitar, where the mark says that there is a lead sheet: then that is it.
+  const isLeadTab = others.length === 0 && mark?.lead === "keep";
+  const line = leadLine(isLeadTab ? withoutStaves(parts, [notation, tab]) : others, asked);
   const lead = line === undefined ? undefined : leadMelody(line, home, notes);
-  return lead ?? { source: "voice", notes: upperVoice(notes), moved: 0 };
+  return lead ?? { source: "voice", leadPart: undefined, notes: upperVoice(notes), moved: 0 };
 }
 
-function withoutGuitar(parts: readonly WalkedPart[], staves: GuitarStaves): readonly WalkedPart[] {
-  const own = [staves.notation, staves.tab, ...staves.otherTabs].filter((staff) => staff !== undefined);
+function withoutStaves(
+  parts: readonly WalkedPart[],
+  gone: readonly (ScoreStaff | undefined)[],
+): readonly WalkedPart[] {
   return parts
     .map((part) => ({
       ...part,
       notes: part.notes.filter(
-        (note) => !own.some((staff) => staff.part.id === part.id && staff.staff === note.staff),
+        (note) => !gone.some((staff) => staff?.part.id === part.id && staff.staff === note.staff),
       ),
     }))
     .filter((part) => part.notes.some(isSung));
@@ -87,6 +97,7 @@ function leadMelody(
   if (shared < SAME_TUNE * tune.length) return undefined;
   return {
     source: "lead",
+    leadPart: line.part,
     moved,
     notes: tune.map(({ at, length, midi, measure }) => ({ at, length, midi: midi + moved, measure })),
   };

@@ -25,7 +25,7 @@ const SAME_RHYTHM = 0.7;
 
 /**
  * Finds the guitar in a score, whatever its parts are called and however they were merged, split or put in
- * another order: the TAB staff with the most notes, and of the other staves the one that holds the same
+ * another order: the TAB staff that the mark names, else the one with the most notes, and of the other staves the one that holds the same
  * notes. Without TAB, the staff that shows strings or fingers, else the one with the most notes.
  */
 export function guitarStaves(
@@ -34,7 +34,11 @@ export function guitarStaves(
 ): GuitarStaves | undefined {
   const staves = parts.flatMap(stavesOf);
   const tabs = tabStaves(staves);
-  const tab = most(tabs, ({ notes }) => [notes.filter(isPlaced).length, notes.length]);
+  const tab = most(tabs, ({ part, notes }) => [
+    Number(mark?.parts.includes(part.id)),
+    notes.filter(isPlaced).length,
+    notes.length,
+  ]);
   const notations = staves.filter((staff) => !tabs.includes(staff));
   if (tab !== undefined) {
     const notation = notationOf(tab, notations, parts, mark);

@@ -39,12 +39,14 @@ export function readGuitarScore(
 ): GuitarScore {
   const score = partwiseScore(root);
   const parts = partsOf(score, findings).map((part) => walkPart(part, findings));
-  const staves = guitarStaves(parts, readOwnMark(score));
+  const mark = readOwnMark(score);
+  const staves = guitarStaves(parts, mark);
   const home = staves?.notation ?? staves?.tab;
   if (staves === undefined || home === undefined) throw noGuitarPart(parts);
-  for (const other of staves.otherTabs) findings.add(tabLeftOut(other));
   const matched = matchedStaves(staves, home);
-  const melody = guitarMelody(parts, staves, home, home.notes, options.melody);
+  const melody = guitarMelody(parts, staves, home, home.notes, options.melody, mark);
+  for (const other of staves.otherTabs)
+    if (other.part.id !== melody.leadPart?.id) findings.add(tabLeftOut(other));
   const own = parts.filter((part) => part === home.part || part === staves.tab?.part);
   // Symbols of a part in another key would be wrong over this one.
   const others = melody.moved % 12 === 0 ? parts.filter((part) => !own.includes(part)) : [];

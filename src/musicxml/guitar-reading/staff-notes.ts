@@ -8,7 +8,8 @@ import {
   textOf,
   type XmlElement,
 } from "../../xml/xml-tree.js";
-import { type Quarters, wholeNumberOf } from "../timeline/exact-time.js";
+import { numberFrom } from "../numbers/read-number.js";
+import type { Quarters } from "../timeline/exact-time.js";
 import { shiftAt, soundingPitch } from "../timeline/transposition.js";
 import type { WalkedNote, WalkedPart } from "../timeline/walked-part.js";
 
@@ -90,12 +91,12 @@ function readNote(part: WalkedPart, note: WalkedNote): StaffNote | undefined {
   const technical = notationsIn(note.element)
     .filter(({ name }) => name === "technical")
     .flatMap(elementsOf);
-  const numberIn = (name: string): number | undefined => {
+  const markedNumber = (name: "string" | "fret" | "fingering"): number | undefined => {
     const mark = technical.find((one) => one.name === name);
-    return mark === undefined ? undefined : wholeNumberOf(textOf(mark));
+    return mark === undefined ? undefined : numberFrom(name, textOf(mark));
   };
-  const finger = numberIn("fingering");
-  const fret = numberIn("fret");
+  const finger = markedNumber("fingering");
+  const fret = markedNumber("fret");
   return {
     kind: note.isGrace ? "grace" : "note",
     at: note.at,
@@ -104,7 +105,7 @@ function readNote(part: WalkedPart, note: WalkedNote): StaffNote | undefined {
     voice: note.voice,
     pitch,
     midi: midiOf(pitch),
-    string: numberIn("string"),
+    string: markedNumber("string"),
     fret,
     finger: isFinger(finger) ? finger : undefined,
     isHarmonic: technical.some(({ name }) => name === "harmonic"),

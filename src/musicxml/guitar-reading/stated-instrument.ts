@@ -3,7 +3,7 @@ import type { StatedInstrument } from "../../guitar/guitar-score.js";
 import { STANDARD_TUNING } from "../../guitar/instrument.js";
 import { LETTERS, type Letter, midiOf } from "../../song/pitch.js";
 import { attributeOf, childrenNamed, childText, type XmlElement } from "../../xml/xml-tree.js";
-import { wholeNumberOf } from "../timeline/exact-time.js";
+import { numberFrom, numberIn } from "../numbers/read-number.js";
 import { placeIn } from "../timeline/walked-part.js";
 import type { ScoreStaff } from "./guitar-staves.js";
 
@@ -51,15 +51,15 @@ const detailsOf = ({ part, staff }: ScoreStaff) =>
 function tuningIn(details: XmlElement): readonly number[] | undefined {
   const byLine = new Map<number, number>();
   for (const tuning of childrenNamed(details, "staff-tuning")) {
-    const line = wholeNumberOf(attributeOf(tuning, "line"));
+    const line = numberFrom("staff-tuning@line", attributeOf(tuning, "line"));
     const letter = childText(tuning, "tuning-step") ?? "";
-    const octave = wholeNumberOf(childText(tuning, "tuning-octave"));
-    const alter = wholeNumberOf(childText(tuning, "tuning-alter")) ?? 0;
+    const octave = numberIn(tuning, "tuning-octave");
+    const alter = numberIn(tuning, "tuning-alter") ?? 0;
     if (line !== undefined && octave !== undefined && LETTERS.includes(letter as Letter))
       byLine.set(line, midiOf({ letter: letter as Letter, alter, octave }));
   }
   if (byLine.size === 0) return undefined;
-  const lines = Math.max(wholeNumberOf(childText(details, "staff-lines")) ?? 0, ...byLine.keys());
+  const lines = Math.max(numberIn(details, "staff-lines") ?? 0, ...byLine.keys());
   const strings = Array.from({ length: lines }, (_, index) => byLine.get(lines - index));
   // Lines that are not tuned keep the usual string.
   const filled = strings.map(
@@ -68,4 +68,4 @@ function tuningIn(details: XmlElement): readonly number[] | undefined {
   return filled.every((midi) => midi !== undefined) ? filled : undefined;
 }
 
-const capoIn = (details: XmlElement): number | undefined => wholeNumberOf(childText(details, "capo"));
+const capoIn = (details: XmlElement): number | undefined => numberIn(details, "capo");

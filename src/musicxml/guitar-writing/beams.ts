@@ -1,5 +1,6 @@
 import type { Measure } from "../../song/tune.js";
 import { attributeOf, childrenNamed, textOf, type XmlElement } from "../../xml/xml-tree.js";
+import { numberFrom } from "../numbers/read-number.js";
 import { NOTE_TYPES } from "./note-value.js";
 import { beatTicks } from "./split-duration.js";
 import type { VoiceItem } from "./voice-item.js";
@@ -10,7 +11,7 @@ export type Beams = readonly string[];
 export const beamsOf = (note: XmlElement): Beams => {
   const byLevel: string[] = [];
   for (const beam of childrenNamed(note, "beam"))
-    byLevel[Number(attributeOf(beam, "number") ?? "1") - 1] = textOf(beam).trim();
+    byLevel[(numberFrom("beam@number", attributeOf(beam, "number")) ?? 1) - 1] = textOf(beam).trim();
   return byLevel.includes("") ? [] : byLevel;
 };
 

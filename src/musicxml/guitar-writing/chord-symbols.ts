@@ -10,6 +10,7 @@ import {
   type XmlElement,
 } from "../../xml/xml-tree.js";
 import type { LeadSheet, Timed } from "../lead-sheet/lead-sheet.js";
+import { numberIn } from "../numbers/read-number.js";
 import { frameElement } from "./frame-element.js";
 import { harmonyElement, harmonyFromSymbol } from "./harmony-element.js";
 import { intervalBetween, movedStep } from "./moved-step.js";
@@ -55,7 +56,7 @@ function fromHarmonies({ tune, source }: LeadSheet, { transposition }: Arrangeme
 function intervalOf(symbol: XmlElement, span: ChordSpan | undefined, interval: string): string | undefined {
   const root = childNamed(symbol, "root");
   if (root === undefined || span?.symbol === undefined) return undefined;
-  const written = movedStep(childText(root, "root-step") ?? "", childText(root, "root-alter") ?? "0", "1P");
+  const written = movedStep(childText(root, "root-step") ?? "", numberIn(root, "root-alter"), "1P");
   return written && intervalBetween(written, transposeName(span.symbol.root, interval));
 }
 

@@ -1,6 +1,6 @@
 import type { Arrangement, SupportNote } from "../../arrangement/arrangement.js";
 import { transposePitch } from "../../song/pitch.js";
-import type { Measure, Tune } from "../../song/tune.js";
+import type { Measure, MelodyNote, Tune } from "../../song/tune.js";
 import type { WrittenNote } from "../lead-sheet/lead-sheet.js";
 import { type NoteValue, singleValue, ticksOf } from "./note-value.js";
 import { splitDuration } from "./split-duration.js";
@@ -91,6 +91,7 @@ function noteItems(
     { pitch, placement },
     ...chordUnder(arrangement.supports, melody.onset, melody.onset + melody.length),
   ];
+  const keepsTieDrawn = leadsElsewhere(tune, arrangement, melody);
   return piecesOf(tune, measure, note.onset, note.length, note).map(
     ({ piece, isFirstPiece, isAsWritten }) => {
       const notes: readonly PartNote[] = sounding.map((one) => ({
@@ -98,8 +99,29 @@ function noteItems(
         tiedFrom: piece.at > melody.onset,
         tiedOn: piece.at + piece.length < melody.onset + melody.length,
       }));
-      return itemOf({ kind: "notes", ...piece, notes, source: note, isFirstPiece, isAsWritten });
+      return itemOf({
+        kind: "notes",
+        ...piece,
+        notes,
+        source: note,
+        isFirstPiece,
+        isAsWritten,
+        keepsTieDrawn,
+      });
     },
+  );
+}
+
+/**
+ * Whether a tie from a note's end may be drawn although it joins nothing: playing jumps there, and nothing of
+ * its pitch begins next on the page, which the tie would be read into.
+ */
+function leadsElsewhere(tune: Tune, { supports, transposition }: Arrangement, melody: MelodyNote): boolean {
+  const end = melody.onset + melody.length;
+  const midi = melody.midi + transposition.semitones;
+  return (
+    tune.jumps.some(({ from }) => from === end) &&
+    !supports.some((support) => support.onset === end && support.midi === midi)
   );
 }
 

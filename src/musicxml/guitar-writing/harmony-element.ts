@@ -13,6 +13,7 @@ import {
   type XmlElement,
   type XmlNode,
 } from "../../xml/xml-tree.js";
+import { numberIn } from "../numbers/read-number.js";
 import { copiedElement } from "./copied-element.js";
 import { movedStep } from "./moved-step.js";
 
@@ -71,7 +72,8 @@ function listedKind(kind: XmlElement, value: string): XmlElement {
 function movedTone(tone: XmlElement, interval: string): XmlElement {
   if (interval === "1P") return tone;
   const step = childText(tone, `${tone.name}-step`);
-  const moved = movedStep(step ?? "", childText(tone, `${tone.name}-alter`) ?? "0", interval);
+  const alter = numberIn(tone, tone.name === "bass" ? "bass-alter" : "root-alter");
+  const moved = movedStep(step ?? "", alter, interval);
   if (moved === undefined) return tone;
   const others = elementsOf(tone).filter((child) => child.name === "bass-separator");
   const isNoChord = elementsOf(tone).some((child) => attributeOf(child, "text") === "");

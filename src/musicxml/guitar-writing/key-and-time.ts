@@ -13,10 +13,11 @@ import {
   type XmlElement,
 } from "../../xml/xml-tree.js";
 import type { LeadSheet } from "../lead-sheet/lead-sheet.js";
+import { numberFrom } from "../numbers/read-number.js";
 import type { KeyInForce } from "./accidentals.js";
 import { copiedElement } from "./copied-element.js";
 import { movedFifths } from "./moved-name.js";
-import { isSemitones, movedStep } from "./moved-step.js";
+import { movedStep } from "./moved-step.js";
 
 /** Key signatures of the guitar part: those of the tune, moved with it. */
 export function movedKeys({ tune, source }: LeadSheet, interval: string): readonly KeyInForce[] {
@@ -43,7 +44,7 @@ function alterations(key: XmlElement): ReadonlyMap<Letter, number> {
   return new Map(
     childrenNamed(key, "key-step").flatMap((step, index) => {
       const letter = LETTERS.find((one) => one === textOf(step).trim());
-      return letter === undefined ? [] : [[letter, Number(alters[index] && textOf(alters[index]))] as const];
+      return letter === undefined ? [] : [[letter, keyAlter(alters[index]) ?? 0] as const];
     }),
   );
 }
@@ -63,14 +64,17 @@ export function keyElement(source: XmlElement | undefined, fifths: number, inter
   ]);
 }
 
+const keyAlter = (alter: XmlElement | undefined): number | undefined =>
+  alter && numberFrom("key-alter", textOf(alter));
+
 function movedKeySteps(key: XmlElement, interval: string): XmlElement {
   if (interval === "1P") return key;
   const children = elementsOf(key);
   const steps = childrenNamed(key, "key-step");
   const alters = childrenNamed(key, "key-alter");
   // Quarter tones have no name to move by; a signature with them stays as it is.
-  if (!alters.every((alter) => isSemitones(textOf(alter)))) return key;
-  const moved = steps.map((step, index) => movedStep(textOf(step), textOf(alters[index] ?? step), interval));
+  if (!alters.every((alter) => Number.isInteger(keyAlter(alter)))) return key;
+  const moved = steps.map((step, index) => movedStep(textOf(step), keyAlter(alters[index]), interval));
   return withChildren(
     key,
     children.map((child) => {

@@ -92,15 +92,19 @@ function pitchedElement(item: VoiceItem, note: PartNote, isFirst: boolean, conte
 const melodyMarks = (item: VoiceItem, note: PartNote, lead: XmlElement | undefined): readonly XmlElement[] =>
   lead === undefined || !item.isFirstPiece
     ? []
-    : [...(item.kind === "grace" ? [] : oneSidedTies(note, lead)), ...marksOf(lead)];
+    : [...(item.kind === "grace" ? [] : oneSidedTies(item, note, lead)), ...marksOf(lead)];
 
 /** Ties into a second ending, out of a repeat, or left ringing: drawn, though they join nothing. */
-const oneSidedTies = (note: PartNote, lead: XmlElement): readonly XmlElement[] =>
+const oneSidedTies = (item: VoiceItem, note: PartNote, lead: XmlElement): readonly XmlElement[] =>
   notationsIn(lead)
     .filter(({ name }) => name === "tied")
     .filter((tied) => {
       const type = attributeOf(tied, "type");
-      return (type === "start" && !note.tiedOn) || (type === "stop" && !note.tiedFrom) || type === "let-ring";
+      return (
+        (type === "start" && !note.tiedOn && item.keepsTieDrawn) ||
+        (type === "stop" && !note.tiedFrom) ||
+        type === "let-ring"
+      );
     })
     .map(copiedElement);
 

@@ -1,4 +1,5 @@
-import { childText, element, everyNamed, type XmlElement } from "../../xml/xml-tree.js";
+import { element, everyNamed, type XmlElement } from "../../xml/xml-tree.js";
+import { numberIn } from "../numbers/read-number.js";
 import type { GuitarPart } from "./staff-style.js";
 
 /** MIDI program of the nylon-string guitar, counted from 1. */
@@ -16,9 +17,7 @@ export function scorePartElements(
   parts: readonly GuitarPart[],
   partList: XmlElement,
 ): readonly XmlElement[] {
-  const taken = [...everyNamed(partList, "midi-instrument")].map((one) =>
-    Number(childText(one, "midi-channel")),
-  );
+  const taken = [...everyNamed(partList, "midi-instrument")].map((one) => numberIn(one, "midi-channel"));
   const free = MELODIC_CHANNELS.filter((channel) => !taken.includes(channel));
   const channels = free.length >= parts.length ? free : MELODIC_CHANNELS;
   return parts.map((part, index) => {

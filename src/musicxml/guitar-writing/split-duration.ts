@@ -29,15 +29,45 @@ export function splitDuration(
   ticksPerQuarter: number,
   ratio: TupletRatio | undefined = ratioFor(length, ticksPerQuarter),
 ): readonly Piece[] {
-  if (length <= 0) return [];
+  const pieces: Piece[] = [];
+  const end = at + length;
+  let from = at;
+  let ratioHere = ratio;
+  while (from < end) {
+    const cut = firstCut(from, end - from, measure, ticksPerQuarter, ratioHere);
+    if (cut.kind === "piece") {
+      pieces.push(cut.piece);
+      break;
+    }
+    const until = from + cut.ticks;
+    const first =
+      cut.kind === "beat"
+        ? splitDuration(from, cut.ticks, measure, ticksPerQuarter, ratioHere)
+        : splitDuration(from, cut.ticks, measure, ticksPerQuarter);
+    pieces.push(...first);
+    if (cut.kind === "middle") ratioHere = ratioFor(end - until, ticksPerQuarter);
+    from = until;
+  }
+  return pieces;
+}
+
+/** What a stretch begins with: all of it as one piece, or so many ticks up to the middle of the bar or a beat. */
+type Cut =
+  | { readonly kind: "piece"; readonly piece: Piece }
+  | { readonly kind: "middle" | "beat"; readonly ticks: number };
+
+function firstCut(
+  at: number,
+  length: number,
+  measure: Measure,
+  ticksPerQuarter: number,
+  ratio: TupletRatio | undefined,
+): Cut {
   const middle = ratio === undefined ? middleOf(measure, ticksPerQuarter) : undefined;
   if (middle !== undefined && hidesMiddle(at, length, middle, measure, ticksPerQuarter))
-    return [
-      ...splitDuration(at, middle - at, measure, ticksPerQuarter),
-      ...splitDuration(middle, at + length - middle, measure, ticksPerQuarter),
-    ];
+    return { kind: "middle", ticks: middle - at };
   const value = singleValue(length, ticksPerQuarter, ratio, 1);
-  if (value !== undefined) return [{ at, length, value }];
+  if (value !== undefined) return { kind: "piece", piece: { at, length, value } };
   const beat = beatTicks(measure, ticksPerQuarter);
   const intoBeat = (at - measure.start) % beat;
   const toNextBeat = beat - intoBeat;
@@ -46,10 +76,10 @@ export function splitDuration(
     toNextBeat < length &&
     isWritable(toNextBeat, ticksPerQuarter, ratio)
   )
-    return cutAt(toNextBeat, at, length, measure, ticksPerQuarter, ratio);
+    return { kind: "beat", ticks: toNextBeat };
   const longest = longestBelow(length, ticksPerQuarter, ratio);
-  if (longest === undefined) return [{ at, length, value: undefined }];
-  return cutAt(longest, at, length, measure, ticksPerQuarter, ratio);
+  if (longest === undefined) return { kind: "piece", piece: { at, length, value: undefined } };
+  return { kind: "beat", ticks: longest };
 }
 
 /**
@@ -68,18 +98,6 @@ function hidesMiddle(
   const isToEnd = at + length === measure.start + measure.length;
   return !(isOnBeat && isToEnd && singleValue(length, ticksPerQuarter, undefined, 1) !== undefined);
 }
-
-const cutAt = (
-  ticks: number,
-  at: number,
-  length: number,
-  measure: Measure,
-  ticksPerQuarter: number,
-  ratio: TupletRatio | undefined,
-): readonly Piece[] => [
-  ...splitDuration(at, ticks, measure, ticksPerQuarter, ratio),
-  ...splitDuration(at + ticks, length - ticks, measure, ticksPerQuarter, ratio),
-];
 
 /** Ticks of the longest undotted value that is shorter than a length and whole in ticks. */
 function longestBelow(length: number, ticksPerQuarter: number, ratio?: TupletRatio): number | undefined {

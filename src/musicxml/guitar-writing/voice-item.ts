@@ -32,6 +32,8 @@ export interface VoiceItem {
   readonly isAsWritten: boolean;
   /** A rest that is the whole measure. */
   readonly fillsMeasure: boolean;
+  /** A tie that the lead sheet draws into what is played next, which is not what is written next. */
+  readonly keepsTieDrawn: boolean;
   /** Tuplet groups that begin and end here, where they are ours to mark. */
   readonly tuplet: readonly ("start" | "stop")[];
 }
@@ -44,6 +46,7 @@ export const itemOf = (
   isFirstPiece: true,
   isAsWritten: false,
   fillsMeasure: false,
+  keepsTieDrawn: false,
   tuplet: [],
   ...item,
 });

@@ -1,20 +1,23 @@
 import { childNamed, childrenNamed, childText, elementsOf, type XmlElement } from "../../xml/xml-tree.js";
+import { MOST_DOTS_READ } from "../numbers/number-limits.js";
+import { numberIn } from "../numbers/read-number.js";
 import { isNoteType, type NoteValue, type TupletRatio } from "./note-value.js";
 
-/** The value a `<note>` states by its type, dots and time-modification; undefined where it has no type. */
+/** The value a `<note>` states by its type, dots and time-modification; undefined where it has no type, or dots past counting. */
 export function writtenValue(note: XmlElement | undefined): NoteValue | undefined {
   const type = note && childText(note, "type");
   if (note === undefined || type === undefined || !isNoteType(type)) return undefined;
-  return { type, dots: childrenNamed(note, "dot").length, ratio: writtenRatio(note) };
+  const dots = childrenNamed(note, "dot").length;
+  return dots > MOST_DOTS_READ ? undefined : { type, dots, ratio: writtenRatio(note) };
 }
 
 /** The ratio a `<note>` states; undefined where there is none or it changes nothing. */
 export function writtenRatio(note: XmlElement | undefined): TupletRatio | undefined {
   const modification = note && childNamed(note, "time-modification");
   if (modification === undefined) return undefined;
-  const actual = Number(childText(modification, "actual-notes"));
-  const normal = Number(childText(modification, "normal-notes"));
-  if (!(actual > 0 && normal > 0) || actual === normal) return undefined;
+  const actual = numberIn(modification, "actual-notes");
+  const normal = numberIn(modification, "normal-notes");
+  if (actual === undefined || normal === undefined || actual === normal) return undefined;
   return { actual, normal };
 }
 

@@ -15,6 +15,7 @@ import { type PlacedHarmony, placeHarmonies, timeIn } from "../chords/chord-span
 import { chordWordsIn, harmonyFromWord } from "../chords/chord-words.js";
 import { keyAt, type TimedKey, writtenKeys } from "../chords/keys.js";
 import { namesChord } from "../chords/read-harmony.js";
+import { unreadableNumbers } from "../numbers/unreadable-numbers.js";
 import { type OwnMark, readOwnMark } from "../round-trip/provenance.js";
 import { oddBars } from "../timeline/bar-lengths.js";
 import type { Quarters } from "../timeline/exact-time.js";
@@ -29,13 +30,15 @@ import type { WalkedItem, WalkedMeasure, WalkedPart } from "../timeline/walked-p
 import { chooseMelody, type MelodyLine } from "./choose-melody.js";
 import type { LeadSheet, SourceMeasure, WrittenNote } from "./lead-sheet.js";
 import { type LineItem, readMelodyLine, type SungNote } from "./melody-line.js";
+import { oneSidedTies } from "./one-sided-ties.js";
+import { refuseTooLong } from "./tune-limits.js";
 
 /**
  * Reads the tune of a score: one melody line, its chord symbols, meters, keys, tempos and form. `root` is
  * the root element of the document, partwise or timewise.
  *
  * @throws ScoreError "not-a-score", "no-melody", "melody-part-unknown", "melody-voice-unknown",
- *   "no-chord-symbols", "divisions-missing", "duration-unreadable", "time-too-fine"
+ *   "no-chord-symbols", "divisions-missing", "duration-unreadable", "time-too-fine", "bar-too-long", "tune-too-long"
  */
 export function readLeadSheet(
   root: XmlElement,
@@ -49,9 +52,14 @@ export function readLeadSheet(
   const { part } = line;
   for (const finding of oddBars(part)) findings.add(finding);
   const { part: harmonyPart, items, wordsTaken } = harmonySource(parts, line, mark);
+  for (const read of new Set([part, harmonyPart]))
+    for (const finding of unreadableNumbers(read)) findings.add(finding);
+  refuseTooLong(part, part.notes.length, items.length);
   const harmonyKeys = writtenKeys(harmonyPart, harmonyPart === part ? line.staff : "1", findings);
   const harmonies = placeHarmonies(items, harmonyPart, part, (at) => keyAt(harmonyKeys, at), findings);
   const { melody, written } = readMelodyLine(line, findings);
+  const jumps = jumpsIn(part);
+  for (const finding of oneSidedTies(part, written, jumps)) findings.add(finding);
   const driving = harmonies.filter(({ chord }) => chord !== undefined);
   const [firstChord] = driving;
   if (firstChord === undefined) throw noChordSymbols();
@@ -76,7 +84,7 @@ export function readLeadSheet(
     chords: chordSpans(driving, part, ticks),
     tempos: tempos.map(({ at, tempo }) => ({ at: ticks(at), quartersPerMinute: tempo.valueOf() })),
     keys: keyMarks(keys, line, ticks),
-    jumps: jumpsIn(part).map((jump) => jumpAt(jump, startOf)),
+    jumps: jumps.map((jump) => jumpAt(jump, startOf)),
   };
   return {
     tune,

@@ -8,18 +8,6 @@ export const ZERO: Quarters = new Fraction(0);
 /** How far a decimal such as 0.333 may stand from the fraction it was rounded from. */
 const DECIMAL_SLACK = 0.0005;
 
-/** Reads an integer or a decimal exactly, blanks around it allowed; undefined for anything else, "3/2" too. */
-export function decimalOf(text: string | undefined): Quarters | undefined {
-  const trimmed = text?.trim() ?? "";
-  return /^[+-]?(\d+\.?\d*|\.\d+)$/.test(trimmed) ? new Fraction(trimmed.replace(/\.$/, "")) : undefined;
-}
-
-/** A whole number as MusicXML writes it, blanks and a needless ".0" allowed; undefined for anything else. */
-export function wholeNumberOf(text: string | undefined): number | undefined {
-  const value = decimalOf(text);
-  return value !== undefined && value.d === 1n ? value.valueOf() : undefined;
-}
-
 /** A decimal length taken for the simplest fraction near it: 0.333 for a third. Whole numbers stay. */
 export const unrounded = (value: Quarters): Quarters =>
   value.d === 1n ? value : value.simplify(DECIMAL_SLACK);

@@ -1,6 +1,7 @@
 import Fraction from "fraction.js";
 import type { Meter, MetricWeight } from "../../song/tune.js";
 import { attributeOf, childNamed, elementsOf, textOf, type XmlElement } from "../../xml/xml-tree.js";
+import { numberFrom } from "../numbers/read-number.js";
 import type { Quarters } from "./exact-time.js";
 
 /**
@@ -14,10 +15,10 @@ export function readMeter(time: XmlElement): Meter | undefined {
   let smallest = 0;
   let beats: number | undefined;
   for (const child of elementsOf(time)) {
-    if (child.name === "beats") beats = sumOf(textOf(child));
+    if (child.name === "beats") beats = numberFrom("beats", textOf(child));
     if (child.name !== "beat-type") continue;
-    const beatType = sumOf(textOf(child));
-    if (beats === undefined || beatType === undefined || beats <= 0 || beatType <= 0) return undefined;
+    const beatType = numberFrom("beat-type", textOf(child));
+    if (beats === undefined || beatType === undefined) return undefined;
     total = total.add(new Fraction(beats, beatType));
     smallest = Math.max(smallest, beatType);
   }
@@ -25,13 +26,6 @@ export function readMeter(time: XmlElement): Meter | undefined {
   const counted = total.mul(smallest);
   return counted.d === 1n ? { beats: counted.valueOf(), beatType: smallest } : undefined;
 }
-
-const sumOf = (text: string): number | undefined => {
-  const terms = text.split("+").map((term) => term.trim());
-  return terms.every((term) => /^\d+$/.test(term))
-    ? terms.reduce((sum, term) => sum + Number(term), 0)
-    : undefined;
-};
 
 /** Length of a whole bar. */
 export const barLength = (meter: Meter): Quarters => new Fraction(4 * meter.beats, meter.beatType);

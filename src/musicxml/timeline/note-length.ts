@@ -1,6 +1,8 @@
 import Fraction from "fraction.js";
 import { childNamed, childrenNamed, childText, type XmlElement } from "../../xml/xml-tree.js";
-import { type Quarters, unrounded, wholeNumberOf } from "./exact-time.js";
+import { MOST_DOTS_READ } from "../numbers/number-limits.js";
+import { numberIn } from "../numbers/read-number.js";
+import { type Quarters, unrounded } from "./exact-time.js";
 
 /** Quarter notes in each note-type-value of MusicXML 4.0. */
 const QUARTERS_IN: Readonly<Record<string, Quarters>> = {
@@ -23,19 +25,18 @@ const QUARTERS_IN: Readonly<Record<string, Quarters>> = {
 /** A sixty-fourth note: durations that miss by less were rounded, not meant. */
 export const ROUNDING = new Fraction(1, 16);
 
-/** What a note's type, dots and time modification say it lasts; undefined where it has no known type. */
+/** What a note's type, dots and time modification say it lasts; undefined where it has no known type, or dots past counting. */
 export function lengthByType(note: XmlElement): Quarters | undefined {
   const plain = QUARTERS_IN[childText(note, "type") ?? ""];
   if (plain === undefined) return undefined;
   const dots = childrenNamed(note, "dot").length;
+  if (dots > MOST_DOTS_READ) return undefined;
   // Each dot adds half of what the one before it added.
   const dotted = plain.mul(new Fraction(2).sub(new Fraction(1, 2 ** dots)));
   const modification = childNamed(note, "time-modification");
-  const actual = wholeNumberOf(modification && childText(modification, "actual-notes"));
-  const normal = wholeNumberOf(modification && childText(modification, "normal-notes"));
-  return actual !== undefined && normal !== undefined && actual > 0 && normal > 0
-    ? dotted.mul(normal).div(actual)
-    : dotted;
+  const actual = modification && numberIn(modification, "actual-notes");
+  const normal = modification && numberIn(modification, "normal-notes");
+  return actual !== undefined && normal !== undefined ? dotted.mul(normal).div(actual) : dotted;
 }
 
 /**

@@ -80,7 +80,7 @@ function regrouped(root: XmlElement): XmlElement {
 
 /** All of a score's parts by name, for messages. */
 export const partNames = (parts: readonly NamedPart[]): string =>
-  parts.map(({ id, name }) => (name === "" ? id : `${id} (${name})`)).join(", ");
+  parts.map(({ id, name }) => (name === "" ? id : `${id} (${name})`)).join(", ") || "no parts";
 
 /** Children of all measures of a part that bear a name, in document order. */
 export const measureElements = (part: XmlElement): readonly XmlElement[] =>

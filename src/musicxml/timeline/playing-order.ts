@@ -1,6 +1,6 @@
 import type { Jump } from "../../song/tune.js";
 import { attributeOf, childNamed, everyNamed, type XmlElement } from "../../xml/xml-tree.js";
-import { decimalOf, wholeNumberOf } from "./exact-time.js";
+import { numberFrom, numbersFrom } from "../numbers/read-number.js";
 import type { WalkedPart } from "./walked-part.js";
 
 /** What one measure says about where playing goes on. */
@@ -167,9 +167,10 @@ function signsOf(part: WalkedPart): readonly Signs[] {
       const direction = repeat && attributeOf(repeat, "direction");
       if (direction === "forward") sign.startsRepeat = true;
       if (repeat !== undefined && direction === "backward")
-        sign.endsRepeat = wholeNumberOf(attributeOf(repeat, "times")) ?? USUAL_PASSES;
+        sign.endsRepeat = numberFrom("repeat@times", attributeOf(repeat, "times")) ?? USUAL_PASSES;
       if (ending === undefined) continue;
-      if (attributeOf(ending, "type") === "start") open = numbersOf(ending);
+      if (attributeOf(ending, "type") === "start")
+        open = numbersFrom("ending@number", attributeOf(ending, "number") ?? "");
       else sign.endsEnding = true;
     }
     sign.ending = open;
@@ -194,18 +195,4 @@ function readSound(sound: XmlElement, sign: Signs): void {
   if (has("coda")) sign.coda = true;
   if (has("tocoda")) sign.toCoda = true;
   if (has("fine")) sign.fine = true;
-}
-
-/** "1, 2" is two numbers, "1-3" three; what is no number is left out. */
-function numbersOf(ending: XmlElement): ReadonlySet<number> {
-  const numbers = new Set<number>();
-  for (const piece of (attributeOf(ending, "number") ?? "").split(/[\s,.]+/)) {
-    const range = /^(\d+)-(\d+)$/.exec(piece);
-    if (range !== null)
-      for (let pass = Number(range[1]); pass <= Number(range[2]) && numbers.size < 99; pass += 1)
-        numbers.add(pass);
-    const single = decimalOf(piece);
-    if (range === null && single !== undefined) numbers.add(single.valueOf());
-  }
-  return numbers;
 }

@@ -7,19 +7,20 @@ import {
   everyNamed,
   type XmlElement,
 } from "../../xml/xml-tree.js";
-import { decimalOf, type Quarters } from "./exact-time.js";
+import { exactIn, exactNumber } from "../numbers/read-number.js";
+import type { Quarters } from "./exact-time.js";
 import { lengthByType } from "./note-length.js";
 
 /** Quarter notes a minute that a direction or sound element sets; undefined where it sets none. */
 export function tempoOf(direction: XmlElement): Quarters | undefined {
   for (const sound of everyNamed(direction, "sound")) {
-    const tempo = decimalOf(attributeOf(sound, "tempo"));
-    if (tempo !== undefined && tempo.s > 0n && tempo.n > 0n) return tempo;
+    const tempo = exactNumber("sound@tempo", attributeOf(sound, "tempo"));
+    if (tempo !== undefined) return tempo;
   }
   for (const metronome of everyNamed(direction, "metronome")) {
-    const perMinute = decimalOf(childText(metronome, "per-minute"));
+    const perMinute = exactIn(metronome, "per-minute");
     const unit = beatUnit(metronome);
-    if (perMinute !== undefined && perMinute.n > 0n && unit !== undefined) return perMinute.mul(unit);
+    if (perMinute !== undefined && unit !== undefined) return perMinute.mul(unit);
   }
   return undefined;
 }

@@ -65,6 +65,25 @@ export const barLengthOdd = (found: Quarters, expected: Quarters, place: Place):
   };
 };
 
+export const barTooLong = (found: Quarters, most: Quarters, place: Place) =>
+  new ScoreError({
+    rule: "bar-too-long",
+    place,
+    found: `a bar of ${quarters(found)}`,
+    expected: `at most ${quarters(most)}`,
+    message: `The bar lasts ${quarters(found)}; ${most.toFraction()} is the most that is read.`,
+    hint: "Look for a wrong duration in it, or divide it by barlines.",
+  });
+
+export const offsetTooFar = (found: Quarters, place: Place): Finding => ({
+  rule: "offset-too-far",
+  severity: "warning",
+  place,
+  found: `an offset of ${quarters(found)}`,
+  expected: "an offset within the bars around",
+  message: `An offset of ${quarters(found)} leads out of reach; what has it was read where it stands.`,
+});
+
 export const chordNoteAlone = (place: Place): Finding => ({
   rule: "chord-note-alone",
   severity: "warning",

@@ -9,8 +9,9 @@ import {
   pitchNamed,
   semitonesAboveC,
 } from "../../song/pitch.js";
-import { attributeOf, childText, type XmlElement } from "../../xml/xml-tree.js";
-import { decimalOf, type Quarters } from "./exact-time.js";
+import { attributeOf, type XmlElement } from "../../xml/xml-tree.js";
+import { numberIn } from "../numbers/read-number.js";
+import type { Quarters } from "./exact-time.js";
 
 /** From written to sounding: steps of the staff and semitones, octaves included in both. */
 export interface Shift {
@@ -31,11 +32,9 @@ const STEPS_OF_SEMITONES: readonly number[] = [0, 1, 1, 2, 2, 3, 3, 4, 5, 5, 6, 
 
 /** Reads `<transpose>`; a clef's octave is drawing and has no part in it. */
 export function readShift(transpose: XmlElement, at: Quarters): TimedShift {
-  const numberOf = (name: string) => Math.round(decimalOf(childText(transpose, name))?.valueOf() ?? 0);
-  const chromatic = numberOf("chromatic");
-  const octaves = numberOf("octave-change");
-  const diatonic =
-    decimalOf(childText(transpose, "diatonic")) === undefined ? stepsOf(chromatic) : numberOf("diatonic");
+  const chromatic = Math.round(numberIn(transpose, "chromatic") ?? 0);
+  const octaves = Math.round(numberIn(transpose, "octave-change") ?? 0);
+  const diatonic = Math.round(numberIn(transpose, "diatonic") ?? stepsOf(chromatic));
   return {
     at,
     staff: attributeOf(transpose, "number")?.trim(),

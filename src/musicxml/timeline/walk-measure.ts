@@ -11,7 +11,8 @@ import {
   textOf,
   type XmlElement,
 } from "../../xml/xml-tree.js";
-import { decimalOf, later, type Quarters, unrounded, wholeNumberOf, ZERO } from "./exact-time.js";
+import { exactIn, exactNumber, numberFrom, numberIn } from "../numbers/read-number.js";
+import { later, type Quarters, unrounded, ZERO } from "./exact-time.js";
 import { readMeter } from "./meter.js";
 import { lengthByType, lengthOf, ROUNDING } from "./note-length.js";
 import {
@@ -20,6 +21,7 @@ import {
   divisionsMissing,
   durationMissing,
   durationUnreadable,
+  offsetTooFar,
 } from "./time-findings.js";
 import { placeIn, type WalkedBarline, type WalkedItem, type WalkedNote } from "./walked-part.js";
 
@@ -46,6 +48,9 @@ export interface MeasureWalk {
   readonly hasContradiction: boolean;
   readonly running: Running;
 }
+
+/** Quarters from where something stands to where it counts: a few bars at most. */
+const FARTHEST_OFFSET = 64;
 
 interface Context {
   readonly part: { readonly id: string; readonly element: XmlElement };
@@ -93,13 +98,17 @@ export function walkMeasure(
   const durationOf = (holder: XmlElement): Quarters | undefined => {
     const text = childText(holder, "duration");
     if (text === undefined) return undefined;
-    const duration = decimalOf(text);
-    if (duration === undefined || duration.s < 0n) throw durationUnreadable(text, place());
+    const duration = exactNumber("duration", text);
+    if (duration === undefined) throw durationUnreadable(text, place());
     return duration;
   };
   const offsetOf = (holder: XmlElement): Quarters => {
-    const offset = decimalOf(childText(holder, "offset"));
-    return offset === undefined || offset.n === 0n ? ZERO : unrounded(offset.div(divisionsHere()));
+    const offset = exactIn(holder, "offset");
+    if (offset === undefined || offset.n === 0n) return ZERO;
+    const distance = unrounded(offset.div(divisionsHere()));
+    if (distance.abs().lte(FARTHEST_OFFSET)) return distance;
+    findings.add(offsetTooFar(distance, place()));
+    return ZERO;
   };
   const moveTo = (target: Quarters) => {
     byDurations = target.s < 0n ? ZERO : target;
@@ -202,8 +211,7 @@ function pointNear(
 
 function readRunning(attributes: XmlElement, before: Running): Running {
   let { divisions, meter, isSlash, repeatedBars } = before;
-  const stated = decimalOf(childText(attributes, "divisions"));
-  if (stated !== undefined && stated.s > 0n && stated.n > 0n) divisions = stated;
+  divisions = exactIn(attributes, "divisions") ?? divisions;
   const time = childNamed(attributes, "time");
   if (time !== undefined) meter = readMeter(time);
   for (const style of childrenNamed(attributes, "measure-style")) {
@@ -212,7 +220,9 @@ function readRunning(attributes: XmlElement, before: Running): Running {
     const repeat = childNamed(style, "measure-repeat");
     if (repeat !== undefined)
       repeatedBars =
-        attributeOf(repeat, "type") === "start" ? (wholeNumberOf(textOf(repeat)) ?? 1) : undefined;
+        attributeOf(repeat, "type") === "start"
+          ? (numberFrom("measure-repeat", textOf(repeat)) ?? 1)
+          : undefined;
   }
   return { divisions, meter, isSlash, repeatedBars };
 }
@@ -221,7 +231,7 @@ function readRunning(attributes: XmlElement, before: Running): Running {
 function inferDivisions(part: XmlElement, meter: Meter | undefined): Quarters | undefined {
   for (const measure of childrenNamed(part, "measure"))
     for (const note of childrenNamed(measure, "note")) {
-      const duration = decimalOf(childText(note, "duration"));
+      const duration = exactIn(note, "duration");
       if (duration === undefined || duration.n === 0n) continue;
       const rest = childNamed(note, "rest");
       const isWholeBar = rest !== undefined && attributeOf(rest, "measure") === "yes";
@@ -258,12 +268,15 @@ function walkedNote(
       attributeOf(note, "print-object") === "no" ||
       isSlash ||
       isSlashHead,
-    startsTie:
-      childrenNamed(note, "tie").some(isStart) ||
-      childrenNamed(note, "notations").some((notations) => childrenNamed(notations, "tied").some(isStart)),
+    startsTie: startsTie(note),
     written,
   };
 }
+
+/** Whether a `<note>` says, by sound or by sign, that a tie begins on it. */
+export const startsTie = (note: XmlElement): boolean =>
+  childrenNamed(note, "tie").some(isStart) ||
+  childrenNamed(note, "notations").some((notations) => childrenNamed(notations, "tied").some(isStart));
 
 const isStart = (tie: XmlElement): boolean => attributeOf(tie, "type") === "start";
 
@@ -271,8 +284,8 @@ function writtenPitch(note: XmlElement): Pitch | undefined {
   const pitch = childNamed(note, "pitch");
   if (pitch === undefined) return undefined;
   const letter = childText(pitch, "step") ?? "";
-  const octave = wholeNumberOf(childText(pitch, "octave"));
+  const octave = numberIn(pitch, "octave");
   if (!LETTERS.includes(letter as Letter) || octave === undefined) return undefined;
-  const alter = decimalOf(childText(pitch, "alter"))?.valueOf() ?? 0;
+  const alter = numberIn(pitch, "alter") ?? 0;
   return { letter: letter as Letter, alter, octave };
 }

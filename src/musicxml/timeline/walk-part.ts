@@ -1,11 +1,12 @@
 import type { Findings } from "../../diagnostics.js";
-import { attributeOf, childNamed, childrenNamed, childText, type XmlElement } from "../../xml/xml-tree.js";
+import { attributeOf, childrenNamed, childText, type XmlElement } from "../../xml/xml-tree.js";
+import { numberIn } from "../numbers/read-number.js";
 import { missingBefore } from "./bar-lengths.js";
 import { type Quarters, ZERO } from "./exact-time.js";
 import { barLength } from "./meter.js";
 import { ROUNDING } from "./note-length.js";
 import type { NamedPart } from "./partwise.js";
-import { barRepeated, typesTrusted } from "./time-findings.js";
+import { barRepeated, barTooLong, typesTrusted } from "./time-findings.js";
 import { readShift, type TimedShift } from "./transposition.js";
 import { type MeasureWalk, type Running, walkMeasure } from "./walk-measure.js";
 import {
@@ -24,7 +25,7 @@ const FEWEST_TAB_LINES = 4;
  * Gives everything in a part its time, exactly. A measure lasts to the furthest point reached in it; an
  * empty one lasts its time signature.
  *
- * @throws ScoreError "divisions-missing", "duration-unreadable"
+ * @throws ScoreError "divisions-missing", "duration-unreadable", "bar-too-long"
  */
 export function walkPart(part: NamedPart, findings: Findings): WalkedPart {
   const measures: WalkedMeasure[] = [];
@@ -44,6 +45,7 @@ export function walkPart(part: NamedPart, findings: Findings): WalkedPart {
     const nominal = running.meter === undefined ? undefined : barLength(running.meter);
     let length = walk.reached;
     if (length.n === 0n) length = nominal ?? measures.at(-1)?.length ?? FOUR_QUARTERS;
+    if (length.gt(LONGEST_BAR)) throw barTooLong(length, LONGEST_BAR, placeIn(part, context));
     const { meter } = running;
     const missing = missingBefore({ index, length, meter }, measures.at(-1));
     measures.push({ element, index, label, start, length, meter, missing });
@@ -78,6 +80,9 @@ export function walkPart(part: NamedPart, findings: Findings): WalkedPart {
     end: start,
   };
 }
+
+/** Quarters in the longest bar that is read: a chant without bars, several times over. */
+const LONGEST_BAR: Quarters = ZERO.add(1000);
 
 /** Four quarters: a bar of which nothing at all is known. */
 const FOUR_QUARTERS: Quarters = ZERO.add(4);
@@ -144,9 +149,7 @@ function copyStavesIn(attributes: readonly WalkedItem[]): ReadonlySet<string> {
       if (
         childText(details, "staff-type") === "alternate" ||
         (childrenNamed(details, "staff-tuning").length >= FEWEST_TAB_LINES &&
-          (childNamed(details, "staff-lines") !== undefined
-            ? Number(childText(details, "staff-lines")) >= FEWEST_TAB_LINES
-            : true))
+          (numberIn(details, "staff-lines") ?? FEWEST_TAB_LINES) >= FEWEST_TAB_LINES)
       )
         staves.add(staffOf(details));
   }
