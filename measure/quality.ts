@@ -5,6 +5,7 @@ import { parseArgs } from "node:util";
 import { arrangeScore, completeOptions, Findings, readScore, ScoreError } from "undervoice";
 import { NOT_MOVED, transposedTune } from "#built/arranging/transposed-tune.js";
 import { measurePlace } from "#built/song/measure-place.js";
+import { printChordsFromVoices } from "./quality/chords-from-voices.js";
 import { HARMONY } from "./quality/harmony.js";
 import { IDIOM } from "./quality/idiom.js";
 import { EASE, MOVES } from "./quality/moves.js";
@@ -13,11 +14,13 @@ import { SHAPES } from "./quality/shapes.js";
 import { newTally, type Tally } from "./quality/tally.js";
 
 /**
- * What the arrangements of a folder of lead sheets are worth, counted over every moment of each texture:
+ * What the arrangements of a folder of lead sheets are worth, counted over every moment of each texture, and
+ * how well chords are read from voices:
  *
- *     npm run quality [-- FOLDER] [--every N] [--texture NAME ...] [--list]
+ *     npm run quality [-- FOLDER] [--every N] [--texture NAME ...] [--list] [--ensembles]
  *
  * `--every` takes each Nth file for a quick look; `--list` names the places behind each exception.
+ * `--ensembles` stops after what is counted over scores of several voices.
  */
 const { values, positionals } = parseArgs({
   allowPositionals: true,
@@ -25,6 +28,7 @@ const { values, positionals } = parseArgs({
     every: { type: "string", default: "1" },
     texture: { type: "string", multiple: true, default: ["full", "fluent", "lean"] },
     list: { type: "boolean", default: false },
+    ensembles: { type: "boolean", default: false },
   },
 });
 const SECTIONS: readonly Section[] = [HARMONY, SHAPES, IDIOM, MOVES];
@@ -36,6 +40,9 @@ const files = readdirSync(folder)
   .filter((name) => /\.(musicxml|xml|mxl)$/.test(name))
   .toSorted()
   .filter((_, index) => index % every === 0);
+
+printChordsFromVoices(undefined, values.list);
+if (values.ensembles) process.exit();
 
 const tallies = new Map<string, Tally>();
 for (const texture of values.texture) {

@@ -21,7 +21,7 @@ import { type Report, reportOf } from "./reporting/report.js";
 import { keyWishFrom, tuneWishesFrom } from "./settings-from-options.js";
 import { midiOf } from "./song/pitch.js";
 import type { Wish } from "./wishes/wishes.js";
-import { NO_WISHES, type WishesFile } from "./wishes/wishes-file.js";
+import { linesWished, NO_WISHES, type WishesFile } from "./wishes/wishes-file.js";
 import { wishesInTicks } from "./wishes/wishes-in-ticks.js";
 import type { XmlDocument } from "./xml/xml-tree.js";
 
@@ -47,7 +47,7 @@ export function arrangeScore(
   const came = given.edits === "keep" ? returnedScore(document, given.melody, findings) : undefined;
   const { recorded, inForce: options, areAlike } = optionsOfReturn(given, came);
   const source = came?.document ?? document;
-  const sheet = readLeadSheet(source.root, options, findings);
+  const sheet = readLeadSheet(source.root, options, findings, linesWished(wishes));
   const asked = askedFor(options, wishesInTicks(sheet.tune, wishes));
   const arrangement =
     (came &&

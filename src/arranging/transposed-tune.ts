@@ -20,6 +20,18 @@ export function transposedTune(tune: Tune, transposition: Transposition): Tune {
       ...span,
       symbol: span.symbol === undefined ? undefined : transposedSymbol(span.symbol, interval),
     })),
+    ...(tune.voices === undefined
+      ? {}
+      : {
+          voices: tune.voices.map((voice) => ({
+            ...voice,
+            notes: voice.notes.map((note) => ({
+              ...note,
+              midi: note.midi + semitones,
+              pitch: transposePitch(note.pitch, interval, semitones),
+            })),
+          })),
+        }),
   };
 }
 

@@ -14,6 +14,7 @@ import { capoFor, surveyedPlaces } from "./key-survey.js";
 export const KEYS_OPTIONS: readonly OptionName[] = [
   "texture",
   "melody",
+  "chords",
   "tuning",
   "frets",
   "capo",

@@ -22,7 +22,14 @@ export const OPTIONS = {
     minLength: 1,
     default: "auto",
     description:
-      "Part that carries the melody, by id or name, with :voice after it where wanted; auto finds it.",
+      "Part that carries the melody, by id or name, with :voice after it where wanted, or :top for its highest notes; top alone is the highest of the whole score; auto finds it.",
+  },
+  chords: {
+    type: "string",
+    enum: ["written", "voices"],
+    default: "written",
+    description:
+      "written: the chord symbols of the score; where there are none, and always with voices, chords are worked out from what its voices sound together.",
   },
   lead: {
     type: "string",

@@ -1,5 +1,6 @@
 import type { ChordSymbol } from "./chord-symbol.js";
 import type { Pitch } from "./pitch.js";
+import type { Voice } from "./voices.js";
 
 /**
  * What the tune is: times in whole ticks from the start of the score, in written order (repeats are
@@ -19,6 +20,8 @@ export interface Tune {
   readonly keys: readonly KeyMark[];
   /** From where to where playing jumps: end of a repeated strain to its start, an ending to the next. */
   readonly jumps: readonly Jump[];
+  /** Every line of an ensemble, that of the melody too; absent where the score is one line. */
+  readonly voices?: readonly Voice[];
 }
 
 export interface Measure {

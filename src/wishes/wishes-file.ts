@@ -8,7 +8,7 @@ export interface WishesFile {
 
 export const NO_WISHES: WishesFile = { wishes: [] };
 
-export type WrittenWish = WrittenGrip | WrittenPlay | WrittenAvoid | WrittenTexture;
+export type WrittenWish = WrittenGrip | WrittenPlay | WrittenAvoid | WrittenTexture | WrittenMelody;
 
 /** A moment: quarter notes from the start of the measure, plus 1. */
 interface AtMoment {
@@ -53,3 +53,12 @@ export interface WrittenAvoid extends InMeasures {
 export interface WrittenTexture extends InMeasures {
   readonly texture: TextureName;
 }
+
+/** Where the tune is in these measures, named as for the option melody. */
+export interface WrittenMelody extends InMeasures {
+  readonly melody: string;
+}
+
+/** The measures in which the tune is in another part. */
+export const linesWished = ({ wishes }: WishesFile): readonly WrittenMelody[] =>
+  wishes.filter((wish) => "melody" in wish);

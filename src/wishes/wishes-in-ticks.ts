@@ -3,19 +3,22 @@ import { measurePlace } from "../song/measure-place.js";
 import type { Measure, Tune } from "../song/tune.js";
 import { placeOfWish } from "./place-of-wish.js";
 import type { Wish } from "./wishes.js";
-import type { WishesFile, WrittenWish } from "./wishes-file.js";
+import type { WishesFile, WrittenMelody, WrittenWish } from "./wishes-file.js";
 
 /** Reports round beats to a thousandth; a beat copied from one still means the moment it was made from. */
 const ROUNDING_QUARTERS = 0.005;
 
 /**
  * The one door where measures and beats become ticks of the tune. Wishes for a grip come first, so that
- * another wish for the same moment is held against the grip and not overlooked.
+ * another wish for the same moment is held against the grip and not overlooked. Wishes that say where the tune is
+ * were granted when it was read.
  *
  * @throws ScoreError for a measure or a beat that the tune does not have, and for two grips at one moment
  */
 export function wishesInTicks(tune: Tune, file: WishesFile): readonly Wish[] {
-  const wishes = file.wishes.map((wish, index) => wishInTicks(tune, wish, `Wish ${index + 1}`));
+  const wishes = file.wishes.flatMap((wish, index) =>
+    "melody" in wish ? [] : [wishInTicks(tune, wish, `Wish ${index + 1}`)],
+  );
   const grips = wishes.filter((wish) => wish.kind === "grip");
   grips.forEach((grip, index) => {
     const other = grips.slice(0, index).find(({ at }) => at === grip.at);
@@ -24,7 +27,7 @@ export function wishesInTicks(tune: Tune, file: WishesFile): readonly Wish[] {
   return [...grips, ...wishes.filter((wish) => wish.kind !== "grip")];
 }
 
-function wishInTicks(tune: Tune, wish: WrittenWish, name: string): Wish {
+function wishInTicks(tune: Tune, wish: Exclude<WrittenWish, WrittenMelody>, name: string): Wish {
   if ("measures" in wish) {
     const [first, last = first] = wish.measures;
     const wording = `${name} (${first === last ? `measure ${first}` : `measures ${first} to ${last}`})`;

@@ -68,6 +68,14 @@ export const WISH_SCHEMAS = {
     },
   }),
   texture: object({ measures, texture: { enum: OPTIONS.texture.enum } }),
+  melody: object({
+    measures,
+    melody: {
+      type: "string",
+      minLength: 1,
+      description: "Where the tune is in these measures, named as for the option melody.",
+    },
+  }),
 } as const;
 
 export const WISHES_SCHEMA = {

@@ -1,7 +1,8 @@
 import { Findings, ScoreError } from "../../diagnostics.js";
 import { timeIn } from "../chords/chord-spans.js";
-import { chooseMelody, isSung, type MelodyLine } from "../lead-sheet/choose-melody.js";
+import { chooseMelody } from "../lead-sheet/choose-melody.js";
 import { readMelodyLine } from "../lead-sheet/melody-line.js";
+import { isSung, type MelodyLine } from "../lead-sheet/sung-line.js";
 import type { OwnMark } from "../round-trip/provenance.js";
 import type { Quarters } from "../timeline/exact-time.js";
 import type { WalkedPart } from "../timeline/walked-part.js";

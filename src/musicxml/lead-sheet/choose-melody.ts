@@ -1,22 +1,16 @@
 import { type Finding, type Findings, ScoreError } from "../../diagnostics.js";
-import { namesChord } from "../chords/read-harmony.js";
+import { linesOf, overlap } from "../ensemble/lines-of-part.js";
+import { melodyFound, standsOut } from "../ensemble/part-that-stands-out.js";
+import { topLine, topOfAll } from "../ensemble/top-line.js";
 import type { OwnMark } from "../round-trip/provenance.js";
 import { partNames } from "../timeline/partwise.js";
 import type { WalkedNote, WalkedPart } from "../timeline/walked-part.js";
-
-/** Where the tune is. */
-export interface MelodyLine {
-  readonly part: WalkedPart;
-  readonly staff: string;
-  readonly voice: string;
-}
-
-/** A note that can be tune: pitched, with time of its own, and meant to be played. */
-export const isSung = (note: WalkedNote): boolean => note.kind === "note" && !note.isGrace && !note.isSilent;
+import { isSung, type MelodyLine, TOP } from "./sung-line.js";
 
 /**
- * Finds the tune: the part asked for, or the first one with notes to sing, one that carries chord symbols
- * before all others; of it the first staff, and of that the lowest voice that is there in most bars.
+ * Finds the tune: the part asked for, or the one that stands out (`foundPart`); of it the first staff, and
+ * of that the lowest voice that is there in most bars. "top" in the place of the voice is the highest note
+ * of the part at any time; without a part, that of the whole score.
  *
  * @throws ScoreError "no-melody", "melody-part-unknown", "melody-voice-unknown"
  */
@@ -26,7 +20,8 @@ export function chooseMelody(
   mark: OwnMark | undefined,
   findings: Findings,
 ): MelodyLine {
-  const { part, voice } = asked === "auto" ? foundPart(parts, mark) : askedPart(parts, asked);
+  if (isTopOfAll(parts, asked)) return topOfAll(singing(withoutOwn(parts, mark)), parts);
+  const { part, voice } = asked === "auto" ? foundPart(parts, mark, findings) : askedPart(parts, asked);
   const sung = part.notes.filter(isSung);
   const ownStaves = sung.filter((note) => !part.copyStaves.has(note.staff));
   const [first, ...others] = (ownStaves.length > 0 ? ownStaves : sung).map((note) => note.staff);
@@ -34,16 +29,28 @@ export function chooseMelody(
   const staff = others.reduce((lowest, other) => (inOrder(other, lowest) < 0 ? other : lowest), first);
   const onStaff = sung.filter((note) => note.staff === staff);
   if (voice !== undefined) {
-    if (onStaff.some((note) => note.voice === voice)) return { part, staff, voice };
+    if (onStaff.some((note) => note.voice === voice)) return lineOf(part, staff, voice);
     const elsewhere = sung.find((note) => note.voice === voice);
-    if (elsewhere === undefined) throw voiceUnknown(part, voice, sung);
-    return { part, staff: elsewhere.staff, voice };
+    if (elsewhere !== undefined) return lineOf(part, elsewhere.staff, voice);
+    if (voice === TOP) return topLine(part, staff, linesOf(part));
+    throw voiceUnknown(part, voice, sung);
   }
   const chosen = mainVoice(onStaff);
-  const left = sung.filter((note) => note.voice !== chosen || note.staff !== staff);
-  const leftOut = left.filter((note) => !part.copyStaves.has(note.staff));
+  const line = lineOf(part, staff, chosen);
+  const onLine = new Set(line.notes.map(({ element }) => element));
+  const leftOut = ownStaves.filter(({ element }) => !onLine.has(element));
   if (leftOut.length > 0) findings.add(voicesLeftOut(part, chosen, leftOut));
-  return { part, staff, voice: chosen };
+  return line;
+}
+
+/** One voice of a part, with the notes that it writes on another staff where that staff leaves them alone. */
+function lineOf(part: WalkedPart, staff: string, voice: string): MelodyLine {
+  const inVoice = part.notes.filter((note) => note.voice === voice && !part.copyStaves.has(note.staff));
+  const own = part.notes.filter((note) => note.voice === voice && note.staff === staff);
+  const away = inVoice.filter((note) => note.staff !== staff && isSung(note));
+  const crosses = away.length > 0 && !overlap(own.filter(isSung), away);
+  const notes = crosses ? inVoice.filter((note) => note.staff === staff || isSung(note)) : own;
+  return { part, staff, voice, notes: notes.map((note) => ({ ...note, from: part, atThere: note.at })) };
 }
 
 /** Voices and staves are labels: "2" before "10", as numbers. */
@@ -62,9 +69,14 @@ function mainVoice(notes: readonly WalkedNote[]): string {
   return present.sort(inOrder)[0] ?? "1";
 }
 
+/**
+ * The part that holds the tune: one that carries chord symbols before all others; where none does and there
+ * are several, the only one with words to sing, else the one whose notes are highest most of the time.
+ */
 function foundPart(
   parts: readonly WalkedPart[],
   mark: OwnMark | undefined,
+  findings: Findings,
 ): { readonly part: WalkedPart; readonly voice: string | undefined } {
   const notation = mark?.lead === "drop" ? parts.find(({ id }) => id === mark.parts[0]) : undefined;
   if (notation?.notes.some(isSung)) {
@@ -72,19 +84,26 @@ function foundPart(
     const sung = notation.notes.filter(isSung);
     return { part: notation, voice: sung.some(({ voice }) => voice === "1") ? "1" : mainVoice(sung) };
   }
-  const own = new Set(mark?.lead === "keep" ? mark.parts : []);
-  const candidates = parts.filter(({ id }) => !own.has(id));
-  const singing = candidates.filter(({ notes, copyStaves }) =>
-    notes.some((note) => isSung(note) && !copyStaves.has(note.staff)),
-  );
-  const part =
-    singing.find(({ harmonies }) => harmonies.some(({ element }) => namesChord(element))) ??
-    singing[0] ??
-    // Nothing but TAB: then that is the tune.
-    candidates.find(({ notes }) => notes.some(isSung));
+  const candidates = withoutOwn(parts, mark);
+  const possible = singing(candidates);
+  const found = standsOut(possible);
+  if (found !== undefined) {
+    if (possible.length > 1) findings.add(melodyFound(found, possible));
+    return { part: found.part, voice: undefined };
+  }
+  // Nothing but TAB: then that is the tune.
+  const part = candidates.find(({ notes }) => notes.some(isSung));
   if (part === undefined) throw noMelody(parts, undefined);
   return { part, voice: undefined };
 }
+
+const withoutOwn = (parts: readonly WalkedPart[], mark: OwnMark | undefined): readonly WalkedPart[] => {
+  const own = new Set(mark?.lead === "keep" ? mark.parts : []);
+  return parts.filter(({ id }) => !own.has(id));
+};
+
+const singing = (parts: readonly WalkedPart[]): readonly WalkedPart[] =>
+  parts.filter(({ notes, copyStaves }) => notes.some((note) => isSung(note) && !copyStaves.has(note.staff)));
 
 function askedPart(
   parts: readonly WalkedPart[],
@@ -98,8 +117,13 @@ function askedPart(
   const colon = asked.lastIndexOf(":");
   const part = colon < 0 ? undefined : colon === 0 ? parts[0] : named(asked.slice(0, colon));
   if (part === undefined) throw partUnknown(parts, asked);
-  return { part, voice: asked.slice(colon + 1).trim() };
+  const voice = asked.slice(colon + 1).trim();
+  return { part, voice: voice.toLowerCase() === TOP ? TOP : voice };
 }
+
+const isTopOfAll = (parts: readonly WalkedPart[], asked: string): boolean =>
+  asked.trim().toLowerCase() === TOP &&
+  !parts.some(({ id, name }) => id.toLowerCase() === TOP || name.toLowerCase() === TOP);
 
 const noMelody = (parts: readonly WalkedPart[], part: WalkedPart | undefined) =>
   new ScoreError({

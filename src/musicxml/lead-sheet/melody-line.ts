@@ -1,10 +1,10 @@
 import type { Finding, Findings } from "../../diagnostics.js";
-import { midiOf, type Pitch, semitonesAboveC } from "../../song/pitch.js";
+import { midiOf, type Pitch } from "../../song/pitch.js";
 import type { XmlElement } from "../../xml/xml-tree.js";
 import type { Quarters } from "../timeline/exact-time.js";
-import { shiftAt, soundingPitch } from "../timeline/transposition.js";
 import { placeIn, type WalkedMeasure, type WalkedNote, type WalkedPart } from "../timeline/walked-part.js";
-import { isSung, type MelodyLine } from "./choose-melody.js";
+import { soundingNote } from "./sounding-note.js";
+import { isSung, type LineNote, type MelodyLine } from "./sung-line.js";
 
 /** A note of the tune, ties joined. Times in quarter notes. */
 export interface SungNote {
@@ -37,8 +37,8 @@ export function readMelodyLine(
   findings: Findings,
 ): { readonly melody: readonly SungNote[]; readonly written: readonly LineItem[] } {
   const { part } = line;
-  const onLine = part.notes.filter((note) => note.staff === line.staff && note.voice === line.voice);
-  const tops = withoutOverlaps(part, topNotes(line, onLine, findings), findings);
+  const onLine = line.notes;
+  const tops = withoutOverlaps(part, topNotes(onLine, findings), findings);
   const melody: SungNote[] = [];
   const notes: LineItem[] = [];
   let before: TopNote | undefined;
@@ -67,7 +67,7 @@ export function readMelodyLine(
     before = top;
   }
   const rests = part.measures.flatMap((measure) => restsOf(measure, notes, onLine));
-  const graces = gracesOf(line, onLine, findings);
+  const graces = gracesOf(onLine, findings);
   return { melody, written: [...graces, ...rests, ...notes].sort(asPlayed) };
 }
 
@@ -79,11 +79,11 @@ interface TopNote {
   readonly midi: number;
 }
 
-function topNotes(line: MelodyLine, onLine: readonly WalkedNote[], findings: Findings): readonly TopNote[] {
+function topNotes(onLine: readonly LineNote[], findings: Findings): readonly TopNote[] {
   const tops = new Map<string, TopNote>();
   for (const note of onLine) {
     if (!isSung(note)) continue;
-    const pitch = pitchOf(line, note, findings);
+    const pitch = pitchOf(note, findings);
     if (pitch === undefined) continue;
     const midi = midiOf(pitch);
     const key = note.at.toFraction();
@@ -94,20 +94,9 @@ function topNotes(line: MelodyLine, onLine: readonly WalkedNote[], findings: Fin
   return [...tops.values()].sort((a, b) => a.at.compare(b.at));
 }
 
-/** Sounding pitch; a quarter tone goes to the nearest semitone, of two equally near to the even one. */
-function pitchOf(line: MelodyLine, note: WalkedNote, findings: Findings): Pitch | undefined {
-  if (note.written === undefined) return undefined;
-  const shift = shiftAt(line.part.shifts, note.staff, note.at);
-  const { alter } = note.written;
-  if (Number.isInteger(alter)) return soundingPitch(note.written, shift);
-  const exact = 12 * (note.written.octave + 1) + semitonesAboveC(note.written) + shift.chromatic;
-  const below = Math.floor(exact);
-  const midi = exact - below === 0.5 ? below + (below % 2) : Math.round(exact);
-  const whole = { ...note.written, alter: alter + midi - exact };
-  const measure = line.part.measures[note.measure];
-  if (measure !== undefined) findings.add(quarterTone(alter, line.part, measure, note.at));
-  return soundingPitch(whole, shift);
-}
+/** A note is read in the part it came from: its transposition, and its place in findings. */
+const pitchOf = (note: LineNote, findings: Findings): Pitch | undefined =>
+  soundingNote(note.from, { ...note, at: note.atThere }, findings);
 
 /** One voice can only sound one note at a time: a note that runs into the next ends there. */
 function withoutOverlaps(part: WalkedPart, tops: readonly TopNote[], findings: Findings): readonly TopNote[] {
@@ -163,11 +152,11 @@ function restsOf(
   return rests;
 }
 
-function gracesOf(line: MelodyLine, onLine: readonly WalkedNote[], findings: Findings): readonly LineItem[] {
+function gracesOf(onLine: readonly LineNote[], findings: Findings): readonly LineItem[] {
   const graces: LineItem[] = [];
   for (const note of onLine) {
     if (!note.isGrace || note.isSilent) continue;
-    const pitch = pitchOf(line, note, findings);
+    const pitch = pitchOf(note, findings);
     if (pitch === undefined) continue;
     const grace: LineItem = {
       kind: "grace",
@@ -200,13 +189,4 @@ const noteRunsOn = (part: WalkedPart, measure: WalkedMeasure, at: Quarters): Fin
   found: "a note that is longer than the time to the next note or barline",
   expected: "one note at a time in one voice",
   message: "The note runs into what follows it in the same voice; it was ended there.",
-});
-
-const quarterTone = (alter: number, part: WalkedPart, measure: WalkedMeasure, at: Quarters): Finding => ({
-  rule: "quarter-tone",
-  severity: "warning",
-  place: placeIn(part, measure, at),
-  found: `an alteration of ${alter} semitones`,
-  expected: "whole semitones",
-  message: `The note is altered by ${alter} semitones; the nearest semitone was taken.`,
 });

@@ -1,4 +1,4 @@
-import { type Findings, ScoreError } from "../../diagnostics.js";
+import type { Findings } from "../../diagnostics.js";
 import type { ArrangeOptions } from "../../options/options.js";
 import type { ChordSpan, KeyMark, Measure, MelodyNote, Tune } from "../../song/tune.js";
 import {
@@ -15,8 +15,17 @@ import { type PlacedHarmony, placeHarmonies, timeIn } from "../chords/chord-span
 import { chordWordsIn, harmonyFromWord } from "../chords/chord-words.js";
 import { keyAt, type TimedKey, writtenKeys } from "../chords/keys.js";
 import { namesChord } from "../chords/read-harmony.js";
+import {
+  harmonyOfVoices,
+  noChordSymbols,
+  soundTogether,
+  voicesInTicks,
+} from "../ensemble/harmony-of-voices.js";
+import { readVoices } from "../ensemble/read-voices.js";
+import { severalTunes } from "../ensemble/several-tunes.js";
+import { type LineInMeasures, wanderingLine } from "../ensemble/wandering-line.js";
 import { unreadableNumbers } from "../numbers/unreadable-numbers.js";
-import { type OwnMark, readOwnMark } from "../round-trip/provenance.js";
+import { readOwnMark } from "../round-trip/provenance.js";
 import { oddBars } from "../timeline/bar-lengths.js";
 import type { Quarters } from "../timeline/exact-time.js";
 import { beatLength, metricWeight } from "../timeline/meter.js";
@@ -27,31 +36,49 @@ import { type Ticks, ticksFor } from "../timeline/ticks.js";
 import { shiftAt, soundingFifths } from "../timeline/transposition.js";
 import { walkPart } from "../timeline/walk-part.js";
 import type { WalkedItem, WalkedMeasure, WalkedPart } from "../timeline/walked-part.js";
-import { chooseMelody, type MelodyLine } from "./choose-melody.js";
+import { chooseMelody } from "./choose-melody.js";
 import type { LeadSheet, SourceMeasure, WrittenNote } from "./lead-sheet.js";
 import { type LineItem, readMelodyLine, type SungNote } from "./melody-line.js";
 import { oneSidedTies } from "./one-sided-ties.js";
+import type { MelodyLine } from "./sung-line.js";
 import { refuseTooLong } from "./tune-limits.js";
+
+/** What reading goes by: where the tune is, and whether chord symbols count (they do where nothing is said). */
+export type ReadingOptions = Pick<ArrangeOptions, "melody"> & Partial<Pick<ArrangeOptions, "chords">>;
 
 /**
  * Reads the tune of a score: one melody line, its chord symbols, meters, keys, tempos and form. `root` is
- * the root element of the document, partwise or timewise.
+ * the root element of the document, partwise or timewise. Where there are no chord symbols, or none are to
+ * count, the chords are those that the voices of the score sound together. `wished`: measures in which the tune
+ * is in another part.
  *
  * @throws ScoreError "not-a-score", "no-melody", "melody-part-unknown", "melody-voice-unknown",
  *   "no-chord-symbols", "divisions-missing", "duration-unreadable", "time-too-fine", "bar-too-long", "tune-too-long"
  */
 export function readLeadSheet(
   root: XmlElement,
-  options: Pick<ArrangeOptions, "melody">,
+  options: ReadingOptions,
   findings: Findings,
+  wished: readonly LineInMeasures[] = [],
 ): LeadSheet {
   const score = partwiseScore(root);
   const mark = readOwnMark(score);
   const parts = partsOf(score, findings).map((part) => walkPart(part, findings));
-  const line = chooseMelody(parts, options.melody, mark, findings);
+  const found = chooseMelody(parts, options.melody, mark, findings);
+  const line = wished.length === 0 ? found : wanderingLine(found, parts, wished);
   const { part } = line;
-  for (const finding of oddBars(part)) findings.add(finding);
-  const { part: harmonyPart, items, wordsTaken } = harmonySource(parts, line, mark);
+  for (const finding of [...oddBars(part), ...severalTunes(part)]) findings.add(finding);
+  const own = new Set(mark?.lead === "keep" ? mark.parts : []);
+  const sung = readVoices(
+    parts.filter(({ id }) => !own.has(id)),
+    part,
+    findings,
+  );
+  const {
+    part: harmonyPart,
+    items,
+    wordsTaken,
+  } = options.chords === "voices" ? notWritten(part) : harmonySource(parts, line, own);
   for (const read of new Set([part, harmonyPart]))
     for (const finding of unreadableNumbers(read)) findings.add(finding);
   refuseTooLong(part, part.notes.length, items.length);
@@ -61,8 +88,6 @@ export function readLeadSheet(
   const jumps = jumpsIn(part);
   for (const finding of oneSidedTies(part, written, jumps)) findings.add(finding);
   const driving = harmonies.filter(({ chord }) => chord !== undefined);
-  const [firstChord] = driving;
-  if (firstChord === undefined) throw noChordSymbols();
   const keys = harmonyPart === part ? harmonyKeys : writtenKeys(part, line.staff, findings);
   const tempos = temposIn(parts, part);
   const ticks = ticksFor(
@@ -72,19 +97,36 @@ export function readLeadSheet(
       ...driving.map(({ at }) => at),
       ...keys.map(({ at }) => at),
     ],
-    [...tempos, ...harmonies, ...part.attributes, ...part.directions].map(({ at }) => at),
+    [
+      ...[...tempos, ...harmonies, ...part.attributes, ...part.directions].map(({ at }) => at),
+      // A single line has no voices under it, and needs no finer time for them.
+      ...(sung.length > 1 ? sung : []).flatMap(({ notes }) =>
+        notes.flatMap(({ onset, length }) => [onset, onset.add(length)]),
+      ),
+    ],
   );
+  const ofTheTune = new Set<unknown>(written.map(({ element }) => element));
+  const voices = voicesInTicks(sung, (element) => ofTheTune.has(element), ticks);
+  const measures = part.measures.map((measure) => tuneMeasure(measure, ticks));
+  const marks = keyMarks(keys, line, ticks);
+  if (driving.length === 0 && !soundTogether(voices)) throw noChordSymbols(voices.length);
+  const chords =
+    driving.length > 0
+      ? chordSpans(driving, part, ticks)
+      : harmonyOfVoices(voices, part, marks, measures, ticks, findings);
+  const firstChord = chords[0]?.start ?? 0;
 
   const startOf = (measure: number) => ticks(part.measures[measure]?.start ?? part.end);
   const tune: Tune = {
     title: titleOf(score),
     ticksPerQuarter: ticks.perQuarter,
-    measures: part.measures.map((measure) => tuneMeasure(measure, ticks)),
-    melody: melody.map((note, index) => tuneNote(note, index, part, firstChord.at, ticks)),
-    chords: chordSpans(driving, part, ticks),
+    measures,
+    melody: melody.map((note, index) => tuneNote(note, index, part, firstChord, ticks)),
+    chords,
     tempos: tempos.map(({ at, tempo }) => ({ at: ticks(at), quartersPerMinute: tempo.valueOf() })),
-    keys: keyMarks(keys, line, ticks),
+    keys: marks,
     jumps: jumps.map((jump) => jumpAt(jump, startOf)),
+    ...(voices.length > 1 ? { voices } : {}),
   };
   return {
     tune,
@@ -116,9 +158,8 @@ interface HarmonySource {
 function harmonySource(
   parts: readonly WalkedPart[],
   { part }: MelodyLine,
-  mark: OwnMark | undefined,
+  own: ReadonlySet<string>,
 ): HarmonySource {
-  const own = new Set(mark?.lead === "keep" ? mark.parts : []);
   const inOrder = [part, ...parts.filter((other) => other !== part && !own.has(other.id))];
   const withSymbols = inOrder.find(({ harmonies }) => harmonies.some(({ element }) => namesChord(element)));
   if (withSymbols !== undefined)
@@ -132,18 +173,11 @@ function harmonySource(
         wordsTaken: new Set(words.map(({ element }) => element)),
       };
   }
-  throw noChordSymbols();
+  return notWritten(part);
 }
 
-const noChordSymbols = () =>
-  new ScoreError({
-    rule: "no-chord-symbols",
-    place: {},
-    found: "no chord symbols",
-    expected: "chord symbols, as <harmony> or as text above the staff",
-    message: "There are no chord symbols in the score.",
-    hint: "Enter them as chord symbols in your notation program, not as plain text or lyrics, and export again.",
-  });
+/** No chord symbols that count: the harmony is worked out from the voices. */
+const notWritten = (part: WalkedPart): HarmonySource => ({ part, items: [], wordsTaken: new Set() });
 
 interface TimedTempo {
   readonly at: Quarters;
@@ -179,7 +213,7 @@ function tuneNote(
   note: SungNote,
   index: number,
   part: WalkedPart,
-  firstChord: Quarters,
+  firstChord: number,
   ticks: Ticks,
 ): MelodyNote {
   const measure = part.measures[note.measure];
@@ -190,7 +224,7 @@ function tuneNote(
     pitch: note.pitch,
     midi: note.midi,
     measure: note.measure,
-    isPickup: note.onset.lt(firstChord),
+    isPickup: ticks(note.onset) < firstChord,
     weight:
       measure === undefined
         ? 0
