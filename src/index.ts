@@ -1,6 +1,6 @@
 export { type ArrangedBytes, arrangeBytes } from "./arrange-bytes.js";
 export { type Arranged, arrangeScore } from "./arrange-score.js";
-export { CHECK_OPTIONS, type CheckedScore, type CheckOptions, checkScore } from "./checking/check-score.js";
+export { type CheckedScore, type CheckOptions, checkScore } from "./checking/check-score.js";
 export {
   type Finding,
   Findings,
@@ -10,10 +10,18 @@ export {
   textOfFinding,
 } from "./diagnostics.js";
 export type { GuitarNote, GuitarScore, StaffReading } from "./guitar/guitar-score.js";
-export { KEYS_OPTIONS, surveyKeys } from "./keys/survey-keys.js";
+export { surveyKeys } from "./keys/survey-keys.js";
 export { readGuitarScore } from "./musicxml/guitar-reading/read-guitar-part.js";
-export { completeOptions, OPTIONS_SCHEMA, OptionsError } from "./options/option-checking.js";
-export { type ArrangeOptions, OPTIONS, type OptionName } from "./options/options.js";
+export { completeOptions, OptionsError } from "./options/option-checking.js";
+export {
+  type ArrangeOptions,
+  OPTIONS,
+  OPTIONS_FOR,
+  type OptionFor,
+  type OptionName,
+  type Question,
+} from "./options/options.js";
+export { OPTIONS_SCHEMA } from "./options/options-schema.js";
 export { readScore } from "./read-score.js";
 export { type CheckReport, checkReport, checkSummaryLines } from "./reporting/check-report.js";
 export { CHECK_SCHEMA } from "./reporting/check-schema.js";

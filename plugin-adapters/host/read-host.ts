@@ -1,6 +1,5 @@
-import { Ajv, type ErrorObject } from "ajv";
 import type { Host } from "./host.js";
-import { HOST_SCHEMA } from "./host-schema.js";
+import { fitsHost, type SchemaFault } from "./validators.js";
 
 /** A manifest that cannot be used; a line for each thing wrong with it. */
 export class HostError extends Error {
@@ -13,8 +12,6 @@ export class HostError extends Error {
   }
 }
 
-const fits = new Ajv({ allErrors: true, verbose: true, discriminator: true }).compile<Host>(HOST_SCHEMA);
-
 /**
  * The one door where a manifest's text becomes a host.
  *
@@ -22,12 +19,12 @@ const fits = new Ajv({ allErrors: true, verbose: true, discriminator: true }).co
  */
 export function readHost(json: string): Host {
   const value = parsed(json);
-  if (fits(value)) {
+  if (fitsHost(value)) {
     const contradictions = contradictionsIn(value);
     if (contradictions.length === 0) return value;
     throw new HostError(contradictions);
   }
-  throw new HostError([...new Set((fits.errors ?? []).map(lineOf))]);
+  throw new HostError([...new Set((fitsHost.errors ?? []).map(lineOf))]);
 }
 
 function parsed(json: string): unknown {
@@ -44,7 +41,7 @@ const contradictionsIn = ({ options, drops = [] }: Host): readonly string[] =>
     : [];
 
 /** What is wrong, by the name of the field. */
-function lineOf({ instancePath, keyword, params, message, data }: ErrorObject): string {
+function lineOf({ instancePath, keyword, params, message, data }: SchemaFault): string {
   const field = instancePath === "" ? "the manifest" : `"${instancePath.slice(1).replaceAll("/", ".")}"`;
   switch (keyword) {
     case "additionalProperties":
@@ -54,7 +51,7 @@ function lineOf({ instancePath, keyword, params, message, data }: ErrorObject): 
     case "discriminator":
       return `"kind" is folder, command or script, not ${JSON.stringify(params.tagValue)}`;
     case "enum":
-      return `${field} is one of ${params.allowedValues.join(", ")}, not ${JSON.stringify(data)}`;
+      return `${field} is one of ${(params.allowedValues as readonly unknown[]).join(", ")}, not ${JSON.stringify(data)}`;
     default:
       return `${field} ${message}, and is ${JSON.stringify(data)}`;
   }

@@ -1,4 +1,4 @@
-import { type ArrangeOrder, OPTIONS, type OptionName, REPORT_SCHEMA } from "undervoice";
+import { type ArrangeOrder, OPTIONS_FOR, REPORT_SCHEMA } from "undervoice";
 import { COMPRESSED_MUSICXML, JSON_TYPE, MUSICXML } from "../requests/media-types.js";
 import { type Job, withoutDialect } from "./job.js";
 
@@ -9,7 +9,7 @@ export const arrangements: Job<ArrangeOrder> = {
   description:
     "Takes a lead sheet and answers with the same score and a fingered guitar part beside it. " +
     "Warnings stand in the report of the JSON answer; the other answers count them in Undervoice-Warnings.",
-  options: Object.keys(OPTIONS) as readonly OptionName[],
+  options: OPTIONS_FOR.arrange,
   schemas: { Report: withoutDialect(REPORT_SCHEMA) },
   answers: [
     { mediaType: MUSICXML, description: "The guitar score.", schema: { type: "string" } },

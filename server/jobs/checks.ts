@@ -1,4 +1,4 @@
-import { CHECK_OPTIONS, CHECK_SCHEMA, type CheckOrder } from "undervoice";
+import { CHECK_SCHEMA, type CheckOrder, OPTIONS_FOR } from "undervoice";
 import { JSON_TYPE } from "../requests/media-types.js";
 import { type Job, withoutDialect } from "./job.js";
 
@@ -9,7 +9,7 @@ export const checks: Job<CheckOrder> = {
   description:
     "Takes a score with a guitar part and answers with everything a hand has to say about it. A score that " +
     "cannot be played is no failure of the check: the answer is 200, and the errors stand in it.",
-  options: CHECK_OPTIONS,
+  options: OPTIONS_FOR.check,
   schemas: { Check: withoutDialect(CHECK_SCHEMA) },
   answers: [
     {

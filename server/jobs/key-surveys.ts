@@ -1,4 +1,4 @@
-import { KEYS_OPTIONS, KEYS_SCHEMA, type KeysOrder } from "undervoice";
+import { KEYS_SCHEMA, type KeysOrder, OPTIONS_FOR } from "undervoice";
 import { JSON_TYPE } from "../requests/media-types.js";
 import { type Job, withoutDialect } from "./job.js";
 
@@ -9,7 +9,7 @@ export const keySurveys: Job<KeysOrder> = {
   description:
     "Takes a lead sheet and answers with all twelve keys, the easiest for the hand first: the one that an " +
     "arrangement with the key best takes.",
-  options: KEYS_OPTIONS,
+  options: OPTIONS_FOR.keys,
   schemas: { KeySurvey: withoutDialect(KEYS_SCHEMA) },
   answers: [
     {

@@ -8,7 +8,7 @@ import type { Pitch } from "../song/pitch.js";
 export interface Transposition {
   /** Semitones, octaves included; 0 where the tune stays. */
   readonly semitones: number;
-  /** The same as an interval name of tonal ("1P", "-3m", "8P"), which decides the spelling. */
+  /** The same as the name of an interval ("1P", "-3m", "8P"), which decides the spelling. */
   readonly interval: string;
 }
 

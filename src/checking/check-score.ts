@@ -2,7 +2,7 @@ import { type Finding, Findings } from "../diagnostics.js";
 import type { GuitarScore } from "../guitar/guitar-score.js";
 import { lastFretAbove } from "../guitar/instrument.js";
 import { readGuitarScore } from "../musicxml/guitar-reading/read-guitar-part.js";
-import type { ArrangeOptions } from "../options/options.js";
+import type { ArrangeOptions, OptionFor } from "../options/options.js";
 import { instrumentFrom } from "../settings-from-options.js";
 import type { XmlDocument } from "../xml/xml-tree.js";
 import { type CheckSummary, checkSummary } from "./check-summary.js";
@@ -10,18 +10,7 @@ import { judgedScore, type Measures } from "./judged-score.js";
 import { RULES } from "./rules.js";
 
 /** Options that a check goes by; tuning and capo count where the score states none. */
-export const CHECK_OPTIONS = [
-  "tuning",
-  "capo",
-  "frets",
-  "scaleLength",
-  "hand",
-  "shift",
-  "tempo",
-  "melody",
-] as const;
-
-export type CheckOptions = Pick<ArrangeOptions, (typeof CHECK_OPTIONS)[number]>;
+export type CheckOptions = Pick<ArrangeOptions, OptionFor<"check">>;
 
 /** A guitar score and what a hand has to say about it. */
 export interface CheckedScore {

@@ -1,7 +1,8 @@
 import type { Finding } from "../diagnostics.js";
 import type { GuitarNote } from "../guitar/guitar-score.js";
+import { pitchText } from "../song/pitch.js";
 import { harmonyAt } from "./harmony-at.js";
-import { type JudgedScore, pitchText, placeAt, type Rule } from "./judged-score.js";
+import { type JudgedScore, placeAt, type Rule } from "./judged-score.js";
 import type { Moment } from "./moments.js";
 
 /** Semitones under the melody that grate, with the names of the intervals. */

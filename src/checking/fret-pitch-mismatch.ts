@@ -1,7 +1,8 @@
 import type { Finding } from "../diagnostics.js";
 import type { GuitarNote, StaffReading } from "../guitar/guitar-score.js";
 import { midiAt, stringCount } from "../guitar/instrument.js";
-import { type JudgedScore, pitchText, placeOf, type Rule, stringText } from "./judged-score.js";
+import { pitchText } from "../song/pitch.js";
+import { type JudgedScore, placeOf, type Rule, stringText } from "./judged-score.js";
 
 /** A string and fret that sound another pitch than the note they stand on. */
 export const fretPitchMismatch: Rule = (judged) => {

@@ -3,7 +3,6 @@ import type { Finger } from "../guitar/grip.js";
 import type { GuitarNote, GuitarScore } from "../guitar/guitar-score.js";
 import type { Instrument } from "../guitar/instrument.js";
 import { measurePlace } from "../song/measure-place.js";
-import { nameOf, type Pitch } from "../song/pitch.js";
 import type { HandMove } from "./hand-moves.js";
 import { handMoves } from "./hand-moves.js";
 import { type Moment, momentsOf } from "./moments.js";
@@ -53,7 +52,6 @@ export const placeOf = (score: GuitarScore, note: Pick<GuitarNote, "onset" | "me
   placeAt(score, note.onset, note.measure);
 
 /** "Bb4". */
-export const pitchText = (pitch: Pitch): string => `${nameOf(pitch)}${pitch.octave}`;
 
 /** "string 2 fret 5". */
 export const stringText = ({ string, fret }: { readonly string: number; readonly fret: number }): string =>

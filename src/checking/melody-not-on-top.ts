@@ -1,5 +1,5 @@
-import { Note } from "tonal";
-import { pitchText, placeOf, type Rule } from "./judged-score.js";
+import { midiPitch, pitchText } from "../song/pitch.js";
+import { placeOf, type Rule } from "./judged-score.js";
 
 /**
  * Notes that sound above the tune. Certain where the tune is known from the lead sheet; where it is the
@@ -20,8 +20,8 @@ export const melodyNotOnTop: Rule = ({ score }) => {
         severity: source === "lead" ? "error" : "warning",
         place: placeOf(score, note),
         found: `${pitchText(above.pitch)} above the melody`,
-        expected: `nothing above ${Note.fromMidi(note.midi)}`,
-        message: `${pitchText(above.pitch)} sounds above the melody note ${Note.fromMidi(note.midi)}.`,
+        expected: `nothing above ${pitchText(midiPitch(note.midi))}`,
+        message: `${pitchText(above.pitch)} sounds above the melody note ${pitchText(midiPitch(note.midi))}.`,
         hint: "Leave it out or put it an octave lower.",
       },
     ];

@@ -2,7 +2,8 @@ import type { Finding } from "../diagnostics.js";
 import type { GuitarNote } from "../guitar/guitar-score.js";
 import { midiAt } from "../guitar/instrument.js";
 import { heldPitches } from "../guitar/placements-of-pitches.js";
-import { type JudgedScore, pitchText, placeAt, type Rule } from "./judged-score.js";
+import { pitchText } from "../song/pitch.js";
+import { type JudgedScore, placeAt, type Rule } from "./judged-score.js";
 import type { Moment } from "./moments.js";
 
 /**

@@ -1,7 +1,8 @@
 import type { Finding } from "../diagnostics.js";
 import type { GuitarNote } from "../guitar/guitar-score.js";
 import { type Instrument, midiAt, stringCount } from "../guitar/instrument.js";
-import { type JudgedScore, pitchText, placeOf, type Rule, stringText } from "./judged-score.js";
+import { pitchText } from "../song/pitch.js";
+import { type JudgedScore, placeOf, type Rule, stringText } from "./judged-score.js";
 import { isOnNeck } from "./moments.js";
 
 /** Strings and frets that the instrument does not have, and pitches that none of its strings reaches. */

@@ -1,6 +1,7 @@
 import type { Finding } from "../diagnostics.js";
 import type { GuitarNote, StaffReading } from "../guitar/guitar-score.js";
-import { type JudgedScore, pitchText, placeOf, type Rule } from "./judged-score.js";
+import { pitchText } from "../song/pitch.js";
+import { type JudgedScore, placeOf, type Rule } from "./judged-score.js";
 
 /** Where notation and TAB do not say the same. */
 export const stavesDisagree: Rule = (judged) => {

@@ -1,4 +1,5 @@
-import { pitchText, placeOf, type Rule } from "./judged-score.js";
+import { pitchText } from "../song/pitch.js";
+import { placeOf, type Rule } from "./judged-score.js";
 
 /** TAB that does not say where a note is played. A grace note may be left to the player. */
 export const stringFretMissing: Rule = ({ score, hasStrings }) =>

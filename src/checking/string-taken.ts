@@ -1,6 +1,7 @@
 import type { Finding } from "../diagnostics.js";
 import type { GuitarNote } from "../guitar/guitar-score.js";
-import { type JudgedScore, pitchText, placeOf, type Rule } from "./judged-score.js";
+import { pitchText } from "../song/pitch.js";
+import { type JudgedScore, placeOf, type Rule } from "./judged-score.js";
 
 /** Two notes on one string at once: struck together, or one struck while the other should ring on. */
 export const stringTaken: Rule = (judged) => {

@@ -5,7 +5,7 @@ import type { Host } from "#built/plugin-adapters/host/host.js";
 import type { HostRun } from "#built/plugin-adapters/host/run-host.js";
 import { textOfFinding } from "../diagnostics.js";
 import { completeOptions, OptionsError } from "../options/option-checking.js";
-import { OPTIONS, type OptionName } from "../options/options.js";
+import { OPTIONS_FOR } from "../options/options.js";
 import type { Command } from "./command.js";
 import { EXIT_CODES, type Outcome } from "./exit-codes.js";
 import { parseLine, UsageError } from "./flags.js";
@@ -26,7 +26,7 @@ export const adapt: Command = {
     optionList(),
   ].join("\n"),
   flags: {},
-  options: Object.keys(OPTIONS) as readonly OptionName[],
+  options: OPTIONS_FOR.arrange,
   takes: "files",
   run: adaptTo,
 };

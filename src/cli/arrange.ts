@@ -1,7 +1,7 @@
 import { basename, dirname, extname, join, resolve } from "node:path";
 import { type Finding, textOfFinding } from "../diagnostics.js";
 import { completeOptions, OptionsError } from "../options/option-checking.js";
-import { OPTIONS, type OptionName } from "../options/options.js";
+import { OPTIONS_FOR } from "../options/options.js";
 import { explanationLines } from "../reporting/explanation.js";
 import { jsonReport } from "../reporting/json-report.js";
 import type { Report } from "../reporting/report.js";
@@ -59,7 +59,7 @@ export const arrange: Command = {
     optionList(),
   ].join("\n"),
   flags: FLAGS,
-  options: Object.keys(OPTIONS) as readonly OptionName[],
+  options: OPTIONS_FOR.arrange,
   takes: "files",
   run: arrangeOne,
 };

@@ -1,5 +1,5 @@
-import { CHECK_OPTIONS } from "../checking/check-score.js";
 import { textOfFinding } from "../diagnostics.js";
+import { OPTIONS_FOR } from "../options/options.js";
 import { type CheckReport, checkSummaryLines } from "../reporting/check-report.js";
 import type { Command } from "./command.js";
 import type { Flag } from "./flags.js";
@@ -25,17 +25,17 @@ export const check: Command = {
     flagList(FLAGS),
     "",
     "What is judged by; tuning and capo count where the score states none:",
-    optionList(CHECK_OPTIONS),
+    optionList(OPTIONS_FOR.check),
   ].join("\n"),
   flags: FLAGS,
-  options: CHECK_OPTIONS,
+  options: OPTIONS_FOR.check,
   takes: "files",
   run: (words, outside) =>
     askOfOneScore(
       {
         name: "check",
         flags: FLAGS,
-        options: CHECK_OPTIONS,
+        options: OPTIONS_FOR.check,
         refusal: "it judges what is there",
         order: (score, options) => ({ kind: "check", score, options }),
         lines: linesFor,

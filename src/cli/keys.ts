@@ -1,5 +1,5 @@
 import { textOfFinding } from "../diagnostics.js";
-import { KEYS_OPTIONS } from "../keys/survey-keys.js";
+import { OPTIONS_FOR } from "../options/options.js";
 import { keysLines } from "../reporting/keys-text.js";
 import type { Command } from "./command.js";
 import type { Flag } from "./flags.js";
@@ -25,17 +25,17 @@ export const keys: Command = {
     flagList(FLAGS),
     "",
     "What the keys are compared by:",
-    optionList(KEYS_OPTIONS),
+    optionList(OPTIONS_FOR.keys),
   ].join("\n"),
   flags: FLAGS,
-  options: KEYS_OPTIONS,
+  options: OPTIONS_FOR.keys,
   takes: "files",
   run: (words, outside) =>
     askOfOneScore(
       {
         name: "keys",
         flags: FLAGS,
-        options: KEYS_OPTIONS,
+        options: OPTIONS_FOR.keys,
         refusal: "it compares all twelve keys and writes nothing",
         order: (score, options) => ({ kind: "keys", score, options }),
         lines: (survey) => [...keysLines(survey), ...survey.findings.map(textOfFinding)],

@@ -1,7 +1,7 @@
 import type { WatchWish } from "#built/plugin-adapters/watched-folder/start-watching.js";
 import { textOfFinding } from "../diagnostics.js";
 import { completeOptions, OptionsError } from "../options/option-checking.js";
-import { OPTIONS, type OptionName } from "../options/options.js";
+import { OPTIONS_FOR } from "../options/options.js";
 import type { Command } from "./command.js";
 import type { Outcome } from "./exit-codes.js";
 import { type Flag, parseLine, UsageError } from "./flags.js";
@@ -37,7 +37,7 @@ export const watch: Command = {
     optionList(),
   ].join("\n"),
   flags: FLAGS,
-  options: Object.keys(OPTIONS) as readonly OptionName[],
+  options: OPTIONS_FOR.arrange,
   takes: "folders",
   run: watchUntilTold,
 };

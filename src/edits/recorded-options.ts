@@ -1,23 +1,7 @@
 import type { GuitarScore } from "../guitar/guitar-score.js";
 import { completeOptions, OptionsError } from "../options/option-checking.js";
-import { type ArrangeOptions, OPTIONS, type OptionName } from "../options/options.js";
+import { type ArrangeOptions, MUSICAL_OPTIONS, OPTIONS, type OptionName } from "../options/options.js";
 import { midiPitch, nameOf } from "../song/pitch.js";
-
-/** Options that decide how a tune is arranged, not how it is shown. */
-const ARRANGING: readonly OptionName[] = [
-  "texture",
-  "key",
-  "tuning",
-  "frets",
-  "capo",
-  "scaleLength",
-  "hand",
-  "strings",
-  "notes",
-  "rests",
-  "shift",
-  "tempo",
-];
 
 /** The options a guitar part was made with, and those that its next arrangement goes by. */
 export interface OptionsOfReturn {
@@ -49,7 +33,7 @@ export function optionsOfReturn(
   return {
     recorded,
     inForce,
-    areAlike: ARRANGING.every((name) => recorded[name] === inForce[name]),
+    areAlike: MUSICAL_OPTIONS.every((name) => recorded[name] === inForce[name]),
   };
 }
 

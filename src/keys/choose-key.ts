@@ -1,4 +1,3 @@
-import { Interval } from "tonal";
 import type { Transposition } from "../arrangement/arrangement.js";
 import { type Fretboard, melodyPlaces } from "../arranging/candidates/struck-grips.js";
 import { type Finding, type Findings, type Place, ScoreError } from "../diagnostics.js";
@@ -6,7 +5,15 @@ import { lastFretAbove, stringCount } from "../guitar/instrument.js";
 import type { KeyWish } from "../settings-from-options.js";
 import { keyName, tonicOf } from "../song/key-name.js";
 import { measurePlace } from "../song/measure-place.js";
-import { midiOf, mod12, nameOf, type PitchName, parsePitchName, pitchClass } from "../song/pitch.js";
+import {
+  intervalBetween,
+  midiOf,
+  mod12,
+  nameOf,
+  type PitchName,
+  parsePitchName,
+  pitchClass,
+} from "../song/pitch.js";
 import type { KeyMark, MelodyNote, Tune } from "../song/tune.js";
 
 /** Tonics by pitch class with the fewest accidentals in their signature. */
@@ -68,13 +75,14 @@ export function transpositionBy(tune: Tune, semitones: number): Transposition {
   const tonics = isMinor ? MINOR_TONICS : MAJOR_TONICS;
   const isSameKey = mod12(semitones) === 0;
   const to = isSameKey ? from : (parsePitchName(tonics[mod12(pitchClass(from) + semitones)] ?? "C") ?? from);
-  return { semitones, interval: intervalBetween(from, to, semitones) };
+  return { semitones, interval: intervalTo(from, to, semitones) };
 }
 
-function intervalBetween(from: PitchName, to: PitchName, semitones: number): string {
+/** The interval of so many semitones from a note to one of a given name. */
+function intervalTo(from: PitchName, to: PitchName, semitones: number): string {
   const start = { ...from, octave: 4 };
   const octave = (midiOf(start) + semitones - midiOf({ ...to, octave: 0 })) / 12;
-  return Interval.distance(`${nameOf(from)}4`, `${nameOf(to)}${octave}`);
+  return intervalBetween(start, { ...to, octave });
 }
 
 const keyOfTune = (tune: Tune): KeyMark => tune.keys[0] ?? { at: 0, fifths: 0, mode: undefined };
@@ -90,7 +98,7 @@ function toTonic(tune: Tune, board: Fretboard, wish: Extract<KeyWish, { kind: "t
   const octaves = [up, up - 12, up + 12, up - 24].sort((a, b) => Math.abs(a) - Math.abs(b));
   const semitones = octaves.find((candidate) => fits(tune, board, candidate));
   if (semitones === undefined) throw keyDoesNotFit(tune, board, wish.tonic, octaves[0] ?? 0);
-  return { semitones, interval: intervalBetween(from, wish.tonic, semitones) };
+  return { semitones, interval: intervalTo(from, wish.tonic, semitones) };
 }
 
 function onMoreStrings(tune: Tune, board: Fretboard, findings: Findings): KeyChoice {

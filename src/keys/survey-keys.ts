@@ -1,6 +1,6 @@
 import type { Findings } from "../diagnostics.js";
 import { readLeadSheet } from "../musicxml/lead-sheet/read-lead-sheet.js";
-import type { ArrangeOptions, OptionName } from "../options/options.js";
+import type { ArrangeOptions } from "../options/options.js";
 import { noKeyFits } from "../reporting/key-findings.js";
 import { type KeyEntry, type KeySurvey, placeReport, tonicText } from "../reporting/key-survey-report.js";
 import { tuneWishesFrom } from "../settings-from-options.js";
@@ -9,23 +9,6 @@ import { mod12 } from "../song/pitch.js";
 import type { XmlDocument } from "../xml/xml-tree.js";
 import { atEachOctave, notesOutside, TO_EACH_KEY, transpositionBy } from "./choose-key.js";
 import { capoFor, surveyedPlaces } from "./key-survey.js";
-
-/** Options that a survey of the keys goes by. */
-export const KEYS_OPTIONS: readonly OptionName[] = [
-  "texture",
-  "melody",
-  "chords",
-  "tuning",
-  "frets",
-  "capo",
-  "scaleLength",
-  "hand",
-  "strings",
-  "notes",
-  "rests",
-  "shift",
-  "tempo",
-];
 
 /**
  * What a lead sheet would be like to play in each of the twelve keys: the one that costs the hand least

@@ -1,26 +1,13 @@
-import { Ajv, type ErrorObject } from "ajv";
 import type { Finding } from "../diagnostics.js";
 import { lastFretAbove, stringCount } from "../guitar/instrument.js";
+import type { SchemaFault } from "../json/validator.js";
+import { fitsOptions } from "../json/validators.js";
 import { instrumentFrom, melodyStringsFrom } from "../settings-from-options.js";
 import { type ArrangeOptions, OPTIONS, type OptionName } from "./options.js";
 
 /** MIDI numbers of C0 and C7: below the lowest bass string and above the highest treble string made. */
 const LOWEST_OPEN_STRING = 12;
 const HIGHEST_OPEN_STRING = 96;
-
-/** JSON Schema of a set of options, made from the table; every one may be left out. */
-export const OPTIONS_SCHEMA = {
-  $schema: "http://json-schema.org/draft-07/schema#",
-  title: "Options of an arrangement",
-  type: "object",
-  additionalProperties: false,
-  properties: Object.fromEntries(
-    Object.entries(OPTIONS).map(([name, row]) => [
-      name,
-      Object.fromEntries(Object.entries(row).filter(([, value]) => value !== undefined)),
-    ]),
-  ),
-};
 
 /** What was asked cannot be done as it stands; one finding for each thing wrong, each by its option's name. */
 export class OptionsError extends Error {
@@ -33,8 +20,6 @@ export class OptionsError extends Error {
   }
 }
 
-const fits = new Ajv({ allErrors: true, verbose: true }).compile(OPTIONS_SCHEMA);
-
 /**
  * Options made whole: what is given is checked against the table, what is not given gets its default.
  * A value of undefined counts as not given.
@@ -43,7 +28,7 @@ const fits = new Ajv({ allErrors: true, verbose: true }).compile(OPTIONS_SCHEMA)
  */
 export function completeOptions(given: unknown): ArrangeOptions {
   const present = withoutAbsent(given);
-  if (!fits(present)) throw new OptionsError((fits.errors ?? []).map(findingOf));
+  if (!fitsOptions(present)) throw new OptionsError((fitsOptions.errors ?? []).map(findingOf));
   const asked = present as Partial<ArrangeOptions>;
   const options = { ...defaults(), frets: fretsLeftAbove(asked.capo), ...asked } as ArrangeOptions;
   const contradictions = CONTRADICTIONS.flatMap((rule) => rule(options) ?? []);
@@ -108,7 +93,7 @@ const optionFinding = (rule: string, found: string, expected: string, message: s
 
 // ---- what the schema found wrong, in words ----
 
-function findingOf(error: ErrorObject): Finding {
+function findingOf(error: SchemaFault): Finding {
   if (error.keyword === "additionalProperties") {
     const name = String(error.params.additionalProperty);
     const known = Object.keys(OPTIONS).join(", ");

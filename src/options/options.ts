@@ -1,6 +1,24 @@
+/** What can be asked about a score: an arrangement of it, a survey of its keys, a check of what is there. */
+export type Question = "arrange" | "keys" | "check";
+
+interface OptionRow {
+  readonly type: "string" | "boolean" | "integer" | "number";
+  readonly enum?: readonly string[];
+  readonly pattern?: string;
+  readonly minLength?: number;
+  readonly minimum?: number;
+  readonly maximum?: number;
+  readonly default: string | number | boolean | undefined;
+  readonly description: string;
+  /** Which tune is read, how it is arranged, how that is shown in the score or in the report. */
+  readonly decides: "tune" | "music" | "score" | "report";
+  /** Questions that go by it; the others refuse it. */
+  readonly concerns: readonly Question[];
+}
+
 /**
- * Every option of an arrangement: type, range, default and sentence in one table. The command line,
- * the JSON Schema, the help text and the docs are made from it.
+ * Every option: type, range, default, sentence and what it is for in one table. The command line, the
+ * JSON Schema, the help text and the docs are made from it.
  */
 export const OPTIONS = {
   texture: {
@@ -9,6 +27,8 @@ export const OPTIONS = {
     default: "fluent",
     description:
       "fluent: playable at the tempo, chords ringing on under moving melody, single notes where the hand cannot get there in time. full: every melody note has its chord, quick passing notes the one that rings on. lean: chords at chord changes and strong beats only.",
+    decides: "music",
+    concerns: ["arrange", "keys"],
   },
   key: {
     type: "string",
@@ -16,6 +36,8 @@ export const OPTIONS = {
     default: "keep",
     description:
       "keep the key of the lead sheet, take the best one for the guitar, or name a tonic such as Eb.",
+    decides: "music",
+    concerns: ["arrange"],
   },
   melody: {
     type: "string",
@@ -23,6 +45,8 @@ export const OPTIONS = {
     default: "auto",
     description:
       "Part that carries the melody, by id or name, with :voice after it where wanted, or :top for its highest notes; top alone is the highest of the whole score; auto finds it.",
+    decides: "tune",
+    concerns: ["arrange", "keys", "check"],
   },
   chords: {
     type: "string",
@@ -30,18 +54,24 @@ export const OPTIONS = {
     default: "written",
     description:
       "written: the chord symbols of the score; where there are none, and always with voices, chords are worked out from what its voices sound together.",
+    decides: "tune",
+    concerns: ["arrange", "keys"],
   },
   lead: {
     type: "string",
     enum: ["keep", "drop"],
     default: "keep",
     description: "keep or drop the lead sheet's own parts beside the guitar.",
+    decides: "score",
+    concerns: ["arrange"],
   },
   staves: {
     type: "string",
     enum: ["parts", "joined", "tab"],
     default: "parts",
     description: "parts: notation and TAB as two parts. joined: one part with two staves. tab: TAB only.",
+    decides: "score",
+    concerns: ["arrange"],
   },
   edits: {
     type: "string",
@@ -49,13 +79,23 @@ export const OPTIONS = {
     default: "keep",
     description:
       "What a player changed in a guitar part that came back is kept, and the rest stays as it was; or it is all arranged afresh with the options given.",
+    decides: "score",
+    concerns: ["arrange"],
   },
-  diagrams: { type: "boolean", default: false, description: "Draw a chord diagram at each chord symbol." },
+  diagrams: {
+    type: "boolean",
+    default: false,
+    description: "Draw a chord diagram at each chord symbol.",
+    decides: "score",
+    concerns: ["arrange"],
+  },
   tuning: {
     type: "string",
     pattern: "^[A-Ga-g](b|#)?-?[0-9]( *[, ] *[A-Ga-g](b|#)?-?[0-9]){3,11}$",
     default: "E2 A2 D3 G3 B3 E4",
     description: "Sounding open strings from the lowest up, such as D2 A2 D3 G3 B3 E4.",
+    decides: "music",
+    concerns: ["arrange", "keys", "check"],
   },
   frets: {
     type: "integer",
@@ -63,6 +103,8 @@ export const OPTIONS = {
     maximum: 24,
     default: 15,
     description: "Highest fret a grip may use.",
+    decides: "music",
+    concerns: ["arrange", "keys", "check"],
   },
   capo: {
     type: "integer",
@@ -70,6 +112,8 @@ export const OPTIONS = {
     maximum: 11,
     default: 0,
     description: "Fret the capo sits at; TAB counts from it.",
+    decides: "music",
+    concerns: ["arrange", "keys", "check"],
   },
   scaleLength: {
     type: "number",
@@ -77,6 +121,8 @@ export const OPTIONS = {
     maximum: 900,
     default: 650,
     description: "Vibrating string length in millimetres.",
+    decides: "music",
+    concerns: ["arrange", "keys", "check"],
   },
   hand: {
     type: "number",
@@ -84,24 +130,32 @@ export const OPTIONS = {
     maximum: 1.15,
     default: 1,
     description: "Hand size against an average one; spans scale with it.",
+    decides: "music",
+    concerns: ["arrange", "keys", "check"],
   },
   strings: {
     type: "string",
     pattern: "^[1-9]([-,][1-9])*$",
     default: "1-3",
     description: "Strings the melody may use, 1 being the highest: 1-3, 1,2.",
+    decides: "music",
+    concerns: ["arrange", "keys"],
   },
   notes: {
     type: "string",
     enum: ["auto", "3", "4"],
     default: "auto",
     description: "Notes in a grip, melody included; auto is three for triads and four for larger chords.",
+    decides: "music",
+    concerns: ["arrange", "keys"],
   },
   rests: {
     type: "string",
     enum: ["silent", "struck"],
     default: "silent",
     description: "A chord change while the melody rests is left silent or struck on the lower strings.",
+    decides: "music",
+    concerns: ["arrange", "keys"],
   },
   alternatives: {
     type: "integer",
@@ -109,6 +163,8 @@ export const OPTIONS = {
     maximum: 10,
     default: 3,
     description: "Other ways to play each moment that the report lists, with what they would cost.",
+    decides: "report",
+    concerns: ["arrange"],
   },
   shift: {
     type: "number",
@@ -116,6 +172,8 @@ export const OPTIONS = {
     maximum: 2000,
     default: 250,
     description: "Fastest the hand may travel along the neck, millimetres a second.",
+    decides: "music",
+    concerns: ["arrange", "keys", "check"],
   },
   tempo: {
     type: "number",
@@ -123,8 +181,10 @@ export const OPTIONS = {
     maximum: 400,
     default: undefined,
     description: "Quarter notes a minute, in place of the score's own; without either, 100.",
+    decides: "music",
+    concerns: ["arrange", "keys", "check"],
   },
-} as const;
+} as const satisfies Readonly<Record<string, OptionRow>>;
 
 type Table = typeof OPTIONS;
 export type OptionName = keyof Table;
@@ -141,3 +201,24 @@ type ValueOf<Row> = Row extends { readonly enum: readonly (infer Choice)[] }
 export type ArrangeOptions = { readonly [Name in Exclude<OptionName, "tempo">]: ValueOf<Table[Name]> } & {
   readonly tempo: number | undefined;
 };
+
+/** Options that a question goes by. */
+export type OptionFor<Asked extends Question> = {
+  [Name in OptionName]: Asked extends Table[Name]["concerns"][number] ? Name : never;
+}[OptionName];
+
+const namesWhere = (isSo: (row: OptionRow) => boolean): readonly OptionName[] =>
+  (Object.keys(OPTIONS) as OptionName[]).filter((name) => isSo(OPTIONS[name]));
+
+const namesFor = <Asked extends Question>(question: Asked) =>
+  namesWhere(({ concerns }) => concerns.includes(question)) as readonly OptionFor<Asked>[];
+
+/** The options that each question goes by, in the order of the table. */
+export const OPTIONS_FOR = {
+  arrange: namesFor("arrange"),
+  keys: namesFor("keys"),
+  check: namesFor("check"),
+} as const;
+
+/** Options that decide how a tune is arranged, not which tune it is or how the arrangement is shown. */
+export const MUSICAL_OPTIONS: readonly OptionName[] = namesWhere(({ decides }) => decides === "music");

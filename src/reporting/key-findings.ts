@@ -1,13 +1,15 @@
 import type { Finding } from "../diagnostics.js";
-import { nameOf } from "../song/pitch.js";
-import type { MelodyNote, Tune } from "../song/tune.js";
+import { pitchText } from "../song/pitch.js";
+import type { Tune } from "../song/tune.js";
 
 /** The melody lies on its strings in no key: an arrangement would have to use more of the neck. */
 export function noKeyFits(tune: Tune): Finding {
   const byPitch = tune.melody.toSorted((one, other) => one.midi - other.midi);
   const [low, high] = [byPitch[0], byPitch.at(-1)];
   const found =
-    low === undefined || high === undefined ? "no notes" : `${pitchText(low)} to ${pitchText(high)}`;
+    low === undefined || high === undefined
+      ? "no notes"
+      : `${pitchText(low.pitch)} to ${pitchText(high.pitch)}`;
   return {
     rule: "no-key-fits",
     severity: "warning",
@@ -18,5 +20,3 @@ export function noKeyFits(tune: Tune): Finding {
     hint: "Allow more strings or more frets.",
   };
 }
-
-const pitchText = ({ pitch }: MelodyNote): string => `${nameOf(pitch)}${pitch.octave}`;

@@ -1,4 +1,4 @@
-import { Note } from "tonal";
+import { intervalName, intervalNamed } from "./interval.js";
 
 /** The seven letters, from C up. */
 export type Letter = "C" | "D" | "E" | "F" | "G" | "A" | "B";
@@ -34,33 +34,53 @@ export function pitchNamed(name: PitchName, midi: number): Pitch | undefined {
   return Number.isInteger(octave) ? { ...name, octave } : undefined;
 }
 
-/** A pitch for a MIDI number that nothing spells, as tonal names it: with flats. */
-export function midiPitch(midi: number): Pitch {
-  const name = parsePitchName(Note.pitchClass(Note.fromMidi(midi))) ?? { letter: "C", alter: 0 };
-  return pitchNamed(name, midi) ?? { ...name, octave: Math.floor(midi / 12) - 1 };
+/** A name for a pitch class that nothing spells, with flats or with sharps for the black keys. */
+export function simplestName(pitchClassFromC: number, accidental: "flat" | "sharp" = "flat"): PitchName {
+  const letter = LETTERS.find((one) => SEMITONES[one] === pitchClassFromC);
+  if (letter !== undefined) return { letter, alter: 0 };
+  const alter = accidental === "flat" ? -1 : 1;
+  return { letter: LETTERS.find((one) => SEMITONES[one] + alter === pitchClassFromC) ?? "C", alter };
 }
 
-/** "Bb", "F##", "C": letter and ASCII accidentals, as tonal reads and writes them. */
+/** A pitch for a MIDI number that nothing spells, with flats. */
+export const midiPitch = (midi: number): Pitch => ({
+  ...simplestName(mod12(midi)),
+  octave: Math.floor(midi / 12) - 1,
+});
+
+/** "Bb", "F##", "C": letter and ASCII accidentals. */
 export const nameOf = (name: PitchName): string =>
   name.letter + (name.alter < 0 ? "b".repeat(-name.alter) : "#".repeat(name.alter));
 
-/** Reads "Bb" or "Bb4"; undefined where it is no note name. */
+/** "Bb4": a name with its octave. */
+export const pitchText = (pitch: Pitch): string => `${nameOf(pitch)}${pitch.octave}`;
+
+/** Reads "Bb", "Bb4", "fx"; undefined where it is no note name. */
 export function parsePitchName(text: string): PitchName | undefined {
-  const note = Note.get(text);
-  return note.empty ? undefined : { letter: note.letter as Letter, alter: note.alt };
+  const [, letter, accidentals = ""] = /^([a-gA-G])(b*|#*|x*)(?:-?\d+)?\s*$/.exec(text) ?? [];
+  if (letter === undefined) return undefined;
+  const each = accidentals.startsWith("b") ? -1 : accidentals.startsWith("x") ? 2 : 1;
+  return { letter: letter.toUpperCase() as Letter, alter: each * accidentals.length };
 }
 
+/** The interval from one pitch to another, by its name. */
+export const intervalBetween = (from: Pitch, to: Pitch): string =>
+  intervalName({ steps: stepsAboveC(to) - stepsAboveC(from), semitones: midiOf(to) - midiOf(from) });
+
+/** Letters above C0. */
+const stepsAboveC = ({ letter, octave }: Pitch): number => LETTERS.indexOf(letter) + 7 * octave;
+
 /**
- * A note name moved by a named interval such as "3m", "-2M" (tonal's spelling: number, then quality).
+ * A note name moved by a named interval such as "3m", "-2M".
  * Where that would need more than two accidentals, the enharmonic neighbour with fewer is taken.
  */
 export function transposeName(name: PitchName, interval: string): PitchName {
-  const moved = Note.transpose(nameOf(name), interval);
-  const parsed = parsePitchName(moved);
-  if (parsed !== undefined && Math.abs(parsed.alter) <= 2) return parsed;
-  const simple = parsePitchName(Note.simplify(moved));
-  if (simple === undefined) throw new Error(`no note name: ${nameOf(name)} moved by ${interval}`);
-  return simple;
+  const { steps, semitones } = intervalNamed(interval);
+  const place = LETTERS.indexOf(name.letter) + steps;
+  const letter = LETTERS[((place % 7) + 7) % 7] ?? "C";
+  const alter = semitonesAboveC(name) + semitones - 12 * Math.floor(place / 7) - SEMITONES[letter];
+  if (Math.abs(alter) <= 2) return { letter, alter };
+  return simplestName(mod12(SEMITONES[letter] + alter), alter > 0 ? "sharp" : "flat");
 }
 
 /** A pitch moved by a named interval of a given size in semitones (octaves included in both). */

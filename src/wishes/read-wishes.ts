@@ -1,8 +1,8 @@
-import { Ajv, type ErrorObject } from "ajv";
 import type { Finding, Place } from "../diagnostics.js";
+import type { SchemaFault } from "../json/validator.js";
+import { fitsAvoid, fitsGrip, fitsPlay, fitsTexture, fitsWishesFile } from "../json/validators.js";
 import { placeOfWish } from "./place-of-wish.js";
 import type { WishesFile } from "./wishes-file.js";
-import { WISH_SCHEMAS, WISHES_SCHEMA } from "./wishes-schema.js";
 
 /** The wishes cannot be read; one finding for each thing wrong. */
 export class WishesError extends Error {
@@ -15,17 +15,11 @@ export class WishesError extends Error {
   }
 }
 
-type Kind = keyof typeof WISH_SCHEMAS;
-const KINDS = Object.keys(WISH_SCHEMAS) as readonly Kind[];
+/** Each wish is checked by its own kind, so that a message speaks of one kind and not of all four. */
+const FITS_KIND = { grip: fitsGrip, play: fitsPlay, avoid: fitsAvoid, texture: fitsTexture } as const;
 
-const ajv = new Ajv({ allErrors: true, verbose: true });
-const { wishes: list, ...rest } = WISHES_SCHEMA.properties as { wishes: object };
-// Each wish is checked by its own kind, so that a message speaks of one kind and not of all four.
-const fitsOutside = ajv.compile({
-  ...WISHES_SCHEMA,
-  properties: { ...rest, wishes: { ...list, items: { type: "object" } } },
-});
-const fitsKind = Object.fromEntries(KINDS.map((kind) => [kind, ajv.compile(WISH_SCHEMAS[kind])]));
+type Kind = keyof typeof FITS_KIND;
+const KINDS = Object.keys(FITS_KIND) as readonly Kind[];
 
 /**
  * Wishes from the text of a file.
@@ -46,8 +40,8 @@ export function readWishes(text: string): WishesFile {
 
 /** @throws WishesError where something is not what `WISHES_SCHEMA` describes */
 export function checkedWishes(given: unknown): WishesFile {
-  if (!fitsOutside(given))
-    throw new WishesError((fitsOutside.errors ?? []).map((error) => wrong("The file", {}, error)));
+  if (!fitsWishesFile(given))
+    throw new WishesError((fitsWishesFile.errors ?? []).map((error) => wrong("The file", {}, error)));
   const file = given as unknown as WishesFile;
   const findings = file.wishes.flatMap((wish, index) => faultsOf(wish, `Wish ${index + 1}`));
   if (findings.length > 0) throw new WishesError(findings);
@@ -70,12 +64,12 @@ function faultsOf(wish: object, who: string): readonly Finding[] {
       ),
     ];
   }
-  const fits = fitsKind[kind];
-  return fits === undefined || fits(wish) ? [] : (fits.errors ?? []).map((error) => wrong(who, place, error));
+  const fits = FITS_KIND[kind];
+  return fits(wish) ? [] : (fits.errors ?? []).map((error) => wrong(who, place, error));
 }
 
 /** "Wish 3: /grip/0/fret is "three"; it must be integer." */
-function wrong(who: string, place: Place, error: ErrorObject): Finding {
+function wrong(who: string, place: Place, error: SchemaFault): Finding {
   const where = error.instancePath.slice(1).replaceAll("/", ".");
   const what = where === "" ? "" : ` at ${where}`;
   const found = JSON.stringify(error.data) ?? "nothing";
@@ -95,7 +89,7 @@ function wrong(who: string, place: Place, error: ErrorObject): Finding {
   }
   const allowed =
     error.keyword === "enum"
-      ? `must be one of ${error.params.allowedValues.join(", ")}`
+      ? `must be one of ${(error.params.allowedValues as readonly unknown[]).join(", ")}`
       : (error.message ?? "differs");
   return finding("wish-unreadable", place, found, allowed, `${who}${what}: ${found} ${allowed}.`);
 }

@@ -78,10 +78,13 @@ export const WISH_SCHEMAS = {
   }),
 } as const;
 
+const fileOf = (wish: object) => object({ wishes: { type: "array", maxItems: 1000, items: wish } });
+
 export const WISHES_SCHEMA = {
   $schema: "http://json-schema.org/draft-07/schema#",
   title: "Wishes for an arrangement",
-  ...object({
-    wishes: { type: "array", maxItems: 1000, items: { anyOf: Object.values(WISH_SCHEMAS) } },
-  }),
+  ...fileOf({ anyOf: Object.values(WISH_SCHEMAS) }),
 };
+
+/** The file but for what is in its wishes; those are checked one by one. */
+export const WISHES_FILE_SCHEMA = fileOf({ type: "object" });

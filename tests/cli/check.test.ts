@@ -1,8 +1,7 @@
 import { Ajv } from "ajv";
 import { describe, expect, test } from "vitest";
-import { CHECK_OPTIONS } from "../../src/checking/check-score.js";
 import { flagNameOf } from "../../src/cli/flags.js";
-import { OPTIONS } from "../../src/options/options.js";
+import { OPTIONS, OPTIONS_FOR } from "../../src/options/options.js";
 import { CHECK_SCHEMA } from "../../src/reporting/check-schema.js";
 import { compressedScore } from "../../src/xml/container.js";
 import { guitarScoreText } from "../support/guitar-score-text.js";
@@ -108,7 +107,7 @@ test.each(Object.keys(OPTIONS))(
     const { type } = OPTIONS[option as keyof typeof OPTIONS];
     const words = [`--${flagNameOf(option)}`, ...(type === "boolean" ? [] : ["1"])];
     const ran = await runInMemory(["check", "a.musicxml", ...words], { "a.musicxml": GOOD });
-    const known: readonly string[] = CHECK_OPTIONS;
+    const known: readonly string[] = OPTIONS_FOR.check;
     if (known.includes(option)) expect(ran.errors).not.toContain("no use for");
     else {
       expect(ran.status).toBe(2);

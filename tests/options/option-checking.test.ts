@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
-import { completeOptions, OPTIONS_SCHEMA, OptionsError } from "../../src/options/option-checking.js";
+import { completeOptions, OptionsError } from "../../src/options/option-checking.js";
 import { OPTIONS } from "../../src/options/options.js";
+import { OPTIONS_SCHEMA } from "../../src/options/options-schema.js";
 import { instrumentFrom, keyWishFrom, melodyStringsFrom } from "../../src/settings-from-options.js";
 
 const refusal = (given: unknown) => {

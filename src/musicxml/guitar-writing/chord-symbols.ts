@@ -13,7 +13,7 @@ import type { LeadSheet, Timed } from "../lead-sheet/lead-sheet.js";
 import { numberIn } from "../numbers/read-number.js";
 import { frameElement } from "./frame-element.js";
 import { harmonyElement, harmonyFromSymbol } from "./harmony-element.js";
-import { intervalBetween, movedStep } from "./moved-step.js";
+import { intervalOfNames, movedStep } from "./moved-step.js";
 
 /** The chord symbols of the guitar part by time, with the diagram of the grip struck there where asked. */
 export function chordSymbols(
@@ -57,7 +57,7 @@ function intervalOf(symbol: XmlElement, span: ChordSpan | undefined, interval: s
   const root = childNamed(symbol, "root");
   if (root === undefined || span?.symbol === undefined) return undefined;
   const written = movedStep(childText(root, "root-step") ?? "", numberIn(root, "root-alter"), "1P");
-  return written && intervalBetween(written, transposeName(span.symbol.root, interval));
+  return written && intervalOfNames(written, transposeName(span.symbol.root, interval));
 }
 
 function withDiagram({ at, element: symbol }: Timed, arrangement: Arrangement): Timed {

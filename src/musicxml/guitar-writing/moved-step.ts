@@ -1,5 +1,4 @@
-import { Note } from "tonal";
-import { LETTERS, nameOf, type PitchName, transposeName } from "../../song/pitch.js";
+import { intervalBetween, LETTERS, type PitchName, transposeName } from "../../song/pitch.js";
 
 /** A step and an alteration in whole semitones, moved by a named interval; undefined where there is no such step. */
 export function movedStep(step: string, alter: number | undefined, interval: string): PitchName | undefined {
@@ -8,6 +7,6 @@ export function movedStep(step: string, alter: number | undefined, interval: str
   return transposeName({ letter, alter: Number.isInteger(alter) ? (alter ?? 0) : 0 }, interval);
 }
 
-/** The interval from one note name up to another, as tonal names it. */
-export const intervalBetween = (from: PitchName, to: PitchName): string =>
-  Note.distance(nameOf(from), nameOf(to));
+/** The interval from one note name to another; octaves never change a name. */
+export const intervalOfNames = (from: PitchName, to: PitchName): string =>
+  intervalBetween({ ...from, octave: 4 }, { ...to, octave: 4 });

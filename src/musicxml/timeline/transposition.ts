@@ -1,13 +1,12 @@
-import { Note } from "tonal";
 import {
   LETTERS,
   mod12,
   type Pitch,
   type PitchName,
-  parsePitchName,
   pitchClass,
   pitchNamed,
   semitonesAboveC,
+  simplestName,
 } from "../../song/pitch.js";
 import { attributeOf, type XmlElement } from "../../xml/xml-tree.js";
 import { numberIn } from "../numbers/read-number.js";
@@ -69,9 +68,6 @@ export function movedName(name: PitchName, { diatonic, chromatic }: Shift): Pitc
   const alter = raw > 6 ? raw - 12 : raw;
   return Math.abs(alter) <= 2 ? { letter, alter } : simplestName(mod12(pitchClass(name) + chromatic));
 }
-
-const simplestName = (pitchClassFromC: number): PitchName =>
-  parsePitchName(Note.pitchClass(Note.fromMidi(60 + pitchClassFromC))) ?? { letter: "C", alter: 0 };
 
 /** A written pitch as it sounds, spelled by the shift's staff steps. */
 export function soundingPitch(written: Pitch, shift: Shift): Pitch {
