@@ -1,6 +1,8 @@
 import { createApp } from "./app.js";
 import { SERVICE_LIMITS, type ServiceLimits } from "./limits.js";
 import { type Listening, listen } from "./listen.js";
+import type { PageFiles } from "./page-files.js";
+import type { WaitingScore } from "./waiting-score.js";
 import { openWorkshop } from "./workshop.js";
 
 export interface ServiceSettings {
@@ -9,6 +11,10 @@ export interface ServiceSettings {
   readonly port: number;
   readonly token: string | undefined;
   readonly limits?: ServiceLimits;
+  /** The page; undefined where there is none. */
+  readonly page?: PageFiles | undefined;
+  /** A score that the page is to open by itself. */
+  readonly waiting?: WaitingScore | undefined;
   /** Hears of errors that are mistakes of the service itself. */
   onMistake(error: unknown): void;
 }

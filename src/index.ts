@@ -10,7 +10,14 @@ export {
   textOfFinding,
 } from "./diagnostics.js";
 export type { GuitarNote, GuitarScore, StaffReading } from "./guitar/guitar-score.js";
+export { shapeName } from "./harmony/shapes/shape-name.js";
 export { surveyKeys } from "./keys/survey-keys.js";
+export {
+  type EngravedNote,
+  type EngravingCopy,
+  engravingCopy,
+  type ShownParts,
+} from "./musicxml/engraving/engraving-copy.js";
 export { readGuitarScore } from "./musicxml/guitar-reading/read-guitar-part.js";
 export { completeOptions, OptionsError } from "./options/option-checking.js";
 export {
@@ -25,17 +32,38 @@ export { OPTIONS_SCHEMA } from "./options/options-schema.js";
 export { readScore } from "./read-score.js";
 export { type CheckReport, checkReport, checkSummaryLines } from "./reporting/check-report.js";
 export { CHECK_SCHEMA } from "./reporting/check-schema.js";
+export type { AlternativeReport, EventReport, NoteReport } from "./reporting/event-report.js";
 export { explanationLines } from "./reporting/explanation.js";
+export {
+  type HandTrace,
+  handTrace,
+  type MoveEffort,
+  type NeckMap,
+  type TracedMoment,
+  type TracedMove,
+} from "./reporting/hand-trace.js";
 export { jsonReport } from "./reporting/json-report.js";
 export type { KeyEntry, KeySurvey } from "./reporting/key-survey-report.js";
 export { KEYS_SCHEMA } from "./reporting/keys-schema.js";
 export { keysLines } from "./reporting/keys-text.js";
+export { LEFT_OUT_TEXTS } from "./reporting/left-out-texts.js";
+export {
+  chordInWords,
+  degreeInWords,
+  momentAndPlaceInWords,
+  momentInWords,
+  wayInWords,
+} from "./reporting/moment-words.js";
 export type { Report } from "./reporting/report.js";
 export { FINDING_SCHEMA, REPORT_SCHEMA } from "./reporting/report-schema.js";
-export { summaryLines } from "./reporting/summary.js";
+export { momentText, summaryLines } from "./reporting/summary.js";
 export { textReport } from "./reporting/text-report.js";
+export { WHY_SINGLE_TEXTS } from "./reporting/why-single-texts.js";
+export { fretsAround, neckPicture } from "./sheets/neck-picture.js";
+export { type Performance, type PlayedNote, performanceOf } from "./sound/played-notes.js";
+export { frequencyOf, type PluckedNote, pluckedString } from "./sound/plucked-string.js";
 export { checkedWishes, readWishes, WishesError } from "./wishes/read-wishes.js";
-export type { WishesFile } from "./wishes/wishes-file.js";
+export type { WishesFile, WrittenWish } from "./wishes/wishes-file.js";
 export { WISHES_SCHEMA } from "./wishes/wishes-schema.js";
 export { answerOrder } from "./work/answer-order.js";
 export type {

@@ -4,6 +4,7 @@ import { check } from "./check.js";
 import type { Command } from "./command.js";
 import { completionOf } from "./completion.js";
 import { keys } from "./keys.js";
+import { open } from "./open.js";
 import { serve } from "./serve.js";
 import { watch } from "./watch.js";
 
@@ -15,5 +16,6 @@ export const COMMANDS: Readonly<Record<string, Command>> = {
   watch,
   adapt,
   serve,
+  open,
   completion: completionOf(() => COMMANDS),
 };

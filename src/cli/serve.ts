@@ -1,3 +1,5 @@
+import type { WaitingScore } from "#built/server/waiting-score.js";
+import { builtPage } from "./built-page.js";
 import type { Command } from "./command.js";
 import { type Flag, flagNameOf, parseLine, UsageError } from "./flags.js";
 import { flagList } from "./help.js";
@@ -30,7 +32,8 @@ export const serve: Command = {
   usage: "serve [--port NUMBER] [--token TEXT]",
   description: "Arranges scores for other programs on this machine, over HTTP.",
   details: [
-    "Listens on the loopback addresses only; no other machine gets an answer. GET / lists what there is.",
+    "Listens on the loopback addresses only; no other machine gets an answer. GET / lists what there is; a browser",
+    "gets a page there, on which scores are seen, heard and chosen.",
     "Ends on an interrupt (Ctrl+C) or when it is told to terminate.",
     "",
     flagList(FLAGS),
@@ -56,21 +59,33 @@ function wishesIn(words: readonly string[]): { readonly port: number; readonly t
   const [stray] = [...others, ...Object.keys(options).map((name) => `--${flagNameOf(name)}`)];
   if (stray !== undefined)
     throw new UsageError(`serve takes no ${stray}; each request brings its own options`);
-  const port = flags.port === undefined ? USUAL_PORT : Number(flags.port);
-  if (!Number.isInteger(port) || port < 0 || port > HIGHEST_PORT || flags.port === "")
-    throw new UsageError(`--port takes a whole number from 0 to ${HIGHEST_PORT}, not "${flags.port}"`);
+  const port = flags.port === undefined ? USUAL_PORT : portFrom(flags.port);
   const token = typeof flags.token === "string" ? flags.token : process.env[TOKEN_VARIABLE];
   if (token !== undefined && !/^[!-~]+$/.test(token))
     throw new UsageError("a token is one or more plain signs without blanks");
   return { port, token };
 }
 
-async function startedService(port: number, token: string | undefined, outside: Outside) {
+/** @throws UsageError where the words are no port */
+export function portFrom(words: unknown): number {
+  const port = Number(words);
+  if (Number.isInteger(port) && port >= 0 && port <= HIGHEST_PORT && words !== "") return port;
+  throw new UsageError(`--port takes a whole number from 0 to ${HIGHEST_PORT}, not "${words}"`);
+}
+
+/** @throws UsageError where the port is taken or not permitted */
+export async function startedService(
+  port: number,
+  token: string | undefined,
+  outside: Outside,
+  waiting?: WaitingScore,
+) {
   const { startService } = await import("#built/server/service.js");
+  const page = await builtPage();
   const onMistake = (error: unknown) =>
     outside.toStandardError(`${error instanceof Error ? (error.stack ?? error.message) : String(error)}\n`);
   try {
-    return await startService({ version: VERSION, port, token, onMistake });
+    return await startService({ version: VERSION, port, token, page, waiting, onMistake });
   } catch (error) {
     const { code } = error as NodeJS.ErrnoException;
     if (code === "EADDRINUSE") throw new UsageError(`port ${port} is taken; name another with --port`);

@@ -5,7 +5,11 @@ import { createApp } from "../../server/app.js";
 import { SERVICE_LIMITS, type ServiceLimits } from "../../server/limits.js";
 import { type Listening, listen } from "../../server/listen.js";
 import { openWorkshop } from "../../server/workshop.js";
+import { builtPage } from "../../src/cli/built-page.js";
 import { leadSheetFromText } from "../support/lead-sheet-from-text.js";
+
+/** The page as it is built, where it is. */
+const page = await builtPage(fileURLToPath(new URL("../../dist/server/page/", import.meta.url)));
 
 /** Does what the "score" says; see the file. */
 export const STUBBORN_WORKER = fileURLToPath(new URL("../work/stubborn-worker.js", import.meta.url));
@@ -33,6 +37,7 @@ export function appInTest({ limits, token, workerFile, mistakes }: TestedService
     limits: all,
     workshop,
     token,
+    page,
     onMistake: (error) => {
       if (mistakes === undefined) throw error;
       mistakes.push(error);

@@ -1,0 +1,64 @@
+// Puts the page together: bundles its scripts, copies what stands beside them. `npm run build`
+import { copyFileSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+
+const at = (path) => fileURLToPath(new URL(path, import.meta.url));
+const source = at("./");
+const target = at("../../dist/server/page/");
+const samples = at("../../sample-scores/");
+const modules = at("../../node_modules/");
+const engraver = `${modules}verovio/`;
+
+const build = await bundler();
+rmSync(target, { recursive: true, force: true });
+for (const folder of ["", "verovio", "samples", "fonts"]) mkdirSync(target + folder, { recursive: true });
+
+await build({
+  entryPoints: {
+    main: `${source}main.ts`,
+    "core-worker": `${source}core/core-worker.ts`,
+    "engraver-worker": `${source}score/engraver-worker.ts`,
+  },
+  outdir: target,
+  bundle: true,
+  format: "esm",
+  target: "es2022",
+  minify: true,
+  legalComments: "linked",
+  alias: { undervoice: at("../../src/index.ts") },
+  logLevel: "warning",
+});
+
+for (const file of ["index.html", "page.css", "icon.svg", "manifest.webmanifest"])
+  copyFileSync(source + file, target + file);
+// The engraver's own files, unchanged: another licence, so they are not bundled.
+for (const file of ["verovio.mjs", "verovio-module.mjs"])
+  copyFileSync(`${engraver}dist/${file}`, `${target}verovio/${file}`);
+copyFileSync(`${engraver}package.json`, `${target}verovio/package.json`);
+
+// A face as wide as the one the engraver reckons with, so that words under notes stand as far apart as it thinks.
+const faces = `${modules}@fontsource/tinos/`;
+for (const set of ["latin", "latin-ext"])
+  for (const face of ["400-normal", "400-italic", "700-normal"])
+    copyFileSync(`${faces}files/tinos-${set}-${face}.woff2`, `${target}fonts/tinos-${set}-${face}.woff2`);
+copyFileSync(`${faces}LICENSE`, `${target}fonts/LICENSE`);
+
+const tunes = readdirSync(samples).filter((file) => file.endsWith(".musicxml"));
+for (const file of tunes) copyFileSync(samples + file, `${target}samples/${file}`);
+const titleOf = (file) =>
+  /<(?:work-title|movement-title)>([^<]*)</.exec(readFileSync(samples + file, "utf8"))?.[1] ?? file;
+writeFileSync(
+  `${target}samples/samples.json`,
+  JSON.stringify(tunes.map((file) => ({ file, title: titleOf(file).replace("&apos;", "'") }))),
+);
+
+/** The bundler; where only what runs is installed there is none, and the page stays as it was built. */
+async function bundler() {
+  try {
+    return (await import("esbuild")).build;
+  } catch (error) {
+    if (error.code !== "ERR_MODULE_NOT_FOUND") throw error;
+    console.warn("The page is not built: esbuild is not installed; npm ci installs it.");
+    process.exit(0);
+  }
+}

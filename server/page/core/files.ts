@@ -1,0 +1,35 @@
+import {
+  type Arranged,
+  type ArrangeOptions,
+  compressedScore,
+  explanationLines,
+  jsonReport,
+  performanceOf,
+  printXml,
+  summaryLines,
+} from "undervoice";
+import type { FileForm } from "./core-messages.js";
+import { midiFile } from "./midi-file.js";
+import { quartersPerMinute } from "./tempo.js";
+
+/** An arrangement in the form that was asked for; what the command line writes too is the same to the byte. */
+export function fileOf(form: FileForm, arranged: Arranged, options: ArrangeOptions): Uint8Array {
+  const { document, sheet, arrangement, report } = arranged;
+  const text = (content: string) => new TextEncoder().encode(content);
+  switch (form) {
+    case "musicxml":
+      return text(printXml(document));
+    case "mxl":
+      return compressedScore(printXml(document));
+    case "midi":
+      return midiFile(
+        performanceOf(sheet.tune, arrangement, options.tempo),
+        quartersPerMinute(sheet.tune, options),
+        report.title,
+      );
+    case "report":
+      return text(jsonReport(report));
+    case "words":
+      return text([...summaryLines(report), ...explanationLines(report), ""].join("\n"));
+  }
+}

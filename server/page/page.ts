@@ -1,0 +1,286 @@
+import {
+  type Finding,
+  momentInWords,
+  momentText,
+  type NoteReport,
+  textOfFinding,
+  type WrittenWish,
+} from "undervoice";
+import { arrival, type Brought, isWishes, waitingScore } from "./arrival.js";
+import { bench, EFFORTS } from "./choose/bench.js";
+import {
+  NOTHING_WISHED,
+  redone,
+  undone,
+  type WishHistory,
+  wishesText,
+  wishing,
+} from "./choose/wish-history.js";
+import type { Asked, Draft, Engraving, GivenOptions } from "./core/core-messages.js";
+import { Refused, Stopped, startCoreThread } from "./core/core-thread.js";
+import { button, byId, make } from "./parts/make.js";
+import { startEngraver } from "./score/engraver.js";
+import { scoreView } from "./score/score-view.js";
+import { hearRoom } from "./sound/hear-room.js";
+import { summaryInWords } from "./summary-words.js";
+import { takeAway } from "./take-away.js";
+
+/** What is open, and what is wished of it. */
+interface Open {
+  readonly file: Brought;
+  readonly options: GivenOptions;
+  readonly history: WishHistory;
+}
+
+export function startPage(): void {
+  const core = startCoreThread();
+  const engraver = startEngraver();
+  let open: Open | undefined;
+  let draft: Draft | undefined;
+  let moment = 0;
+  /** Only what was asked last is shown. */
+  let turn = 0;
+
+  const view = scoreView({
+    chosen: (index) => choose(index, false),
+    pointed: (index) => say(index === undefined ? undefined : wordsOf(index)),
+  });
+  const choice = bench({
+    walkedTo: (index) => choose(index),
+    wished: (now) => wish((history) => wishing(history, now)),
+    hear: (notes) => hear(notes),
+    undo: () => wish(undone),
+    redo: () => wish(redone),
+  });
+  byId("score").append(view.element);
+  byId("arrival").append(arrival(bring, (why) => fail([mistake(why)])));
+  byId("bench").append(choice.element);
+  byId("bench").hidden = true;
+  const rooms = takeAway({
+    ask: (form) => core.ask({ kind: "file", form, ...asked() }).then(({ bytes }) => bytes),
+    wishes: () => wishesText({ wishes: open?.history.now ?? [] }),
+    name: () => (open?.file.name ?? "score").replace(/\.(musicxml|xml|mxl)$/i, ""),
+    failed: (error) => fail(findingsOf(error)),
+  });
+  const hearing = hearRoom({
+    measure: () => draft?.report.events[moment]?.measure ?? 1,
+    heard: (index) => view.play(index),
+  });
+  byId("rooms").append(hearing.element, rooms.element);
+  byId("doors").append(...hearing.doors, ...rooms.doors);
+
+  function hear(notes: readonly NoteReport[]) {
+    const open = draft?.performance.openStrings ?? [];
+    hearing.strike(notes.map(({ string, fret }) => (open[string - 1] ?? 0) + fret));
+  }
+
+  async function bring(file: Brought): Promise<void> {
+    if (isWishes(file)) return bringWishes(file);
+    const mine = ++turn;
+    open = { file, options: open?.options ?? {}, history: NOTHING_WISHED };
+    draft = undefined;
+    view.showDraft(undefined);
+    byId("bench").hidden = true;
+    byId("said").hidden = true;
+    progress("Reading");
+    try {
+      const lead = await core.ask({ kind: "open", bytes: file.bytes });
+      if (mine !== turn) return;
+      document.body.classList.add("is-open");
+      byId("title").textContent = file.name;
+      const engraved = engrave(lead);
+      progress("Arranging", () => stop());
+      await arrange(mine);
+      await engraved;
+    } catch (error) {
+      if (mine === turn) fail(findingsOf(error));
+    }
+  }
+
+  async function bringWishes(file: Brought): Promise<void> {
+    if (open === undefined) return fail([mistake("Open a score first; the wishes are for its moments.")]);
+    try {
+      const { wishes } = await core.ask({ kind: "wishes", text: new TextDecoder().decode(file.bytes) });
+      await wish((history) => wishing(history, wishes));
+    } catch (error) {
+      fail(findingsOf(error));
+    }
+  }
+
+  async function arrange(mine: number): Promise<void> {
+    if (open === undefined) return;
+    const { history } = open;
+    const begun = performance.now();
+    const made = await core.ask({ kind: "arrange", ...asked() });
+    if (mine !== turn) return;
+    draft = made;
+    view.showDraft(made);
+    moment = Math.min(moment, made.report.events.length - 1);
+    showDraft(made, history.now);
+    performance.measure("arranged", { start: begun });
+    const engraving = await core.ask({ kind: "engraving", shown: "both", ...asked() });
+    if (mine !== turn) return;
+    await engrave(engraving);
+    progress(undefined);
+  }
+
+  const asked = (): Asked => ({
+    options: open?.options ?? {},
+    wishes: { wishes: open?.history.now ?? [] },
+  });
+
+  function showDraft(made: Draft, wishes: readonly WrittenWish[]) {
+    byId("title").textContent = made.report.title ?? open?.file.name ?? "Untitled";
+    byId("summary").textContent = summaryInWords(made);
+    byId("doors").hidden = false;
+    showFindings(made.report.findings);
+    byId("bench").hidden = made.report.events.length === 0;
+    hearing.show(made);
+    choice.show(made, moment, wishes);
+    view.choose(moment, false);
+  }
+
+  function choose(index: number, isFollowed = true) {
+    if (draft === undefined || open === undefined) return;
+    moment = index;
+    choice.show(draft, moment, open.history.now);
+    view.choose(moment, isFollowed);
+  }
+
+  async function wish(change: (history: WishHistory) => WishHistory | undefined): Promise<void> {
+    if (open === undefined) return;
+    const before = open;
+    const history = change(open.history);
+    if (history === undefined) return;
+    const mine = ++turn;
+    open = { ...open, history };
+    progress("Arranging around it", () => stop());
+    try {
+      await arrange(mine);
+    } catch (error) {
+      if (mine !== turn) return;
+      // What cannot be granted leaves the arrangement as it was.
+      open = before;
+      fail(findingsOf(error));
+    }
+  }
+
+  async function engrave(engraving: Engraving): Promise<void> {
+    const width = byId("score").clientWidth;
+    view.begin(engraving);
+    const isWhole = await engraver.draw(
+      { xml: engraving.xml, widthPx: Math.max(width, 320), scale: width < 600 ? 30 : 40 },
+      { systems: () => undefined, system: (_index, picture) => view.addSystem(picture) },
+    );
+    if (isWhole) view.end();
+  }
+
+  function stop() {
+    turn += 1;
+    core.stop();
+    progress("Stopped. What is engraved is the lead sheet.");
+    if (open !== undefined) void core.ask({ kind: "open", bytes: open.file.bytes }).catch(() => undefined);
+  }
+
+  function progress(text: string | undefined, onStop?: () => void) {
+    byId("progress").replaceChildren(
+      ...(text === undefined ? [] : [text]),
+      ...(onStop === undefined ? [] : [" ", button("Stop", onStop, { class: "quiet" })]),
+    );
+  }
+
+  function fail(findings: readonly Finding[]) {
+    progress(undefined);
+    showFindings(findings);
+    const [first] = findings;
+    if (first !== undefined) view.pointAt(first);
+  }
+
+  function showFindings(findings: readonly Finding[]) {
+    const said = byId("said") as HTMLDetailsElement;
+    said.hidden = findings.length === 0;
+    said.open = findings.some(({ severity }) => severity === "error");
+    byId("said-count").textContent = countInWords(findings);
+    byId("findings").replaceChildren(
+      ...findings.map((finding) => {
+        const text = textOfFinding(finding);
+        const { measure } = finding.place;
+        return make(
+          "li",
+          { class: finding.severity, role: finding.severity === "error" ? "alert" : undefined },
+          measure === undefined ? text : button(text, () => view.pointAt(finding), { class: "finding" }),
+        );
+      }),
+    );
+  }
+
+  function say(words: string | undefined) {
+    byId("saying").hidden = words === undefined;
+    byId("saying").textContent = words ?? "";
+  }
+
+  function wordsOf(index: number): string | undefined {
+    const event = draft?.report.events[index];
+    if (draft === undefined || event === undefined) return undefined;
+    const move = draft.trace.moves.find(({ from, to }) => from === index && to === index + 1);
+    const then =
+      move === undefined
+        ? ""
+        : `; then ${move.effort === "still" ? "the hand stays" : `${EFFORTS[move.effort]}, ${Math.round(move.moveMm)} mm`}`;
+    return `${momentText(event)}: ${momentInWords(event)}${then}`;
+  }
+
+  void waitingScore().then(
+    (file) => (file === undefined ? undefined : bring(file)),
+    () => undefined,
+  );
+
+  const redraw = debounced(() => {
+    if (draft !== undefined)
+      void core.ask({ kind: "engraving", shown: "both", ...asked() }).then(engrave, () => undefined);
+  });
+  let width = window.innerWidth;
+  window.addEventListener("resize", () => {
+    if (window.innerWidth !== width) redraw();
+    width = window.innerWidth;
+  });
+  window.addEventListener("keydown", (event) => {
+    if (!(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== "z") return;
+    event.preventDefault();
+    void wish(event.shiftKey ? redone : undone);
+  });
+}
+
+const findingsOf = (error: unknown): readonly Finding[] => {
+  if (error instanceof Refused) return error.findings;
+  if (error instanceof Stopped) return [];
+  return [mistake(error instanceof Error ? error.message : String(error))];
+};
+
+const mistake = (message: string): Finding => ({
+  rule: "page",
+  severity: "error",
+  place: {},
+  found: message,
+  expected: "a score",
+  message,
+});
+
+/** "2 warnings, 1 note". */
+function countInWords(findings: readonly Finding[]): string {
+  const counts = (["error", "warning", "note"] as const).map((severity) => {
+    const count = findings.filter((finding) => finding.severity === severity).length;
+    return count === 0 ? "" : `${count} ${severity}${count === 1 ? "" : "s"}`;
+  });
+  return counts.filter((count) => count !== "").join(", ");
+}
+
+const WAIT_MS = 200;
+
+function debounced(work: () => void): () => void {
+  let waiting: number | undefined;
+  return () => {
+    clearTimeout(waiting);
+    waiting = setTimeout(work, WAIT_MS);
+  };
+}

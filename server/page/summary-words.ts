@@ -1,0 +1,22 @@
+import { momentText } from "undervoice";
+import type { Draft } from "./core/core-messages.js";
+
+/** What came out, as a person would say it. */
+export function summaryInWords({ report, quartersPerMinute }: Draft): string {
+  const { key, melody, hardestMove, moves, widestReach } = report;
+  const moved = key.semitones === 0 ? key.before : `${key.after} (from ${key.before})`;
+  const sentences = [
+    `In ${moved}, at ${Math.round(quartersPerMinute)} quarter notes a minute.`,
+    `Of ${melody.notes} melody notes ${melody.struck} are struck with a chord, ${melody.held} lie over one that rings on, ${melody.single} stand alone.`,
+    hardestMove === undefined
+      ? "The hand stays where it is."
+      : `The hardest move is ${Math.round(hardestMove.moveMm)} mm in ${hardestMove.secondsAvailable.toFixed(1)} s, to ${momentText(hardestMove.to)}.`,
+    moves.beyondLimit === 0
+      ? undefined
+      : `${moves.beyondLimit} of ${moves.count} moves are faster than the hand is said to travel.`,
+    widestReach === undefined
+      ? undefined
+      : `The widest reach is ${Math.round(widestReach.reachMm)} mm, at ${momentText(widestReach)}.`,
+  ];
+  return sentences.filter((sentence) => sentence !== undefined).join(" ");
+}

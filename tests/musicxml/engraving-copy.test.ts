@@ -1,0 +1,47 @@
+import { expect, test } from "vitest";
+import {
+  arrangeScore,
+  completeOptions,
+  engravingCopy,
+  Findings,
+  parseXml,
+  printXml,
+} from "../../src/index.js";
+import { leadSheetFromText } from "../support/lead-sheet-from-text.js";
+
+const document = parseXml(
+  leadSheetFromText(
+    "title: Copper Kettle Lid\nkey: 0 major\ntime: 4/4\n\n[C] G4/4 C5/4 E5/2 | [F] A5/2 F5/2 ||\n",
+  ),
+);
+const { document: guitarScore, report } = arrangeScore(document, completeOptions({}), new Findings());
+
+test("every note has an id of its own, and the list says where it stands", () => {
+  const { document: copy, notes } = engravingCopy(guitarScore, "both");
+  const ids = [...printXml(copy).matchAll(/<note[^>]* id="([^"]+)"/g)].map(([, id]) => id);
+  expect(new Set(ids).size).toBe(ids.length);
+  expect(notes.map(({ id }) => id)).toEqual(ids);
+  for (const { measure, beat } of report.events)
+    expect(
+      notes.some((note) => note.staff === "guitar" && note.measure === measure && note.beat === beat),
+    ).toBe(true);
+});
+
+test("fingers are in the list and no longer in the copy", () => {
+  const { document: copy, notes } = engravingCopy(guitarScore, "both");
+  expect(printXml(copy)).not.toContain("<fingering");
+  const fingers = notes.filter(({ staff }) => staff === "guitar").flatMap(({ finger }) => finger ?? []);
+  const inReport = report.events.flatMap(({ notes: all }) => all.filter(({ finger }) => finger > 0));
+  expect(fingers.length).toBeGreaterThan(0);
+  expect(fingers.length).toBeLessThanOrEqual(inReport.length);
+});
+
+test("the guitar alone is two parts with chord symbols; beside the lead sheet they are said once", () => {
+  const count = (shown: "guitar" | "both" | "lead", what: RegExp) =>
+    [...printXml(engravingCopy(guitarScore, shown).document).matchAll(what)].length;
+  expect(count("guitar", /<part id/g)).toBe(2);
+  expect(count("lead", /<part id/g)).toBe(1);
+  expect(count("both", /<part id/g)).toBe(3);
+  expect(count("both", /<harmony/g)).toBe(count("lead", /<harmony/g));
+  expect(count("guitar", /<harmony/g)).toBeGreaterThan(0);
+});

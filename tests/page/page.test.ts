@@ -1,0 +1,74 @@
+import { describe, expect, test } from "vitest";
+import { leadSheetFromText } from "../support/lead-sheet-from-text.js";
+import { runInMemory } from "../support/outside-in-memory.js";
+import { bring, fileFrom, pageInTest, settled, whyNoPage } from "./page-in-browser.js";
+
+const TUNE = leadSheetFromText(
+  "title: Nine Stairs\nkey: -1 major\ntime: 4/4\ntempo: 96\n\n[Fmaj7] A4/4 C5/4 A4/2 | [Gm7] Bb4/2 D5/2 | [C7] E5/4 D5/4 C5/4 Bb4/4 | [F6] A4/1 ||\n",
+);
+
+describe.skipIf(whyNoPage !== undefined)("the page in a browser", async () => {
+  const tried = await pageInTest();
+
+  test("a lead sheet that is brought is engraved, arranged and taken away as the command line writes it", async () => {
+    const { page, messages, requests } = await tried.open();
+    await bring(page, "stairs.musicxml", TUNE);
+    await settled(page);
+    expect(await page.locator("h1").textContent()).toBe("Nine Stairs");
+    expect(await page.locator("#summary").textContent()).toContain("F major");
+    expect(await page.locator(".engraving g.measure").count()).toBe(4);
+    const taken = await fileFrom(page, "Take it away", "MusicXML");
+    const ran = await runInMemory(["arrange", "stairs.musicxml", "-o", "out.musicxml"], {
+      "stairs.musicxml": TUNE,
+    });
+    expect(taken.toString()).toBe(Buffer.from(ran.files.get("out.musicxml") ?? []).toString());
+    expect(messages).toEqual([]);
+    expect(requests.filter((url) => !url.startsWith(tried.address) && !url.startsWith("blob:"))).toEqual([]);
+    await page.close();
+  });
+
+  test("another way is chosen and taken back, and the wishes do on the command line what they did here", async () => {
+    const { page, messages } = await tried.open();
+    await bring(page, "stairs.musicxml", TUNE);
+    await settled(page);
+    const walker = page.getByRole("slider", { name: "Moment" });
+    await walker.press("PageDown");
+    expect(await walker.getAttribute("aria-valuetext")).toContain("measure 2, beat 1: G minor seventh");
+    const facts = page.locator(".facts");
+    const before = await facts.textContent();
+    await page.locator(".take").first().click();
+    await settled(page);
+    const chosen = await facts.textContent();
+    expect(chosen).not.toBe(before);
+    const wishes = await fileFrom(page, "Take it away", "Wishes");
+    const score = await fileFrom(page, "Take it away", "MusicXML");
+    const ran = await runInMemory(
+      ["arrange", "stairs.musicxml", "-o", "out.musicxml", "--wishes", "w.json"],
+      {
+        "stairs.musicxml": TUNE,
+        "w.json": wishes,
+      },
+    );
+    expect(ran.status, ran.errors).toBe(0);
+    expect(score.toString()).toBe(Buffer.from(ran.files.get("out.musicxml") ?? []).toString());
+    await page.getByRole("button", { name: "Undo" }).click();
+    await settled(page);
+    expect(await facts.textContent()).toBe(before);
+    await bring(page, "wishes.json", wishes);
+    await settled(page);
+    expect(await facts.textContent()).toBe(chosen);
+    expect(messages).toEqual([]);
+    await page.close();
+  });
+
+  test("what is no score is refused in the words of the command line", async () => {
+    const { page } = await tried.open();
+    await bring(page, "broken.musicxml", "<score-partwise><part>");
+    const said = await page.getByRole("alert").first().textContent();
+    const ran = await runInMemory(["arrange", "broken.musicxml"], {
+      "broken.musicxml": "<score-partwise><part>",
+    });
+    expect(ran.errors).toContain(said?.replace(/^.*?error: /, ""));
+    await page.close();
+  });
+});
