@@ -1,5 +1,6 @@
 import type { ChordSymbol } from "../song/chord-symbol.js";
-import { type PitchName, parsePitchName } from "../song/pitch.js";
+import type { PitchName } from "../song/pitch.js";
+import { type ChordNames, ENGLISH, noteNamed, rootReadings } from "./chord-names.js";
 import { type ChordPlan, NO_PLAN, planSymbol } from "./chord-plan.js";
 import { plainChordText } from "./chord-signs.js";
 
@@ -10,17 +11,20 @@ export type ChordQuality = Pick<ChordSymbol, "kind" | "degrees">;
  * Reads a chord symbol as lead sheets print them: "Bbmaj7", "F#m7b5/C", "G13sus", "N.C.". Signs and
  * glyphs for flat, sharp, major, diminished are understood. Undefined for anything else: the whole text
  * must be a symbol.
+ *
+ * @param names how roots are called
  */
-export function parseChordText(text: string): ChordSymbol | "no-chord" | undefined {
+export function parseChordText(
+  text: string,
+  names: ChordNames = ENGLISH,
+): ChordSymbol | "no-chord" | undefined {
   const plain = plainChordText(text);
   if (/^(n\.? ?c\.?|no ?chord)$/i.test(plain)) return "no-chord";
-  // "Abb5" is A flat with a flat fifth, "Bbb" B double flat: the reading with one accidental goes first.
-  for (const pattern of [/^([A-G][b#])(.*)$/, /^([A-G](?:bb|##))(.*)$/, /^([A-G])(.*)$/]) {
-    const match = pattern.exec(plain);
-    const root = match?.[1] === undefined ? undefined : parsePitchName(match[1]);
-    if (root === undefined) continue;
-    const { suffix, bass } = splitBass(match?.[2] ?? "");
-    const quality = parseSuffix(suffix);
+  for (const { root, rest, isSmall } of rootReadings(plain, names)) {
+    if (isSmall && names.small === "none") continue;
+    const { suffix, bass } = splitBass(rest, names);
+    const quality =
+      isSmall && names.small === "minor" ? smallQuality(suffix) : parseSuffix(inOurWords(suffix, names));
     if (quality !== undefined) return { root, ...quality, bass };
   }
   return undefined;
@@ -29,10 +33,23 @@ export function parseChordText(text: string): ChordSymbol | "no-chord" | undefin
 /** Reads what stands after the root: "m7", "7(b9,#11)", "maj7"; the empty text is a major triad. */
 export const parseChordSuffix = (text: string): ChordQuality | undefined => parseSuffix(plainChordText(text));
 
-function splitBass(rest: string): { readonly suffix: string; readonly bass: PitchName | undefined } {
-  const match = /^(.*?) ?\/ ?([A-G](?:bb|##|b|#)?)$/.exec(rest);
-  const bass = match?.[2] === undefined ? undefined : parsePitchName(match[2]);
-  return bass === undefined ? { suffix: rest, bass: undefined } : { suffix: match?.[1] ?? "", bass };
+/** What a small root begins is minor, unless the suffix says otherwise: "d7", but "ddim", "d+", "dsus4". */
+const smallQuality = (suffix: string): ChordQuality | undefined =>
+  /^(?:m(?!aj)|-|dim|o|hdim|\+|aug|sus|5|maj|M)/.test(suffix)
+    ? parseSuffix(suffix)
+    : parseSuffix(`m${suffix}`);
+
+/** Italian and French sheets write a major seventh "7+", and set the quality off with a blank. */
+const inOurWords = (suffix: string, { naming }: ChordNames): string =>
+  naming === "italian" ? suffix.trim().replace(/^(m?)7\+$/, "$1maj7") : suffix;
+
+function splitBass(
+  rest: string,
+  names: ChordNames,
+): { readonly suffix: string; readonly bass: PitchName | undefined } {
+  const [, suffix = "", word = ""] = /^(.*?) ?\/ ?([^/]+)$/.exec(rest) ?? [];
+  const bass = word === "" ? undefined : noteNamed(word, names);
+  return bass === undefined ? { suffix: rest, bass: undefined } : { suffix, bass };
 }
 
 /** One thing a suffix may say: how it looks and what it makes of the plan so far; undefined refuses it. */

@@ -57,6 +57,15 @@ export const OPTIONS = {
     decides: "tune",
     concerns: ["arrange", "keys"],
   },
+  chordNames: {
+    type: "string",
+    enum: ["auto", "english", "german", "italian"],
+    default: "auto",
+    description:
+      "Names that chords typed as text have: english, C to B; german, where H is B natural, B is B flat and small letters are minor; italian, Do to Si. auto finds out.",
+    decides: "tune",
+    concerns: ["arrange", "keys"],
+  },
   lead: {
     type: "string",
     enum: ["keep", "drop"],

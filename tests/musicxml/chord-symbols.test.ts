@@ -144,38 +144,6 @@ test("a chord diagram decides nothing about the chord", () => {
   expect(chord(harmony("C", "minor", frame))).toBe("C minor");
 });
 
-describe("Text above the staff", () => {
-  const words = (text: string, placement = "above") =>
-    `<direction placement="${placement}"><direction-type><words>${text}</words></direction-type></direction>`;
-
-  test("is read as chord symbols where there are no others", () => {
-    const xml = leadSheet(
-      `${words("Swing")}${words("F♯m7♭5")}${note("G4", 8)}${words("Bb/D")}${note("A4", 8)}`,
-      `${words("N.C.")}${G4}`,
-    );
-    const { tune, source } = readText(xml);
-    expect(chordText(tune)).toEqual(["1:1 F# half-diminished", "1:3 Bb major/D", "2:1 N.C."]);
-    expect(source.measures[0]?.directions).toHaveLength(1);
-    expect(source.measures[0]?.harmonies).toHaveLength(2);
-  });
-
-  test("is left alone where there are chord symbols", () => {
-    const xml = leadSheet(`${harmony("C")}${words("Dm7")}${G4}`);
-    expect(chordText(readText(xml).tune)).toEqual(["1:1 C major"]);
-  });
-
-  test("below the staff, or letters in alphabetical order, are no chords", () => {
-    expect(() => readText(leadSheet(words("Dm7", "below") + G4))).toThrow(/no chord symbols/);
-    expect(() => readText(leadSheet(words("A") + G4, words("B") + G4))).toThrow(/no chord symbols/);
-  });
-
-  test("of a transposing part moves with its notes", () => {
-    const transpose = "<transpose><diatonic>-1</diatonic><chromatic>-2</chromatic></transpose>";
-    const xml = score([{ bars: [attributes(FOUR_FOUR + transpose) + words("Em7") + G4] }]);
-    expect(chordText(readText(xml).tune)).toEqual(["1:1 D minor-seventh"]);
-  });
-});
-
 test("a score without any chord symbols says what to do", () => {
   try {
     readText(leadSheet(G4));
@@ -183,6 +151,10 @@ test("a score without any chord symbols says what to do", () => {
   } catch (error) {
     expect(error).toBeInstanceOf(ScoreError);
     expect((error as ScoreError).finding.rule).toBe("no-chord-symbols");
-    expect((error as ScoreError).finding.hint).toMatch(/Enter them/);
+    const { message, hint } = (error as ScoreError).finding;
+    expect(message).toBe(
+      "There are no chords in the score: no chord symbols, and no text above the staff or among the lyrics that reads as chords.",
+    );
+    expect(hint).toBe("Enter them as chord symbols in your notation program and export again.");
   }
 });

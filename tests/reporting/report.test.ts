@@ -137,6 +137,7 @@ const sheet: LeadSheet = {
     transpositions: [],
     measures: [],
     written: [],
+    textsTaken: new Set(),
   },
 };
 

@@ -2,6 +2,7 @@ import { Findings } from "../../src/diagnostics.js";
 import { chordOf } from "../../src/harmony/chord-tones.js";
 import type { LeadSheet } from "../../src/musicxml/lead-sheet/lead-sheet.js";
 import { readLeadSheet } from "../../src/musicxml/lead-sheet/read-lead-sheet.js";
+import type { ArrangeOptions } from "../../src/options/options.js";
 import type { ChordSpan, Tune } from "../../src/song/tune.js";
 import { readScoreText } from "../../src/xml/container.js";
 import { parseXml } from "../../src/xml/parse-xml.js";
@@ -10,9 +11,13 @@ export interface Reading extends LeadSheet {
   readonly findings: Findings;
 }
 
-export const readText = (xml: string, melody = "auto"): Reading => {
+export const readText = (
+  xml: string,
+  melody = "auto",
+  chordNames: ArrangeOptions["chordNames"] = "auto",
+): Reading => {
   const findings = new Findings();
-  return { ...readLeadSheet(parseXml(xml).root, { melody }, findings), findings };
+  return { ...readLeadSheet(parseXml(xml).root, { melody, chordNames }, findings), findings };
 };
 
 export const readBytes = (bytes: Uint8Array): Reading => {

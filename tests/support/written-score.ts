@@ -22,7 +22,7 @@ export interface WrittenScore {
 /** A tune with its guitar written into it, from MusicXML. */
 export function writtenScore(lead: string, wishes: PlainWishes = {}, options: object = {}): WrittenScore {
   const document = parseXml(lead);
-  const sheet = readLeadSheet(document.root, { melody: "auto" }, new Findings());
+  const sheet = readLeadSheet(document.root, { melody: "auto", chordNames: "auto" }, new Findings());
   const complete = completeOptions(options);
   const arrangement = plainArrangement(sheet, wishes, instrumentFrom(complete));
   const text = printXml(writeGuitarPart(document, sheet, arrangement, complete));

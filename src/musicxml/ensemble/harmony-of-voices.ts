@@ -114,16 +114,22 @@ const chordUnclear = (
   message: `The chord was read as ${chordName(symbol)}; ${chordName(other.symbol)} is nearly as likely.`,
 });
 
-export const noChordSymbols = (voices: number): ScoreError =>
-  new ScoreError({
+/** @param unread text above the staff that may be chords and could not be read */
+export const noChordSymbols = (voices: number, unread: readonly { readonly text: string }[]): ScoreError => {
+  const texts = [...new Set(unread.map(({ text }) => `"${text}"`))].slice(0, 8).join(", ");
+  const hardly =
+    voices > 1 ? ", and its voices hardly sound together, so that no chords can be heard in them" : "";
+  return new ScoreError({
     rule: "no-chord-symbols",
     place: {},
-    found:
-      voices > 1 ? `no chord symbols, and ${voices} voices that hardly sound together` : "no chord symbols",
-    expected: "chord symbols, as <harmony> or as text above the staff, or voices that sound together",
-    message:
-      voices > 1
-        ? "There are no chord symbols in the score, and its voices hardly sound together, so that no chords can be heard in them."
-        : "There are no chord symbols in the score.",
-    hint: "Enter them as chord symbols in your notation program, not as plain text or lyrics, and export again.",
+    found: [
+      "no chord symbols",
+      ...(texts === "" ? [] : [`text that may be chords: ${texts}`]),
+      ...(voices > 1 ? [`${voices} voices that hardly sound together`] : []),
+    ].join(", and "),
+    expected:
+      "chord symbols, chords as text above the staff, a line of chords among the lyrics, or voices that sound together",
+    message: `There are no chords in the score: no chord symbols, and ${texts === "" ? "no text above the staff or among the lyrics" : `no text, not even ${texts},`} that reads as chords${hardly}.`,
+    hint: "Enter them as chord symbols in your notation program and export again.",
   });
+};

@@ -1,8 +1,8 @@
 import type { Finding } from "../../diagnostics.js";
 import { midiOf } from "../../song/pitch.js";
 import { childNamed } from "../../xml/xml-tree.js";
-import { chordWordsIn } from "../chords/chord-words.js";
 import { namesChord } from "../chords/read-harmony.js";
+import { typedChords } from "../chords/typed-chords.js";
 import { isSung } from "../lead-sheet/sung-line.js";
 import { partNames } from "../timeline/partwise.js";
 import { shiftAt } from "../timeline/transposition.js";
@@ -23,7 +23,8 @@ export function standsOut(singing: readonly WalkedPart[]): FoundPart | undefined
   if (first === undefined) return undefined;
   const underSymbols = singing.find(({ harmonies }) => harmonies.some(({ element }) => namesChord(element)));
   if (underSymbols !== undefined) return { part: underSymbols, why: "the chord symbols stand over it" };
-  if (singing.some((part) => chordWordsIn(part).length > 0)) return { part: first, why: "it is the first" };
+  const underText = singing.find((part) => typedChords(part, [], "auto").items.length > 0);
+  if (underText !== undefined) return { part: underText, why: "chords stand over it as text" };
   const withWords = singing.filter(hasWords);
   const [only] = withWords;
   if (only !== undefined && withWords.length === 1)

@@ -1,8 +1,8 @@
 import type { Findings } from "../../diagnostics.js";
 import { type PlacedHarmony, placeHarmonies } from "../chords/chord-spans.js";
-import { chordWordsIn, harmonyFromWord } from "../chords/chord-words.js";
 import { keyAt, writtenKeys } from "../chords/keys.js";
 import { namesChord } from "../chords/read-harmony.js";
+import { typedChords } from "../chords/typed-chords.js";
 import type { WalkedItem, WalkedPart } from "../timeline/walked-part.js";
 
 /**
@@ -21,12 +21,8 @@ export function guitarChords(
   const withSymbols = parts.find(({ harmonies }) => harmonies.some(({ element }) => namesChord(element)));
   if (withSymbols !== undefined) return place(withSymbols, withSymbols.harmonies);
   for (const part of parts) {
-    const words = chordWordsIn(part);
-    if (words.length > 0)
-      return place(
-        part,
-        words.map((word) => ({ ...word, element: harmonyFromWord(word) })),
-      );
+    const { items } = typedChords(part, [], "auto");
+    if (items.length > 0) return place(part, items);
   }
   return [];
 }

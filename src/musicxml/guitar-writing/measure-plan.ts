@@ -1,6 +1,6 @@
 import type { Arrangement, SupportNote } from "../../arrangement/arrangement.js";
 import type { Measure } from "../../song/tune.js";
-import { attributeOf, element, everyNamed, type XmlElement } from "../../xml/xml-tree.js";
+import { attributeOf, element, everyNamed, withElements, type XmlElement } from "../../xml/xml-tree.js";
 import type { LeadSheet, SourceMeasure, WrittenNote } from "../lead-sheet/lead-sheet.js";
 import { accidentalsIn, type KeyInForce } from "./accidentals.js";
 import { areWhole, type Beams, beamsByBeat, beamsOf } from "./beams.js";
@@ -43,7 +43,9 @@ export function planMeasures(
     const leads = new Map(
       first.flatMap((item) => {
         const note = item.source?.element;
-        return note === undefined ? [] : [[item, mainNoteOf(note, sourceMeasure.element)] as const];
+        if (note === undefined) return [];
+        const lead = mainNoteOf(note, sourceMeasure.element);
+        return [[item, withoutTexts(lead, source.textsTaken)] as const];
       }),
     );
     const groups = tupletGroups(first, tune.ticksPerQuarter);
@@ -63,6 +65,10 @@ export function planMeasures(
     };
   });
 }
+
+/** A line of chords among the lyrics stands above the staff as chord symbols. */
+const withoutTexts = (lead: XmlElement, taken: ReadonlySet<XmlElement>): XmlElement =>
+  taken.size === 0 ? lead : withElements(lead, (child) => (taken.has(child) ? undefined : child));
 
 const supportsIn = ({ start, length }: Measure, supports: readonly SupportNote[]): readonly SupportNote[] =>
   supports.filter(({ onset, end }) => onset < start + length && end > start);

@@ -25,6 +25,8 @@ export interface LeadSheetSource {
   readonly measures: readonly SourceMeasure[];
   /** Every note, rest and grace note of the melody line, in time order: each measure filled from end to end. */
   readonly written: readonly WrittenNote[];
+  /** Directions and lyrics that were read as chords, and are text no more. */
+  readonly textsTaken: ReadonlySet<XmlElement>;
 }
 
 /** From written to sounding: steps of the staff and semitones, octaves included in both. */

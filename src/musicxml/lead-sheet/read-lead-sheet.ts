@@ -12,9 +12,10 @@ import {
   type XmlElement,
 } from "../../xml/xml-tree.js";
 import { type PlacedHarmony, placeHarmonies, timeIn } from "../chords/chord-spans.js";
-import { chordWordsIn, harmonyFromWord } from "../chords/chord-words.js";
+import type { ChordText, UnreadText } from "../chords/chord-words.js";
 import { keyAt, type TimedKey, writtenKeys } from "../chords/keys.js";
 import { namesChord } from "../chords/read-harmony.js";
+import { tellTypedChords, typedChords } from "../chords/typed-chords.js";
 import {
   harmonyOfVoices,
   noChordSymbols,
@@ -44,7 +45,8 @@ import type { MelodyLine } from "./sung-line.js";
 import { refuseTooLong } from "./tune-limits.js";
 
 /** What reading goes by: where the tune is, and whether chord symbols count (they do where nothing is said). */
-export type ReadingOptions = Pick<ArrangeOptions, "melody"> & Partial<Pick<ArrangeOptions, "chords">>;
+export type ReadingOptions = Pick<ArrangeOptions, "melody"> &
+  Partial<Pick<ArrangeOptions, "chords" | "chordNames">>;
 
 /**
  * Reads the tune of a score: one melody line, its chord symbols, meters, keys, tempos and form. `root` is
@@ -77,8 +79,10 @@ export function readLeadSheet(
   const {
     part: harmonyPart,
     items,
-    wordsTaken,
-  } = options.chords === "voices" ? notWritten(part) : harmonySource(parts, line, own);
+    texts,
+    unread,
+  } = options.chords === "voices" ? notWritten(part, []) : harmonySource(parts, line, own, options, findings);
+  const textsTaken = new Set(texts.map(({ element }) => element));
   for (const read of new Set([part, harmonyPart]))
     for (const finding of unreadableNumbers(read)) findings.add(finding);
   refuseTooLong(part, part.notes.length, items.length);
@@ -109,7 +113,7 @@ export function readLeadSheet(
   const voices = voicesInTicks(sung, (element) => ofTheTune.has(element), ticks);
   const measures = part.measures.map((measure) => tuneMeasure(measure, ticks));
   const marks = keyMarks(keys, line, ticks);
-  if (driving.length === 0 && !soundTogether(voices)) throw noChordSymbols(voices.length);
+  if (driving.length === 0 && !soundTogether(voices)) throw noChordSymbols(voices.length, unread);
   const chords =
     driving.length > 0
       ? chordSpans(driving, part, ticks)
@@ -140,44 +144,54 @@ export function readLeadSheet(
       transpositions: part.shifts
         .filter((shift) => shift.staff === undefined || shift.staff === line.staff)
         .map(({ at, diatonic, chromatic }) => ({ at: ticks(at), diatonic, chromatic })),
-      measures: part.measures.map((measure) => sourceMeasure(measure, line, harmonies, wordsTaken, ticks)),
+      measures: part.measures.map((measure) => sourceMeasure(measure, line, harmonies, textsTaken, ticks)),
       written: written.map((item, id) => writtenNote(item, id, ticks)),
+      textsTaken,
     },
   };
 }
 
 interface HarmonySource {
   readonly part: WalkedPart;
-  /** `<harmony>` elements by time. */
+  /** `<harmony>` elements by time, those that say what a text says among them. */
   readonly items: readonly WalkedItem[];
-  /** Directions that were read as chord symbols. */
-  readonly wordsTaken: ReadonlySet<XmlElement>;
+  /** Texts that were read as chords, and those that may be some. */
+  readonly texts: readonly ChordText[];
+  readonly unread: readonly UnreadText[];
 }
 
-/** Where the chord symbols are: in the melody's part, else in another, else typed as text. */
+/** Where the chords are: in the melody's part, else in another; as chord symbols, else typed as text. */
 function harmonySource(
   parts: readonly WalkedPart[],
   { part }: MelodyLine,
   own: ReadonlySet<string>,
+  { chordNames = "auto" }: ReadingOptions,
+  findings: Findings,
 ): HarmonySource {
   const inOrder = [part, ...parts.filter((other) => other !== part && !own.has(other.id))];
-  const withSymbols = inOrder.find(({ harmonies }) => harmonies.some(({ element }) => namesChord(element)));
-  if (withSymbols !== undefined)
-    return { part: withSymbols, items: withSymbols.harmonies, wordsTaken: new Set() };
-  for (const candidate of inOrder) {
-    const words = chordWordsIn(candidate);
-    if (words.length > 0)
-      return {
-        part: candidate,
-        items: words.map((word) => ({ ...word, element: harmonyFromWord(word) })),
-        wordsTaken: new Set(words.map(({ element }) => element)),
-      };
+  const symbolsOf = ({ harmonies }: WalkedPart) => harmonies.filter(({ element }) => namesChord(element));
+  const withSymbols = inOrder.find((candidate) => symbolsOf(candidate).length > 0);
+  const unread: UnreadText[] = [];
+  for (const candidate of withSymbols === undefined ? inOrder : [withSymbols]) {
+    const typed = typedChords(candidate, symbolsOf(candidate), chordNames);
+    if (withSymbols === undefined && typed.items.length === 0) {
+      unread.push(...typed.unread);
+      continue;
+    }
+    tellTypedChords(typed, candidate, findings);
+    const items = [...candidate.harmonies, ...typed.items].sort((one, other) => one.at.compare(other.at));
+    return { ...typed, part: candidate, items };
   }
-  return notWritten(part);
+  return notWritten(part, unread);
 }
 
-/** No chord symbols that count: the harmony is worked out from the voices. */
-const notWritten = (part: WalkedPart): HarmonySource => ({ part, items: [], wordsTaken: new Set() });
+/** No chords that count: the harmony is worked out from the voices. */
+const notWritten = (part: WalkedPart, unread: readonly UnreadText[]): HarmonySource => ({
+  part,
+  items: [],
+  texts: [],
+  unread,
+});
 
 interface TimedTempo {
   readonly at: Quarters;
@@ -263,7 +277,7 @@ function sourceMeasure(
   measure: WalkedMeasure,
   { part, staff }: MelodyLine,
   harmonies: readonly PlacedHarmony[],
-  wordsTaken: ReadonlySet<XmlElement>,
+  textsTaken: ReadonlySet<XmlElement>,
   ticks: Ticks,
 ): SourceMeasure {
   const isHere = (item: WalkedItem) => item.measure === measure.index;
@@ -286,7 +300,7 @@ function sourceMeasure(
       .filter(
         (item) =>
           isHere(item) &&
-          !wordsTaken.has(item.element) &&
+          !textsTaken.has(item.element) &&
           (childText(item.element, "staff") || staff) === staff,
       )
       .map(timed),
