@@ -11,6 +11,7 @@ import {
   readScoreText,
   ScoreError,
 } from "undervoice";
+import { coldStarts } from "./cold-start.js";
 
 /**
  * How long a folder of lead sheets takes from bytes to bytes, against reading and writing the same files
@@ -50,6 +51,8 @@ console.log(`ratio                    ${(arrangeMs / bareMs).toFixed(2)}`);
 console.log(`files a second           ${(files.length / (arrangeMs / 1000)).toFixed(1)}`);
 // resourceUsage counts in kibibytes.
 console.log(`peak memory              ${(process.resourceUsage().maxRSS / 1024).toFixed(0)} MiB`);
+for (const { figure, ratio, target } of coldStarts())
+  console.log(`${figure.padEnd(37)}${ratio.toFixed(2)} (target ${target})`);
 for (const line of refused) console.log(`refused: ${line}`);
 
 function readAndWrite(bytes: Uint8Array): void {

@@ -1,10 +1,7 @@
-import { textOfFinding } from "../diagnostics.js";
 import { OPTIONS_FOR } from "../options/options.js";
-import { type CheckReport, checkSummaryLines } from "../reporting/check-report.js";
 import type { Command } from "./command.js";
 import type { Flag } from "./flags.js";
 import { flagList, optionList } from "./help.js";
-import { askOfOneScore } from "./one-score.js";
 
 const FLAGS = {
   json: {
@@ -30,23 +27,5 @@ export const check: Command = {
   flags: FLAGS,
   options: OPTIONS_FOR.check,
   takes: "files",
-  run: (words, outside) =>
-    askOfOneScore(
-      {
-        name: "check",
-        flags: FLAGS,
-        options: OPTIONS_FOR.check,
-        refusal: "it judges what is there",
-        order: (score, options) => ({ kind: "check", score, options }),
-        lines: linesFor,
-        outcome: (report) => (report.summary.errors === 0 ? "done" : "scoreFaulty"),
-      },
-      words,
-      outside,
-    ),
+  run: async (line, outside) => (await import("./running/check.js")).checkOne(line, outside),
 };
-
-function linesFor(report: CheckReport, isQuiet: boolean): readonly string[] {
-  const shown = report.findings.filter(({ severity }) => !isQuiet || severity === "error");
-  return [...shown.map(textOfFinding), ...(isQuiet ? [] : checkSummaryLines(report))];
-}

@@ -1,6 +1,6 @@
 import type { OptionName } from "../options/options.js";
 import type { Outcome } from "./exit-codes.js";
-import type { Flag } from "./flags.js";
+import type { Flag, ParsedLine } from "./flags.js";
 import type { Outside } from "./outside.js";
 
 /** One command of the program. */
@@ -16,5 +16,6 @@ export interface Command {
   readonly options: readonly OptionName[];
   /** What its other words are: files, folders, one of a few words, or nothing. */
   readonly takes: "files" | "folders" | "nothing" | readonly string[];
-  run(words: readonly string[], outside: Outside): Promise<Outcome>;
+  /** Does what the words ask. What it needs is loaded only then, so that the help is there at once. */
+  run(line: ParsedLine, outside: Outside): Promise<Outcome>;
 }

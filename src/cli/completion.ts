@@ -1,24 +1,12 @@
 import type { Command } from "./command.js";
-import { bashScript } from "./completion/bash.js";
-import { type CompletedCommand, completedCommands } from "./completion/completed-command.js";
-import { fishScript } from "./completion/fish.js";
-import { powershellScript } from "./completion/powershell.js";
-import { zshScript } from "./completion/zsh.js";
-import { parseLine, UsageError } from "./flags.js";
+import { UsageError } from "./flags.js";
 
-/** How each shell is told what can be typed. */
-const SHELLS: Readonly<Record<string, (commands: readonly CompletedCommand[]) => string>> = {
-  bash: bashScript,
-  zsh: zshScript,
-  fish: fishScript,
-  powershell: powershellScript,
-};
-
-const shellNames = Object.keys(SHELLS);
+/** Shells that can be told what can be typed. */
+export const SHELLS = ["bash", "zsh", "fish", "powershell"] as const;
 
 /** The command that is about all commands, itself among them; so they are asked for when it runs. */
 export const completionOf = (commands: () => Readonly<Record<string, Command>>): Command => ({
-  usage: `completion ${shellNames.join("|")}`,
+  usage: `completion ${SHELLS.join("|")}`,
   description: "Prints a script by which a shell completes commands, flags and their values.",
   details: [
     "Put one of these lines into the file that the shell reads when it starts:",
@@ -30,14 +18,13 @@ export const completionOf = (commands: () => Readonly<Record<string, Command>>):
   ].join("\n"),
   flags: {},
   options: [],
-  takes: shellNames,
-  async run(words, outside) {
-    const { words: shells } = parseLine(words, {});
-    const [shell = ""] = shells;
-    const script = Object.hasOwn(SHELLS, shell) ? SHELLS[shell] : undefined;
-    if (script === undefined || shells.length > 1)
-      throw new UsageError(`completion takes one shell: ${shellNames.join(", ")}`);
-    outside.toStandardOutput(script(completedCommands(commands())));
+  takes: SHELLS,
+  async run({ words: shells }, outside) {
+    const shell = SHELLS.find((name) => name === shells[0]);
+    if (shell === undefined || shells.length > 1)
+      throw new UsageError(`completion takes one shell: ${SHELLS.join(", ")}`);
+    const { completionScript } = await import("./completion/completion-script.js");
+    outside.toStandardOutput(completionScript(shell, commands()));
     return "done";
   },
 });

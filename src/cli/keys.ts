@@ -1,10 +1,7 @@
-import { textOfFinding } from "../diagnostics.js";
 import { OPTIONS_FOR } from "../options/options.js";
-import { keysLines } from "../reporting/keys-text.js";
 import type { Command } from "./command.js";
 import type { Flag } from "./flags.js";
 import { flagList, optionList } from "./help.js";
-import { askOfOneScore } from "./one-score.js";
 
 const FLAGS = {
   json: {
@@ -30,18 +27,5 @@ export const keys: Command = {
   flags: FLAGS,
   options: OPTIONS_FOR.keys,
   takes: "files",
-  run: (words, outside) =>
-    askOfOneScore(
-      {
-        name: "keys",
-        flags: FLAGS,
-        options: OPTIONS_FOR.keys,
-        refusal: "it compares all twelve keys and writes nothing",
-        order: (score, options) => ({ kind: "keys", score, options }),
-        lines: (survey) => [...keysLines(survey), ...survey.findings.map(textOfFinding)],
-        outcome: () => "done",
-      },
-      words,
-      outside,
-    ),
+  run: async (line, outside) => (await import("./running/keys.js")).surveyOne(line, outside),
 };

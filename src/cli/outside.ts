@@ -1,7 +1,5 @@
-import { randomUUID } from "node:crypto";
 import { access, readFile, realpath, rename, rm, stat, writeFile } from "node:fs/promises";
 import { basename, dirname, join } from "node:path";
-import { buffer } from "node:stream/consumers";
 
 /** What a command needs from outside; by this one door, so that a test can hold it. */
 export interface Outside {
@@ -49,7 +47,7 @@ function reasonOf(cause: unknown): string {
 export const computer: Outside = {
   async read(path) {
     try {
-      return path === STANDARD_STREAM ? await buffer(process.stdin) : await readFile(path);
+      return path === STANDARD_STREAM ? await standardInput() : await readFile(path);
     } catch (error) {
       throw new FileTrouble(path, "read", error);
     }
@@ -68,7 +66,7 @@ export const computer: Outside = {
           await written(file.path, file.path, file.bytes);
           continue;
         }
-        const temporary = join(dirname(target), `.${basename(target)}.${randomUUID()}.part`);
+        const temporary = join(dirname(target), `.${basename(target)}.${uniqueName()}.part`);
         staged.push({ temporary, target });
         await written(file.path, temporary, file.bytes);
       }
@@ -84,6 +82,16 @@ export const computer: Outside = {
   toStandardOutput: (content) => void process.stdout.write(content),
   toStandardError: (text) => void process.stderr.write(text),
 };
+
+/** Not read in one go: a pipe may have nothing yet. */
+async function standardInput(): Promise<Uint8Array> {
+  const chunks: Uint8Array[] = [];
+  for await (const chunk of process.stdin) chunks.push(chunk);
+  return Buffer.concat(chunks);
+}
+
+/** No other process has this number, and this one takes each moment once. */
+const uniqueName = (): string => `${process.pid}-${process.hrtime.bigint()}`;
 
 /** Where a finished file is moved to, links followed; undefined for a device or pipe, which is written straight. */
 async function placeToReplace(path: string): Promise<string | undefined> {

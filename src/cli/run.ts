@@ -1,9 +1,9 @@
 import { COMMANDS } from "./commands.js";
 import { EXIT_CODES, type Outcome } from "./exit-codes.js";
-import { UsageError } from "./flags.js";
+import { parseLine, UsageError } from "./flags.js";
 import { commandHelp, programHelp } from "./help.js";
 import { FileTrouble, type Outside } from "./outside.js";
-import { VERSION } from "./version.js";
+import { version } from "./version.js";
 
 /** Runs the program on the words of a command line and answers with its exit status. */
 export async function run(words: readonly string[], outside: Outside): Promise<number> {
@@ -25,12 +25,12 @@ async function dispatched([first, ...rest]: readonly string[], outside: Outside)
     outside.toStandardError(programHelp(COMMANDS));
     return "wronglyAsked";
   }
-  if (first === "--version" || first === "-V") return said(`${VERSION}\n`, outside);
+  if (first === "--version" || first === "-V") return said(`${version()}\n`, outside);
   if (["help", "--help", "-h"].includes(first)) return said(helpOn(rest[0]), outside);
   const command = commandNamed(first);
   return rest.some((word) => word === "--help" || word === "-h")
     ? said(commandHelp(command), outside)
-    : command.run(rest, outside);
+    : command.run(parseLine(rest, command.flags), outside);
 }
 
 function said(text: string, outside: Outside): Outcome {

@@ -5,7 +5,7 @@ import { createApp } from "../../server/app.js";
 import { SERVICE_LIMITS, type ServiceLimits } from "../../server/limits.js";
 import { type Listening, listen } from "../../server/listen.js";
 import { openWorkshop } from "../../server/workshop.js";
-import { builtPage } from "../../src/cli/built-page.js";
+import { builtPage } from "../../src/cli/running/built-page.js";
 import { leadSheetFromText } from "../support/lead-sheet-from-text.js";
 
 /** The page as it is built, where it is. */

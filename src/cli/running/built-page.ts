@@ -3,7 +3,7 @@ import { join, relative, sep } from "node:path";
 import { fileURLToPath } from "node:url";
 import type { PageFiles } from "#built/server/page-files.js";
 
-/** The page is built into a folder of the service. */
+/** The page is built into a folder of the service; its place is told from the bundle of the command line. */
 const FOLDER = fileURLToPath(new URL("../server/page/", import.meta.url));
 
 /** The files of the page as it was built, by their path from "/"; none where it was not built. */

@@ -1,11 +1,11 @@
-import { type Finding, textOfFinding } from "../diagnostics.js";
-import { completeOptions, OptionsError } from "../options/option-checking.js";
-import type { ArrangeOptions, OptionName } from "../options/options.js";
-import { answerOrder } from "../work/answer-order.js";
-import type { CheckOrder, DoneFor, KeysOrder } from "../work/order.js";
-import type { Outcome } from "./exit-codes.js";
-import { type Flag, flagNameOf, parseLine, UsageError } from "./flags.js";
-import { type Outside, STANDARD_STREAM } from "./outside.js";
+import { type Finding, textOfFinding } from "../../diagnostics.js";
+import { completeOptions, OptionsError } from "../../options/option-checking.js";
+import type { ArrangeOptions, OptionName } from "../../options/options.js";
+import { answerOrder } from "../../work/answer-order.js";
+import type { CheckOrder, DoneFor, KeysOrder } from "../../work/order.js";
+import type { Outcome } from "../exit-codes.js";
+import { flagNameOf, type ParsedLine, UsageError } from "../flags.js";
+import { type Outside, STANDARD_STREAM } from "../outside.js";
 
 /** Orders that read a score and do not change it. */
 type AboutScore = CheckOrder | KeysOrder;
@@ -14,10 +14,9 @@ type AboutScore = CheckOrder | KeysOrder;
 type ReportOn<Asked extends AboutScore> = DoneFor[Asked["kind"]]["report"];
 
 /** A command that reads one score and answers with lines or with JSON. */
-export interface Question<Asked extends AboutScore> {
+export interface ScoreQuestion<Asked extends AboutScore> {
   /** The command's name. */
   readonly name: string;
-  readonly flags: Readonly<Record<string, Flag>>;
   readonly options: readonly OptionName[];
   /** Why any other option is refused, after the semicolon. */
   readonly refusal: string;
@@ -33,11 +32,11 @@ export interface Question<Asked extends AboutScore> {
  * @throws UsageError where the words do not say one score, or give an option that the question has no use for
  */
 export async function askOfOneScore<Asked extends AboutScore>(
-  question: Question<Asked>,
-  words: readonly string[],
+  question: ScoreQuestion<Asked>,
+  line: ParsedLine,
   outside: Outside,
 ): Promise<Outcome> {
-  const { input, isJson, isQuiet, options: asked } = requestIn(question, words);
+  const { input, isJson, isQuiet, options: asked } = requestIn(question, line);
   const file = input === STANDARD_STREAM ? "standard input" : input;
   try {
     const options = completeOptions(asked);
@@ -60,10 +59,9 @@ export async function askOfOneScore<Asked extends AboutScore>(
 }
 
 function requestIn(
-  question: Pick<Question<AboutScore>, "name" | "flags" | "options" | "refusal">,
-  words: readonly string[],
+  question: Pick<ScoreQuestion<AboutScore>, "name" | "options" | "refusal">,
+  { flags, options, words: inputs }: ParsedLine,
 ) {
-  const { flags, options, words: inputs } = parseLine(words, question.flags);
   const [input] = inputs;
   if (input === undefined || inputs.length > 1)
     throw new UsageError(`${question.name} takes one score, and there are ${inputs.length}`);

@@ -1,0 +1,146 @@
+import { basename, dirname, extname, join, resolve } from "node:path";
+import { type Finding, textOfFinding } from "../../diagnostics.js";
+import { completeOptions, OptionsError } from "../../options/option-checking.js";
+import { explanationLines } from "../../reporting/explanation.js";
+import { jsonReport } from "../../reporting/json-report.js";
+import type { Report } from "../../reporting/report.js";
+import { summaryLines } from "../../reporting/summary.js";
+import { textReport } from "../../reporting/text-report.js";
+import { readWishes, WishesError } from "../../wishes/read-wishes.js";
+import { NO_WISHES, type WishesFile } from "../../wishes/wishes-file.js";
+import { answerOrder } from "../../work/answer-order.js";
+import type { Outcome } from "../exit-codes.js";
+import { type ParsedLine, UsageError } from "../flags.js";
+import { type Outside, STANDARD_STREAM } from "../outside.js";
+
+/** What one call asks for. */
+interface Request {
+  readonly input: string;
+  readonly output: string;
+  /** The output was not named, and must not replace a file that is there. */
+  readonly isOutputOurs: boolean;
+  readonly reportFile: string | undefined;
+  readonly wishesFile: string | undefined;
+  readonly isExplained: boolean;
+  readonly isJson: boolean;
+  readonly isQuiet: boolean;
+  readonly options: Readonly<Record<string, unknown>>;
+}
+
+export async function arrangeOne(line: ParsedLine, outside: Outside): Promise<Outcome> {
+  const request = requestIn(line);
+  try {
+    const options = completeOptions(request.options);
+    if (request.isOutputOurs && (await outside.isThere(request.output))) throw outputIsThere(request.output);
+    const wishes = await wishesIn(request, outside);
+    const isCompressed = extname(request.output).toLowerCase() === ".mxl";
+    const score = await outside.read(request.input);
+    const answer = answerOrder({ kind: "arrange", score, options, wishes, isCompressed });
+    const findings = answer.findings.map((finding) => at(nameOfInput(request.input), finding));
+    if (answer.kind === "refused") return refused("scoreRefused", findings, request, outside);
+    const report: Report = { ...answer.report, findings };
+    const written = { path: request.output, bytes: answer.score };
+    await outside.write([...(isStream(written.path) ? [] : [written]), ...reportFiles(request, report)]);
+    if (isStream(written.path)) outside.toStandardOutput(answer.score);
+    tell(report, request, outside);
+    return "done";
+  } catch (error) {
+    const findings = askedWrongly(error, request);
+    if (findings === undefined) throw error;
+    return refused("wronglyAsked", findings, request, outside);
+  }
+}
+
+function refused(
+  outcome: Outcome,
+  findings: readonly Finding[],
+  { isJson }: Request,
+  outside: Outside,
+): Outcome {
+  outside.toStandardError(findings.map((finding) => `${textOfFinding(finding)}\n`).join(""));
+  if (isJson) outside.toStandardOutput(`${JSON.stringify({ findings }, undefined, 2)}\n`);
+  return outcome;
+}
+
+/** @throws UsageError where the words do not say one input, or ask for what contradicts */
+function requestIn({ flags, options, words: inputs }: ParsedLine): Request {
+  const [input] = inputs;
+  if (input === undefined || inputs.length > 1)
+    throw new UsageError(`arrange takes one input file, and there are ${inputs.length}`);
+  const output = textIn(flags.output) ?? usualOutput(input);
+  const isJson = flags.json === true;
+  if (isJson && isStream(output))
+    throw new UsageError(
+      "--json and a score on standard output contradict: name a file with --output, or use --report",
+    );
+  const wishesFile = textIn(flags.wishes);
+  if (isStream(input) && wishesFile === STANDARD_STREAM)
+    throw new UsageError("the score and the wishes cannot both come from standard input");
+  const isExplained = flags.explain === true;
+  if (isExplained && (isJson || flags.quiet === true))
+    throw new UsageError(`--explain and ${isJson ? "--json" : "--quiet"} contradict: ask for one of them`);
+  if (options.lead === "drop" && !isStream(input) && resolve(input) === resolve(output))
+    throw new UsageError("--lead drop and the input as --output contradict: the lead sheet would be lost");
+  return {
+    input,
+    output,
+    isOutputOurs: flags.output === undefined && !isStream(output),
+    reportFile: textIn(flags.report),
+    wishesFile,
+    isExplained,
+    isJson,
+    isQuiet: flags.quiet === true,
+    options,
+  };
+}
+
+async function wishesIn({ wishesFile }: Request, outside: Outside): Promise<WishesFile> {
+  if (wishesFile === undefined) return NO_WISHES;
+  return readWishes(new TextDecoder().decode(await outside.read(wishesFile)));
+}
+
+const usualOutput = (input: string): string =>
+  isStream(input)
+    ? STANDARD_STREAM
+    : join(dirname(input), `${basename(input, extname(input))}-guitar.musicxml`);
+
+const outputIsThere = (output: string) =>
+  new UsageError(`${output} is there already; name it with --output to replace it`);
+
+function reportFiles({ reportFile }: Request, report: Report) {
+  if (reportFile === undefined) return [];
+  const text = extname(reportFile).toLowerCase() === ".json" ? jsonReport(report) : textReport(report);
+  return [{ path: reportFile, bytes: new TextEncoder().encode(text) }];
+}
+
+function tell(report: Report, request: Request, outside: Outside): void {
+  const { output, isExplained, isJson, isQuiet } = request;
+  const lines = [
+    ...summaryLines(report),
+    ...(isStream(output) ? [] : [`Written: ${output}`]),
+    ...(isExplained ? ["", ...explanationLines(report)] : []),
+  ];
+  const text = `${lines.join("\n")}\n`;
+  if (isJson) outside.toStandardOutput(jsonReport(report));
+  else if (isQuiet) return;
+  else if (isStream(output)) outside.toStandardError(text);
+  else outside.toStandardOutput(text);
+}
+
+/** What is wrong with an option or a wish; undefined where the error is of another kind. */
+function askedWrongly(error: unknown, { wishesFile = "" }: Request): readonly Finding[] | undefined {
+  if (error instanceof OptionsError) return error.findings;
+  if (error instanceof WishesError)
+    return error.findings.map((finding) => at(nameOfInput(wishesFile), finding));
+  return undefined;
+}
+
+const at = (file: string, finding: Finding): Finding => ({
+  ...finding,
+  place: { file, ...finding.place },
+});
+
+const nameOfInput = (input: string): string => (isStream(input) ? "standard input" : input);
+const isStream = (path: string): boolean => path === STANDARD_STREAM;
+const textIn = (value: string | boolean | undefined): string | undefined =>
+  typeof value === "string" ? value : undefined;

@@ -1,0 +1,20 @@
+import { textOfFinding } from "../../diagnostics.js";
+import { OPTIONS_FOR } from "../../options/options.js";
+import { keysLines } from "../../reporting/keys-text.js";
+import type { KeysOrder } from "../../work/order.js";
+import type { Outcome } from "../exit-codes.js";
+import type { ParsedLine } from "../flags.js";
+import type { Outside } from "../outside.js";
+import { askOfOneScore, type ScoreQuestion } from "./one-score.js";
+
+const KEYS: ScoreQuestion<KeysOrder> = {
+  name: "keys",
+  options: OPTIONS_FOR.keys,
+  refusal: "it compares all twelve keys and writes nothing",
+  order: (score, options) => ({ kind: "keys", score, options }),
+  lines: (survey) => [...keysLines(survey), ...survey.findings.map(textOfFinding)],
+  outcome: () => "done",
+};
+
+export const surveyOne = (line: ParsedLine, outside: Outside): Promise<Outcome> =>
+  askOfOneScore(KEYS, line, outside);

@@ -1,0 +1,46 @@
+import { spawn } from "node:child_process";
+import { randomUUID } from "node:crypto";
+import { basename } from "node:path";
+import type { WaitingScore } from "#built/server/waiting-score.js";
+import { flagNameOf, type ParsedLine, UsageError } from "../flags.js";
+import type { Outside } from "../outside.js";
+import { toldToEnd } from "../told-to-end.js";
+import { portFrom, startedService } from "./serve.js";
+
+export async function openUntilTold({ flags, options, words: scores }: ParsedLine, outside: Outside) {
+  const [stray] = [...Object.keys(options).map((name) => `--${flagNameOf(name)}`), ...scores.slice(1)];
+  if (stray !== undefined)
+    throw new UsageError(`open takes one score and no ${stray}; the page itself asks for the options`);
+  const port = flags.port === undefined ? 0 : portFrom(flags.port);
+  const waiting = await scoreIn(scores[0], outside);
+  const service = await startedService(port, undefined, outside, waiting);
+  const address = `http://127.0.0.1:${service.port}/${waiting === undefined ? "" : `#${waiting.word}/${encodeURIComponent(waiting.name)}`}`;
+  outside.toStandardOutput(`The page is at ${address} until interrupted.\n`);
+  openInBrowser(address, (why) =>
+    outside.toStandardError(`undervoice: no browser could be opened (${why}); open the address yourself.\n`),
+  );
+  await toldToEnd();
+  await service.close();
+  return "done" as const;
+}
+
+async function scoreIn(path: string | undefined, outside: Outside): Promise<WaitingScore | undefined> {
+  if (path === undefined) return undefined;
+  return { name: basename(path), bytes: await outside.read(path), word: randomUUID() };
+}
+
+/** What opens an address in the person's own browser. */
+const OPENERS: Partial<Record<NodeJS.Platform, readonly [command: string, ...words: string[]]>> = {
+  darwin: ["open"],
+  win32: ["rundll32", "url.dll,FileProtocolHandler"],
+};
+
+function openInBrowser(address: string, failed: (why: string) => void): void {
+  const [command, ...words] = OPENERS[process.platform] ?? ["xdg-open"];
+  const child = spawn(command, [...words, address], { stdio: "ignore", detached: true });
+  child.once("error", (error) => failed(error.message));
+  child.once("exit", (status) => {
+    if (status !== 0 && status !== null) failed(`${command} ended with status ${status}`);
+  });
+  child.unref();
+}
