@@ -60,6 +60,8 @@ export { momentText, summaryLines } from "./reporting/summary.js";
 export { textReport } from "./reporting/text-report.js";
 export { WHY_SINGLE_TEXTS } from "./reporting/why-single-texts.js";
 export { fretsAround, neckPicture } from "./sheets/neck-picture.js";
+export { sheetHtml, sheetSvg } from "./sheets/sheet-file.js";
+export { type Sheet, type SheetKind, sheetOf } from "./sheets/sheet-of-score.js";
 export { type Performance, type PlayedNote, performanceOf } from "./sound/played-notes.js";
 export { frequencyOf, type PluckedNote, pluckedString } from "./sound/plucked-string.js";
 export { checkedWishes, readWishes, WishesError } from "./wishes/read-wishes.js";

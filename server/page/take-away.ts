@@ -29,6 +29,7 @@ const FORMS: readonly { form: FileForm; text: string; ending: string; type: stri
     type: "application/vnd.recordare.musicxml",
   },
   { form: "midi", text: "MIDI", ending: "-guitar.mid", type: "audio/midi" },
+  { form: "sheet", text: "Steps and shapes to learn", ending: "-sheet.html", type: "text/html" },
   { form: "report", text: "Report (JSON)", ending: "-report.json", type: "application/json" },
   { form: "words", text: "Every moment in words", ending: "-moments.txt", type: "text/plain" },
 ];

@@ -6,6 +6,7 @@ import { completionOf } from "./completion.js";
 import { keys } from "./keys.js";
 import { open } from "./open.js";
 import { serve } from "./serve.js";
+import { sheet } from "./sheet.js";
 import { watch } from "./watch.js";
 
 /** Every command by the word that calls it. */
@@ -13,6 +14,7 @@ export const COMMANDS: Readonly<Record<string, Command>> = {
   arrange,
   check,
   keys,
+  sheet,
   watch,
   adapt,
   serve,

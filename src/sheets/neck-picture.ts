@@ -33,21 +33,25 @@ export function neckPicture({ neck, from, to, notes, degrees, hasMelody, isNamed
   const y = (string: number) => TOP_MM + (string - 1) * STRING_MM;
   const bottom = y(neck.strings);
   const height = bottom + TOP_MM + (isNamed ? NAMES_MM : 0);
-  const line = (name: string, x1: number, y1: number, x2: number, y2: number, width: number) =>
-    `<line class="${name}" x1="${fixed(x1)}" y1="${fixed(y1)}" x2="${fixed(x2)}" y2="${fixed(y2)}" stroke="currentColor" stroke-width="${width}"/>`;
+  const line = (
+    name: string,
+    [x1, y1, x2, y2]: readonly [number, number, number, number],
+    width: number,
+    more = "",
+  ) =>
+    `<line class="${name}" x1="${fixed(x1)}" y1="${fixed(y1)}" x2="${fixed(x2)}" y2="${fixed(y2)}" stroke="currentColor" stroke-width="${fixed(width)}"${more}/>`;
   const frets = range(from, to).map((fret) =>
-    line(fret === 0 ? "neck-nut" : "neck-fret", mm(fret), y(1), mm(fret), bottom, fret === 0 ? 2 : 0.6),
+    line(fret === 0 ? "neck-nut" : "neck-fret", [mm(fret), y(1), mm(fret), bottom], fret === 0 ? 2 : 0.6),
   );
-  const strings = range(1, neck.strings).map((string) =>
-    line(
-      notes.some((note) => note.string === string) ? "neck-string" : "neck-string unused",
-      mm(from),
-      y(string),
-      right,
-      y(string),
+  const strings = range(1, neck.strings).map((string) => {
+    const isUsed = notes.some((note) => note.string === string);
+    return line(
+      isUsed ? "neck-string" : "neck-string unused",
+      [mm(from), y(string), right, y(string)],
       0.35 + string * 0.12,
-    ),
-  );
+      isUsed ? "" : ' stroke-dasharray="1.5 2.5"',
+    );
+  });
   const names = isNamed
     ? range(Math.max(from + 1, 1), to)
         .filter((fret) => MARKED_FRETS.includes(fret) || to - from < 8)
@@ -98,7 +102,7 @@ function dot(name: string, x: number, y: number, isMelody: boolean, isOpen: bool
 }
 
 const text = (name: string, x: number, y: number, size: number, content: string, anchor = "middle"): string =>
-  `<text class="${name}" x="${fixed(x)}" y="${fixed(y)}" font-size="${size}" text-anchor="${anchor}" fill="currentColor">${escapedText(content)}</text>`;
+  `<text class="${name}" x="${fixed(x)}" y="${fixed(y)}" font-size="${size}" text-anchor="${anchor}" fill="${name === "neck-finger" ? "#fff" : "currentColor"}">${escapedText(content)}</text>`;
 
 /** One finger on several strings at one fret. */
 function barsOf(notes: NeckView["notes"]) {

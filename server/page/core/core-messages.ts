@@ -29,7 +29,7 @@ export interface Asked {
 }
 
 /** Forms in which an arrangement leaves the page. */
-export type FileForm = "musicxml" | "mxl" | "midi" | "report" | "words";
+export type FileForm = "musicxml" | "mxl" | "midi" | "report" | "words" | "sheet";
 
 export interface CoreAnswers {
   readonly open: Engraving & { readonly hasGuitar: boolean };

@@ -9,6 +9,8 @@ import {
   printXml,
   readWishes,
   ScoreError,
+  sheetHtml,
+  sheetOf,
   surveyKeys,
   WishesError,
 } from "undervoice";
@@ -56,12 +58,18 @@ function answerTo(question: CoreQuestion): CoreAnswers[CoreQuestion["kind"]] {
     return { keys, written: key };
   }
   if (question.kind === "file") {
+    if (question.form === "sheet") return { bytes: sheetBytes(here, question) };
     const arranged = here.arrange(question.options, question.wishes);
     return { bytes: fileOf(question.form, arranged, completeOptions(question.options)) };
   }
   const seen = { options: withOtherWays(question.options), wishes: question.wishes };
   if (question.kind === "arrange") return draftOf(here, seen);
   return engraved(here.arrange(seen.options, seen.wishes).document, question.shown);
+}
+
+function sheetBytes({ document }: TuneAtHand, { options, wishes }: Asked): Uint8Array {
+  const { title, pages } = sheetOf(document, completeOptions(options), new Findings(), wishes);
+  return new TextEncoder().encode(sheetHtml(title, pages));
 }
 
 /** How many other ways a moment shows: more than a report lists, for they are what is chosen from. */

@@ -13,7 +13,11 @@ import { midiFile } from "./midi-file.js";
 import { quartersPerMinute } from "./tempo.js";
 
 /** An arrangement in the form that was asked for; what the command line writes too is the same to the byte. */
-export function fileOf(form: FileForm, arranged: Arranged, options: ArrangeOptions): Uint8Array {
+export function fileOf(
+  form: Exclude<FileForm, "sheet">,
+  arranged: Arranged,
+  options: ArrangeOptions,
+): Uint8Array {
   const { document, sheet, arrangement, report } = arranged;
   const text = (content: string) => new TextEncoder().encode(content);
   switch (form) {
