@@ -1,5 +1,7 @@
 import { type Chord, chordOf } from "../harmony/chord-tones.js";
 import type { Link } from "../search/choice-graph.js";
+import { isSameSymbol } from "../song/chord-symbol.js";
+import { countBefore, countUntil, lastUntil } from "../song/in-time-order.js";
 import { neverPlayedOn } from "../song/never-played-on.js";
 import { secondsBetween } from "../song/playing-time.js";
 import type { ChordSpan, MelodyNote, MetricWeight, Tune } from "../song/tune.js";
@@ -48,18 +50,20 @@ export function tuneEvents(
   const chords = new Map(
     tune.chords.map((span) => [span, span.symbol === undefined ? undefined : chordOf(span.symbol)]),
   );
-  const spanAt = (tick: number) => tune.chords.findLast((span) => span.start <= tick);
-  const arrivals = new Set(tune.jumps.map((jump) => jump.to));
+  const spanAt = (tick: number) => lastUntil(tune.chords, tick, ({ start }) => start);
+  const arrivals = inOrder(tune.jumps.map((jump) => jump.to));
+  const changes = inOrder([...tune.chords.map((span) => span.start), ...moments]);
   const under = tune.melody.flatMap((note) => {
-    const changes = [...tune.chords.map((span) => span.start), ...moments]
-      .filter((at) => at > note.onset && at < endOf(note))
-      .sort((one, other) => one - other);
-    return [...new Set([note.onset, ...changes])].map((onset) => ({ onset, note, span: spanAt(onset) }));
+    const within = changes.slice(
+      countUntil(changes, note.onset, itself),
+      countBefore(changes, endOf(note), itself),
+    );
+    return [note.onset, ...within].map((onset) => ({ onset, note, span: spanAt(onset) }));
   });
   const changesInRests = rests === "silent" ? [] : inRests(tune);
+  const struckInRests = new Set(changesInRests.map(({ onset }) => onset));
   const momentsInRests = moments
-    .filter((at) => !changesInRests.some((event) => event.onset === at))
-    .filter((at) => !tune.melody.some((note) => note.onset <= at && endOf(note) > at))
+    .filter((at) => !struckInRests.has(at) && !isSungAt(tune, at))
     .map((onset) => ({ onset, note: undefined, span: spanAt(onset) }));
   const bare: readonly BareEvent[] = [...under, ...changesInRests, ...momentsInRests].sort(
     (one, other) => one.onset - other.onset,
@@ -97,9 +101,21 @@ interface BareEvent {
 function inRests(tune: Tune): readonly BareEvent[] {
   return tune.chords
     .filter((span) => span.symbol !== undefined && span.end > span.start)
-    .filter((span) => !tune.melody.some((note) => note.onset <= span.start && endOf(note) > span.start))
+    .filter((span) => !isSungAt(tune, span.start))
     .map((span) => ({ onset: span.start, note: undefined, span }));
 }
+
+/** Whether a melody note sounds at a tick. */
+function isSungAt({ melody }: Tune, tick: number): boolean {
+  const note = lastUntil(melody, tick, ({ onset }) => onset);
+  return note !== undefined && endOf(note) > tick;
+}
+
+/** Each once, from the earliest on. */
+const inOrder = (ticks: readonly number[]): readonly number[] =>
+  [...new Set(ticks)].sort((one, other) => one - other);
+
+const itself = (tick: number): number => tick;
 
 function endOfTune({ measures }: Tune): number {
   const last = measures.at(-1);
@@ -110,10 +126,10 @@ const endOf = (note: MelodyNote): number => note.onset + note.length;
 
 /** The same symbol written again is no change. */
 const isSameChord = (span: ChordSpan, before: ChordSpan | undefined): boolean =>
-  span === before || (before !== undefined && JSON.stringify(span.symbol) === JSON.stringify(before.symbol));
+  span === before || (before !== undefined && isSameSymbol(span.symbol, before.symbol));
 
-const crossesArrival = (arrivals: ReadonlySet<number>, from: number, to: number): boolean =>
-  [...arrivals].some((arrival) => arrival > from && arrival <= to);
+const crossesArrival = (arrivals: readonly number[], from: number, to: number): boolean =>
+  countUntil(arrivals, from, itself) < countUntil(arrivals, to, itself);
 
 /** What has to be known of an event to say which one follows it; its note where it may be one that rings on. */
 type PlayedMoment = Pick<TuneEvent, "index" | "onset"> & Partial<Pick<TuneEvent, "note" | "isNoteOnset">>;
@@ -129,21 +145,25 @@ export function eventLinks(
 ): readonly EventLink[] {
   const links: EventLink[] = [];
   const seconds = (from: number, to: number) => secondsBetween(tune, from, to, tempo);
-  events.slice(1).forEach((event, index) => {
-    const before = events[index];
+  const known = new Set<string>();
+  const join = (link: EventLink) => {
+    const key = `${link.from}-${link.to}`;
+    if (!known.has(key)) links.push(link);
+    known.add(key);
+  };
+  events.forEach((event, index) => {
+    const before = events[index - 1];
     if (before === undefined) return;
     // A note tied into a second ending is written as one note, with one string and one finger.
     const ringsOn = event.note !== undefined && event.isNoteOnset === false;
     if (!ringsOn && neverPlayedOn(tune, before.onset, event.onset)) return;
-    links.push({ from: index, to: index + 1, seconds: seconds(before.onset, event.onset) });
+    join({ from: index - 1, to: index, seconds: seconds(before.onset, event.onset) });
   });
   for (const jump of tune.jumps) {
-    const last = events.findLast((event) => event.onset < jump.from);
-    const next = events.find((event) => event.onset >= jump.to);
+    const last = events[countBefore(events, jump.from, onsetOf) - 1];
+    const next = events[countBefore(events, jump.to, onsetOf)];
     if (last === undefined || next === undefined || last.index === next.index) continue;
-    const isThere = links.some((link) => link.from === last.index && link.to === next.index);
-    if (isThere) continue;
-    links.push({
+    join({
       from: last.index,
       to: next.index,
       seconds: seconds(last.onset, jump.from) + seconds(jump.to, next.onset),
@@ -151,3 +171,5 @@ export function eventLinks(
   }
   return links;
 }
+
+const onsetOf = ({ onset }: PlayedMoment): number => onset;

@@ -15,3 +15,23 @@ export interface DegreeChange {
   readonly value: number;
   readonly alter: number;
 }
+
+/** Whether two symbols are written alike, enharmonic spelling included. */
+export function isSameSymbol(one: ChordSymbol | undefined, other: ChordSymbol | undefined): boolean {
+  if (one === other) return true;
+  return (
+    one !== undefined &&
+    other !== undefined &&
+    one.kind === other.kind &&
+    isSameName(one.root, other.root) &&
+    isSameName(one.bass, other.bass) &&
+    one.degrees.length === other.degrees.length &&
+    one.degrees.every((degree, index) => isSameDegree(degree, other.degrees[index]))
+  );
+}
+
+const isSameName = (one: PitchName | undefined, other: PitchName | undefined): boolean =>
+  one?.letter === other?.letter && one?.alter === other?.alter;
+
+const isSameDegree = (one: DegreeChange, other: DegreeChange | undefined): boolean =>
+  one.type === other?.type && one.value === other.value && one.alter === other.alter;

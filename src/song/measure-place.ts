@@ -1,3 +1,5 @@
+import { lastUntil } from "./in-time-order.js";
+
 /** A measure of a tune or of a guitar score, as far as a place in it is said. */
 interface LabelledMeasure {
   readonly index: number;
@@ -23,7 +25,9 @@ export interface MeasurePlace {
 
 /** Index of the last measure that begins no later than a tick; 0 where none does. */
 export const measureIndexAt = ({ measures }: Measured, tick: number): number =>
-  measures.findLast(({ start }) => start <= tick)?.index ?? 0;
+  lastUntil(measures, tick, startOf)?.index ?? 0;
+
+const startOf = ({ start }: LabelledMeasure): number => start;
 
 /**
  * The measure and beat of a tick: in the last measure that begins no later, or in the one given by its
@@ -34,7 +38,7 @@ export function measurePlace(
   tick: number,
   index?: number,
 ): MeasurePlace | undefined {
-  const measure = index === undefined ? measures.findLast(({ start }) => start <= tick) : measures[index];
+  const measure = index === undefined ? lastUntil(measures, tick, startOf) : measures[index];
   if (measure === undefined) return undefined;
   const ordinal = measure.index + 1;
   return {

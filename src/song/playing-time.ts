@@ -1,3 +1,4 @@
+import { countUntil } from "./in-time-order.js";
 import type { Tune } from "./tune.js";
 
 /** Quarter notes a minute where neither the score nor the options say; the options table promises it. */
@@ -15,17 +16,21 @@ export function secondsBetween(
 ): number {
   const secondsAt = (ticks: number, quartersPerMinute: number) =>
     ((ticks / tune.ticksPerQuarter) * 60) / quartersPerMinute;
-  const [first, ...later] = tune.tempos;
+  const { tempos } = tune;
+  const [first] = tempos;
   if (tempo !== undefined || first === undefined) return secondsAt(to - from, tempo ?? TEMPO_UNSAID);
   let seconds = 0;
   let since = from;
-  let current = first.quartersPerMinute;
-  for (const mark of later) {
-    if (mark.at >= to) break;
-    if (mark.at > since) {
-      seconds += secondsAt(mark.at - since, current);
-      since = mark.at;
-    }
+  let next = Math.max(
+    1,
+    countUntil(tempos, from, ({ at }) => at),
+  );
+  let current = (tempos[next - 1] ?? first).quartersPerMinute;
+  for (; next < tempos.length; next += 1) {
+    const mark = tempos[next];
+    if (mark === undefined || mark.at >= to) break;
+    seconds += secondsAt(mark.at - since, current);
+    since = mark.at;
     current = mark.quartersPerMinute;
   }
   return seconds + secondsAt(to - since, current);
