@@ -1,4 +1,4 @@
-import { elementsOf, withChildren, type XmlElement, type XmlNode } from "./xml-tree.js";
+import { withChildren, type XmlElement, type XmlNode } from "./xml-tree.js";
 
 /** How a file is laid out: what one level is indented by; undefined where it has no line breaks. */
 export type Indentation = string | undefined;
@@ -15,14 +15,31 @@ const lineBreak = (indentation: string, depth: number): XmlNode => ({
   raw: `\n${indentation.repeat(depth)}`,
 });
 
+/** Line breaks from the least depth on: the same few for a whole part. */
+type LineBreaks = (depth: number) => XmlNode;
+
+function lineBreaks(indentation: string): LineBreaks {
+  const known: XmlNode[] = [];
+  return (depth) => {
+    known[depth] ??= lineBreak(indentation, depth);
+    return known[depth];
+  };
+}
+
 /** A new element with its children on lines of their own; elements that hold text stay on one line. */
-export function indented(element: XmlElement, indentation: Indentation, depth: number): XmlElement {
-  if (indentation === undefined || elementsOf(element).length === 0) return element;
-  const children = element.children.flatMap((child) => [
-    lineBreak(indentation, depth + 1),
-    child.kind === "element" ? indented(child, indentation, depth + 1) : child,
-  ]);
-  return withChildren(element, [...children, lineBreak(indentation, depth)]);
+export const indented = (element: XmlElement, indentation: Indentation, depth: number): XmlElement =>
+  indentation === undefined ? element : onLines(element, lineBreaks(indentation), depth);
+
+function onLines(element: XmlElement, lineBreakAt: LineBreaks, depth: number): XmlElement {
+  if (!element.children.some(({ kind }) => kind === "element")) return element;
+  const children: XmlNode[] = [];
+  for (const child of element.children)
+    children.push(
+      lineBreakAt(depth + 1),
+      child.kind === "element" ? onLines(child, lineBreakAt, depth + 1) : child,
+    );
+  children.push(lineBreakAt(depth));
+  return withChildren(element, children);
 }
 
 /** With new children after the ones there are, each on a line of its own where the file has lines. */

@@ -65,17 +65,23 @@ export function textOf(parent: XmlElement): string {
 /** An attribute's value, decoded, line ends and tabs read as blanks; undefined where it is not there. */
 export function attributeOf(parent: XmlElement, name: string): string | undefined {
   const raw = parent.attributes.get(name);
-  return raw === undefined ? undefined : decoded(raw.replace(/[\n\t]/g, " "));
+  if (raw === undefined) return undefined;
+  return /[\n\t&]/.test(raw) ? decoded(raw.replace(/[\n\t]/g, " ")) : raw;
 }
 
 export const elementsOf = (parent: XmlElement): readonly XmlElement[] =>
   parent.children.filter((child): child is XmlElement => child.kind === "element");
 
-export const childrenNamed = (parent: XmlElement, name: string): readonly XmlElement[] =>
-  parent.children.filter((child): child is XmlElement => child.kind === "element" && child.name === name);
+export function childrenNamed(parent: XmlElement, name: string): readonly XmlElement[] {
+  const named: XmlElement[] = [];
+  for (const child of parent.children) if (child.kind === "element" && child.name === name) named.push(child);
+  return named;
+}
 
-export const childNamed = (parent: XmlElement, name: string): XmlElement | undefined =>
-  parent.children.find((child): child is XmlElement => child.kind === "element" && child.name === name);
+export function childNamed(parent: XmlElement, name: string): XmlElement | undefined {
+  for (const child of parent.children) if (child.kind === "element" && child.name === name) return child;
+  return undefined;
+}
 
 /** Follows a path of child names, taking the first of each; undefined where one is missing. */
 export function descendantAt(parent: XmlElement, ...names: readonly string[]): XmlElement | undefined {
@@ -98,11 +104,22 @@ export function* everyNamed(parent: XmlElement, name: string): Generator<XmlElem
 
 // ---- making ----
 
+const ESCAPES: Readonly<Record<string, string>> = {
+  "&": "&amp;",
+  "<": "&lt;",
+  ">": "&gt;",
+  "\r": "&#13;",
+  '"': "&quot;",
+  "\n": "&#10;",
+  "\t": "&#9;",
+};
+
+// Nearly nothing that is written here needs escaping, and all of it is asked.
 const escaped = (value: string): string =>
-  value.replace(/&/g, "&amp;").replace(/</g, "&lt;").replace(/>/g, "&gt;").replace(/\r/g, "&#13;");
+  /[&<>\r]/.test(value) ? value.replace(/[&<>\r]/g, (sign) => ESCAPES[sign] ?? sign) : value;
 
 const escapedInAttribute = (value: string): string =>
-  escaped(value).replace(/"/g, "&quot;").replace(/\n/g, "&#10;").replace(/\t/g, "&#9;");
+  /[&<>\r"\n\t]/.test(value) ? value.replace(/[&<>\r"\n\t]/g, (sign) => ESCAPES[sign] ?? sign) : value;
 
 export const text = (value: string): XmlText => ({ kind: "text", raw: escaped(value) });
 
@@ -111,25 +128,45 @@ export type AttributeValues = Readonly<Record<string, string | number | undefine
 /** A new element; attributes that are undefined are left out, a string or number among the children is text. */
 export function element(
   name: string,
-  attributes: AttributeValues = {},
-  children: readonly (XmlNode | string | number)[] = [],
+  attributes: AttributeValues = NO_VALUES,
+  children: readonly (XmlNode | string | number)[] = NOTHING,
 ): XmlElement {
   return {
     kind: "element",
     name,
-    attributes: new Map(
-      Object.entries(attributes).flatMap(([key, value]) =>
-        value === undefined ? [] : [[key, escapedInAttribute(String(value))]],
-      ),
-    ),
-    children: children.map((child) => (typeof child === "object" ? child : text(String(child)))),
+    attributes: attributes === NO_VALUES ? NO_ATTRIBUTES : attributesFrom(attributes),
+    children: children.length === 0 ? NOTHING : children.map(nodeFrom),
   };
 }
 
+const NO_VALUES: AttributeValues = {};
+const NO_ATTRIBUTES: ReadonlyMap<string, string> = new Map();
+const NOTHING: readonly never[] = [];
+
+function attributesFrom(values: AttributeValues): ReadonlyMap<string, string> {
+  let attributes: Map<string, string> | undefined;
+  for (const name in values) {
+    const value = values[name];
+    if (value === undefined) continue;
+    attributes ??= new Map();
+    attributes.set(name, typeof value === "number" ? String(value) : escapedInAttribute(value));
+  }
+  return attributes ?? NO_ATTRIBUTES;
+}
+
+const nodeFrom = (child: XmlNode | string | number): XmlNode =>
+  typeof child === "object"
+    ? child
+    : typeof child === "number"
+      ? { kind: "text", raw: String(child) }
+      : text(child);
+
 // ---- changing: every function gives a new element and leaves the old one as it was ----
 
-export const withChildren = (parent: XmlElement, children: readonly XmlNode[]): XmlElement => ({
-  ...parent,
+export const withChildren = ({ name, attributes }: XmlElement, children: readonly XmlNode[]): XmlElement => ({
+  kind: "element",
+  name,
+  attributes,
   children,
 });
 
@@ -152,7 +189,9 @@ export const withElements = (
 ): XmlElement =>
   withChildren(
     parent,
-    parent.children.flatMap((child) => (child.kind === "element" ? (change(child) ?? []) : child)),
+    parent.children
+      .map((child) => (child.kind === "element" ? change(child) : child))
+      .filter((child) => child !== undefined),
   );
 
 export const withoutChildrenNamed = (parent: XmlElement, ...names: readonly string[]): XmlElement =>

@@ -1,3 +1,4 @@
+import { lastUntil } from "../../song/in-time-order.js";
 import type { Letter } from "../../song/pitch.js";
 import { fifthsAboveC } from "./moved-name.js";
 import type { PartNote, VoiceItem } from "./voice-item.js";
@@ -34,7 +35,7 @@ export function accidentalsIn(
   let key: KeyInForce | undefined;
   let altered = new Map<string, number>();
   for (const { item } of inTime) {
-    const now = keys.findLast(({ at }) => at <= item.at) ?? keys[0];
+    const now = lastUntil(keys, item.at, ({ at }) => at) ?? keys[0];
     if (now !== key) altered = new Map();
     key = now;
     for (const note of item.notes) {

@@ -36,7 +36,7 @@ const INDEX_FINGER = 1;
 
 /** Barres of an arrangement; one that stays at its fret through grips that follow each other is one run. */
 export function barreRuns({ events, supports }: Arrangement, { melody }: Tune): readonly BarreRun[] {
-  const runs: BarreRun[] = [];
+  const runs = new Set<BarreRun>();
   let open: readonly BarreRun[] = [];
   events.forEach((event, index) => {
     const note = melody[event.melodyNote ?? -1];
@@ -49,13 +49,13 @@ export function barreRuns({ events, supports }: Arrangement, { melody }: Tune): 
       .filter(({ finger }) => finger === INDEX_FINGER)
       .map((barre) => {
         const before = open.find((run) => run.barre.fret === barre.fret && run.end === event.onset);
-        if (before !== undefined) runs.splice(runs.indexOf(before), 1);
+        if (before !== undefined) runs.delete(before);
         const run = { barre: widest(barre, before?.barre), start: before?.start ?? event.onset, end };
-        runs.push(run);
+        runs.add(run);
         return run;
       });
   });
-  return runs.filter(({ start, end }) => end > start).toSorted((one, other) => one.start - other.start);
+  return [...runs].filter(({ start, end }) => end > start).sort((one, other) => one.start - other.start);
 }
 
 const widest = (barre: Barre, before: Barre = barre): Barre => ({
@@ -77,14 +77,38 @@ function roman(number: number): string {
   return text;
 }
 
+/** A barre's name, or the begin or end of its line, at a time in ticks. */
+export interface BarreMark {
+  readonly at: number;
+  readonly element: XmlElement;
+  readonly isEnd: boolean;
+}
+
+/** Numbers of lines that a lead sheet hardly uses; the highest that all versions of the format know. */
+const LINE_NUMBERS = [6, 5];
+
+/** The marks of barres that come in order of their start. */
+export function barreMarksOf(runs: readonly BarreRun[]): readonly BarreMark[] {
+  let lastEnd = Number.NEGATIVE_INFINITY;
+  return runs.flatMap(({ barre, start, end }) => {
+    const number = LINE_NUMBERS[lastEnd > start ? 1 : 0] ?? 6;
+    lastEnd = Math.max(lastEnd, end);
+    return [
+      { at: start, element: barreNameElement(barre), isEnd: false },
+      { at: start, element: barreLineElement("start", number), isEnd: false },
+      { at: end, element: barreLineElement("stop", number), isEnd: true },
+    ];
+  });
+}
+
 /** The name of a barre. In a `<direction>` of its own: some programs lose words that share one with a line. */
-export const barreNameElement = (barre: Barre): XmlElement =>
+const barreNameElement = (barre: Barre): XmlElement =>
   element("direction", { placement: "above" }, [
     element("direction-type", {}, [element("words", {}, [barreText(barre)])]),
   ]);
 
 /** The line that shows how long it is held. A bracket, because dashes are read as a trill by some programs. */
-export const barreLineElement = (type: "start" | "stop", number: number): XmlElement =>
+const barreLineElement = (type: "start" | "stop", number: number): XmlElement =>
   element("direction", { placement: "above" }, [
     element("direction-type", {}, [
       element("bracket", {

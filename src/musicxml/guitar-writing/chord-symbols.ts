@@ -1,4 +1,5 @@
-import type { Arrangement } from "../../arrangement/arrangement.js";
+import type { ArrangedEvent, Arrangement } from "../../arrangement/arrangement.js";
+import { byOnset } from "../../arrangement/played-notes.js";
 import { transposeName } from "../../song/pitch.js";
 import type { ChordSpan, Tune } from "../../song/tune.js";
 import {
@@ -24,7 +25,11 @@ export function chordSymbols(
   const symbols = areChordsText(sheet)
     ? fromText(sheet.tune, arrangement)
     : fromHarmonies(sheet, arrangement);
-  return hasDiagrams ? symbols.map((symbol) => withDiagram(symbol, arrangement)) : symbols;
+  if (!hasDiagrams) return symbols;
+  const struck = byOnset(
+    arrangement.events.filter(({ attack }) => attack === "struck" || attack === "under"),
+  );
+  return symbols.map((symbol) => withDiagram(symbol, struck.get(symbol.at)?.[0], arrangement));
 }
 
 /** Whether the chords were read from words above the staff: no `<harmony>`, and chords all the same. */
@@ -60,10 +65,12 @@ function intervalOf(symbol: XmlElement, span: ChordSpan | undefined, interval: s
   return written && intervalOfNames(written, transposeName(span.symbol.root, interval));
 }
 
-function withDiagram({ at, element: symbol }: Timed, arrangement: Arrangement): Timed {
-  const event = arrangement.events.find(
-    ({ onset, attack }) => onset === at && (attack === "struck" || attack === "under"),
-  );
+/** `event` is what is struck with the symbol, if anything. */
+function withDiagram(
+  { at, element: symbol }: Timed,
+  event: ArrangedEvent | undefined,
+  arrangement: Arrangement,
+): Timed {
   if (event === undefined) return { at, element: symbol };
   const melody = arrangement.melody[event.melodyNote ?? -1];
   const supports = event.supports.flatMap((index) => arrangement.supports[index] ?? []);

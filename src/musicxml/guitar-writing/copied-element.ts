@@ -8,7 +8,10 @@ const LEFT_BEHIND = ["id", "default-x", "default-y", "relative-x", "relative-y",
 
 /** A copy fit for another part: as it stands, without ids, positions and the blanks around its children. */
 export function copiedElement(source: XmlElement): XmlElement {
-  const attributes = new Map([...source.attributes].filter(([name]) => !LEFT_BEHIND.includes(name)));
+  const attributes =
+    source.attributes.size === 0
+      ? source.attributes
+      : new Map([...source.attributes].filter(([name]) => !LEFT_BEHIND.includes(name)));
   const children = elementsOf(source).length > 0 ? withoutBlanks(source).children : source.children;
   return withElements(withChildren({ ...source, attributes }, children), copiedElement);
 }

@@ -10,10 +10,13 @@ import { writtenRatio, writtenValue } from "./written-value.js";
 /**
  * Voice 1 of a measure: the melody as the lead sheet writes it, with the supporting notes that begin
  * and end with it as its chord. Values the lead sheet does not state, or states wrongly, are derived.
+ *
+ * @param chords the supporting notes by the time they begin at
  */
 export function firstVoice(
   tune: Tune,
   arrangement: Arrangement,
+  chords: NotesByOnset,
   measure: Measure,
   written: readonly WrittenNote[],
 ): readonly VoiceItem[] {
@@ -21,7 +24,7 @@ export function firstVoice(
   let cursor = measure.start;
   for (const note of written) {
     if (note.onset > cursor) items.push(...restItems(tune, measure, cursor, note.onset - cursor, undefined));
-    items.push(...itemsFor(tune, arrangement, measure, note));
+    items.push(...itemsFor(tune, arrangement, chords, measure, note));
     cursor = Math.max(cursor, note.onset + note.length);
   }
   const end = measure.start + measure.length;
@@ -29,16 +32,19 @@ export function firstVoice(
   return items;
 }
 
+type NotesByOnset = ReadonlyMap<number, readonly SupportNote[]>;
+
 function itemsFor(
   tune: Tune,
   arrangement: Arrangement,
+  chords: NotesByOnset,
   measure: Measure,
   note: WrittenNote,
 ): readonly VoiceItem[] {
   if (note.kind === "grace") return graceItems(arrangement, note);
   if (note.kind === "rest" || note.melodyNote === undefined || note.pitch === undefined)
     return restItems(tune, measure, note.onset, note.length, note);
-  return noteItems(tune, arrangement, measure, note);
+  return noteItems(tune, arrangement, chords, measure, note);
 }
 
 function graceItems({ graces, transposition }: Arrangement, note: WrittenNote): readonly VoiceItem[] {
@@ -78,6 +84,7 @@ function restItems(
 function noteItems(
   tune: Tune,
   arrangement: Arrangement,
+  chords: NotesByOnset,
   measure: Measure,
   note: WrittenNote,
 ): readonly VoiceItem[] {
@@ -87,11 +94,8 @@ function noteItems(
     throw new Error(`written note ${note.id} belongs to no melody note`);
   const { interval, semitones } = arrangement.transposition;
   const pitch = transposePitch(note.pitch, interval, semitones);
-  const sounding = [
-    { pitch, placement },
-    ...chordUnder(arrangement.supports, melody.onset, melody.onset + melody.length),
-  ];
-  const keepsTieDrawn = leadsElsewhere(tune, arrangement, melody);
+  const sounding = [{ pitch, placement }, ...chordUnder(chords, melody.onset, melody.onset + melody.length)];
+  const keepsTieDrawn = leadsElsewhere(tune, arrangement, chords, melody);
   return piecesOf(tune, measure, note.onset, note.length, note).map(
     ({ piece, isFirstPiece, isAsWritten }) => {
       const notes: readonly PartNote[] = sounding.map((one) => ({
@@ -116,19 +120,24 @@ function noteItems(
  * Whether a tie from a note's end may be drawn although it joins nothing: playing jumps there, and nothing of
  * its pitch begins next on the page, which the tie would be read into.
  */
-function leadsElsewhere(tune: Tune, { supports, transposition }: Arrangement, melody: MelodyNote): boolean {
+function leadsElsewhere(
+  tune: Tune,
+  { transposition }: Arrangement,
+  chords: NotesByOnset,
+  melody: MelodyNote,
+): boolean {
   const end = melody.onset + melody.length;
   const midi = melody.midi + transposition.semitones;
   return (
     tune.jumps.some(({ from }) => from === end) &&
-    !supports.some((support) => support.onset === end && support.midi === midi)
+    !(chords.get(end) ?? []).some((support) => support.midi === midi)
   );
 }
 
 /** Supporting notes that last exactly as long as the melody note, the highest first. */
-const chordUnder = (supports: readonly SupportNote[], onset: number, end: number) =>
-  supports
-    .filter((support) => support.onset === onset && support.end === end)
+const chordUnder = (chords: NotesByOnset, onset: number, end: number) =>
+  (chords.get(onset) ?? [])
+    .filter((support) => support.end === end)
     .sort((one, other) => other.midi - one.midi)
     .map((support) => ({ pitch: support.pitch, placement: support }));
 

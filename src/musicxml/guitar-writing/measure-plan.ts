@@ -1,4 +1,6 @@
 import type { Arrangement, SupportNote } from "../../arrangement/arrangement.js";
+import { byOnset } from "../../arrangement/played-notes.js";
+import { firstWhere } from "../../song/in-time-order.js";
 import type { Measure } from "../../song/tune.js";
 import { attributeOf, element, everyNamed, withElements, type XmlElement } from "../../xml/xml-tree.js";
 import type { LeadSheet, SourceMeasure, WrittenNote } from "../lead-sheet/lead-sheet.js";
@@ -34,12 +36,13 @@ export function planMeasures(
   keys: readonly KeyInForce[],
 ): readonly MeasurePlan[] {
   const written = byMeasure(source.written, (note) => note.measure);
-  const supports = supportsOfTheirOwn(tune, arrangement);
+  const supports = byMeasureSounding(tune.measures, supportsOfTheirOwn(tune, arrangement));
+  const chords = byOnset(arrangement.supports);
   const hasBeams = source.measures.some(({ element: measure }) => !everyNamed(measure, "beam").next().done);
   return tune.measures.map((measure): MeasurePlan => {
     const sourceMeasure = source.measures[measure.index];
     if (sourceMeasure === undefined) throw new Error(`measure ${measure.index + 1} has no source`);
-    const first = firstVoice(tune, arrangement, measure, written.get(measure.index) ?? []);
+    const first = firstVoice(tune, arrangement, chords, measure, written.get(measure.index) ?? []);
     const leads = new Map(
       first.flatMap((item) => {
         const note = item.source?.element;
@@ -49,7 +52,7 @@ export function planMeasures(
       }),
     );
     const groups = tupletGroups(first, tune.ticksPerQuarter);
-    const second = secondVoice(tune, measure, supportsIn(measure, supports), groups);
+    const second = secondVoice(tune, measure, supports.get(measure.index) ?? [], groups);
     return {
       measure,
       source: sourceMeasure,
@@ -70,8 +73,22 @@ export function planMeasures(
 const withoutTexts = (lead: XmlElement, taken: ReadonlySet<XmlElement>): XmlElement =>
   taken.size === 0 ? lead : withElements(lead, (child) => (taken.has(child) ? undefined : child));
 
-const supportsIn = ({ start, length }: Measure, supports: readonly SupportNote[]): readonly SupportNote[] =>
-  supports.filter(({ onset, end }) => onset < start + length && end > start);
+/** The notes that sound in each measure, by its index. */
+function byMeasureSounding(
+  measures: readonly Measure[],
+  notes: readonly SupportNote[],
+): ReadonlyMap<number, readonly SupportNote[]> {
+  const groups = new Map<number, SupportNote[]>();
+  for (const note of notes) {
+    let index = firstWhere(measures, ({ start, length }) => start + length > note.onset);
+    for (; (measures[index]?.start ?? note.end) < note.end; index += 1) {
+      const group = groups.get(index);
+      if (group === undefined) groups.set(index, [note]);
+      else group.push(note);
+    }
+  }
+  return groups;
+}
 
 function byMeasure(
   notes: readonly WrittenNote[],

@@ -1,19 +1,10 @@
 import type { Arrangement } from "../../arrangement/arrangement.js";
 import type { ArrangeOptions } from "../../options/options.js";
-import {
-  attributeOf,
-  childNamed,
-  childrenNamed,
-  element,
-  elementsOf,
-  type XmlElement,
-} from "../../xml/xml-tree.js";
+import { lastUntil } from "../../song/in-time-order.js";
+import { attributeOf, childNamed, childrenNamed, element, type XmlElement } from "../../xml/xml-tree.js";
 import type { LeadSheet, SourceMeasure } from "../lead-sheet/lead-sheet.js";
 import type { KeyInForce } from "./accidentals.js";
-import { type BarreRun, barreLineElement, barreNameElement } from "./barre-marks.js";
-import { areChordsText, chordSymbols } from "./chord-symbols.js";
 import { copiedElement } from "./copied-element.js";
-import { directionElement } from "./direction-element.js";
 import { forStaff, keyElement, timeElement, unprinted } from "./key-and-time.js";
 import type { MeasurePlan } from "./measure-plan.js";
 import { staffAttributes } from "./staff-attributes.js";
@@ -27,30 +18,22 @@ export interface GuitarMusic {
   readonly options: ArrangeOptions;
   readonly plans: readonly MeasurePlan[];
   readonly keys: readonly KeyInForce[];
-  readonly barres: readonly BarreRun[];
+  /** What stands above the staff that carries it, for each measure. */
+  readonly shown: readonly (readonly Between[])[];
   readonly ticksPerDivision: number;
-  /** Directions of the lead sheet that are marks of ours from an earlier run, and are made anew. */
-  readonly oldMarks: ReadonlySet<XmlElement>;
   /** Whether line breaks are taken over: only where no other part is left to carry them. */
   readonly hasLineBreaks: boolean;
 }
 
 /** One `<part>` of the guitar. */
-export function partElement(id: string, part: GuitarPart, music: GuitarMusic): XmlElement {
-  const symbols = chordSymbols(music.sheet, music.arrangement, music.options.diagrams);
-  return element(
+export const partElement = (id: string, part: GuitarPart, music: GuitarMusic): XmlElement =>
+  element(
     "part",
     { id },
-    music.plans.map((plan) => measureElement(plan, part, symbols, music)),
+    music.plans.map((plan) => measureElement(plan, part, music)),
   );
-}
 
-function measureElement(
-  plan: MeasurePlan,
-  part: GuitarPart,
-  symbols: readonly Between[],
-  music: GuitarMusic,
-): XmlElement {
+function measureElement(plan: MeasurePlan, part: GuitarPart, music: GuitarMusic): XmlElement {
   const { source, measure } = plan;
   const lead = source.element;
   const barlines = (location: "left" | "right") =>
@@ -58,7 +41,7 @@ function measureElement(
       .filter((barline) => barline.location === location)
       .map((barline) => copiedElement(barline.element));
   const [main] = part.staves;
-  const between = main?.isMain ? shownOnce(plan, symbols, music) : [];
+  const between = main?.isMain ? (music.shown[measure.index] ?? []) : [];
   const changes = inTime([...attributeChanges(plan, part, music), ...middleBarlines(source)]);
   return element(
     "measure",
@@ -109,51 +92,6 @@ const lineBreaks = (lead: XmlElement): readonly XmlElement[] =>
     ? [element("print", { "new-system": "yes" })]
     : [];
 
-/** Signs, words, chord symbols and barre marks of one measure, for the staff that carries them. */
-function shownOnce(
-  { measure, source }: MeasurePlan,
-  symbols: readonly Between[],
-  { sheet, barres, oldMarks }: GuitarMusic,
-): readonly Between[] {
-  const end = measure.start + measure.length;
-  const isHere = ({ at }: Between) => at >= measure.start && at < end;
-  const isLast = measure.index === sheet.tune.measures.length - 1;
-  const chordTimes = new Set(areChordsText(sheet) ? symbols.map(({ at }) => at) : []);
-  return [
-    ...source.directions
-      .filter((one) => !oldMarks.has(one.element))
-      .filter((one) => !(chordTimes.has(one.at) && isWordsOnly(one.element)))
-      .flatMap(({ at, element: direction }): readonly Between[] => {
-        const copy = directionElement(direction);
-        return copy === undefined ? [] : [{ at, element: copy }];
-      }),
-    ...barreMarks(barres).filter((mark) =>
-      mark.isEnd ? mark.at > measure.start && mark.at <= end : isHere(mark),
-    ),
-    ...symbols.filter((symbol) => isHere(symbol) || (isLast && symbol.at >= end)),
-  ];
-}
-
-/** Words that were read as a chord symbol: the symbol takes their place. */
-const isWordsOnly = (direction: XmlElement): boolean =>
-  childrenNamed(direction, "direction-type")
-    .flatMap(elementsOf)
-    .every(({ name }) => name === "words");
-
-/** Numbers of lines that a lead sheet hardly uses; the highest that all versions of the format know. */
-const LINE_NUMBERS = [6, 5];
-
-const barreMarks = (barres: readonly BarreRun[]): readonly (Between & { readonly isEnd: boolean })[] =>
-  barres.flatMap(({ barre, start, end }, index) => {
-    const isOverlapping = barres.slice(0, index).some((before) => before.end > start);
-    const number = LINE_NUMBERS[isOverlapping ? 1 : 0] ?? 6;
-    return [
-      { at: start, element: barreNameElement(barre), isEnd: false },
-      { at: start, element: barreLineElement("start", number), isEnd: false },
-      { at: end, element: barreLineElement("stop", number), isEnd: true },
-    ];
-  });
-
 /** `<attributes>` at the start of a measure; undefined values leave an element out. */
 function openingAttributes(plan: MeasurePlan, part: GuitarPart, music: GuitarMusic): readonly XmlElement[] {
   const { measure, source } = plan;
@@ -190,7 +128,7 @@ function keyAndTime(
   const { staff } = sheet.source;
   const keySource = sources.filter((one) => childNamed(one, "key")).at(-1);
   const timeSource = sources.filter((one) => childNamed(one, "time")).at(-1);
-  const fifths = (keys.findLast((key) => key.at <= at) ?? keys[0])?.fifths ?? 0;
+  const fifths = (lastUntil(keys, at, (key) => key.at) ?? keys[0])?.fifths ?? 0;
   const key =
     keySource === undefined && !isFirst
       ? undefined

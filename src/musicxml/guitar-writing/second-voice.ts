@@ -16,15 +16,16 @@ export function supportsOfTheirOwn(tune: Tune, arrangement: Arrangement): readon
  *
  * Where a note begins or ends inside a tuplet of the melody, the voice is written in that tuplet too,
  * and filled up with hidden rests: half a tuplet is not readable.
+ *
+ * @param here the supporting notes that sound in the measure
  */
 export function secondVoice(
   tune: Tune,
   measure: Measure,
-  supports: readonly SupportNote[],
+  here: readonly SupportNote[],
   tuplets: readonly TupletGroup[],
 ): readonly VoiceItem[] {
   const end = measure.start + measure.length;
-  const here = supports.filter((support) => support.onset < end && support.end > measure.start);
   if (here.length === 0) return [];
   const edges = here.flatMap((support) => [support.onset, support.end]);
   const shared = tuplets.filter(({ start, end: stop }) => edges.some((edge) => edge > start && edge < stop));

@@ -1,6 +1,7 @@
 import type { Arrangement } from "../../arrangement/arrangement.js";
 import { digestsOf } from "../../arrangement/measure-digests.js";
 import { type ArrangeOptions, OPTIONS, type OptionName } from "../../options/options.js";
+import type { Tune } from "../../song/tune.js";
 import { indentationOf, withAppended, withoutChildren } from "../../xml/indentation.js";
 import {
   attributeOf,
@@ -13,12 +14,12 @@ import type { LeadSheet } from "../lead-sheet/lead-sheet.js";
 import { withMarkOf } from "../round-trip/mark-score.js";
 import { withoutOwnParts } from "../round-trip/own-parts.js";
 import { readOwnMark } from "../round-trip/provenance.js";
-import { barreMarksAmong, barreRuns } from "./barre-marks.js";
 import { movedKeys } from "./key-and-time.js";
-import { planMeasures } from "./measure-plan.js";
+import { type MeasurePlan, planMeasures } from "./measure-plan.js";
 import { greatestCommonDivisor } from "./note-value.js";
 import { type GuitarMusic, partElement } from "./part-element.js";
 import { grouped, scorePartElements } from "./score-part-element.js";
+import { shownOnce } from "./shown-once.js";
 import { PARTS_OF_LAYOUT } from "./staff-style.js";
 
 /**
@@ -69,28 +70,38 @@ function guitarMusic(
   isLeadOurs: boolean,
   hasLineBreaks: boolean,
 ): GuitarMusic {
-  const { tune, source } = sheet;
-  const directions = source.measures.flatMap((measure) => measure.directions);
   const keys = movedKeys(sheet, arrangement.transposition.interval);
   const plans = planMeasures(sheet, arrangement, keys);
-  const times = plans.flatMap(({ measure, first, second, source }) => [
-    measure.length,
-    ...[...first, ...second].flatMap(({ at, length }) => [at - measure.start, length]),
-    ...[...source.directions, ...source.harmonies].map(({ at }) => at - measure.start),
-  ]);
-  const ends = tune.chords.map(({ start }) => start);
   return {
     sheet,
     arrangement,
     options,
     plans,
     keys,
-    barres: barreRuns(arrangement, tune),
-    // The coarsest tick in which every time of the guitar part is whole.
-    ticksPerDivision: [...times, ...ends].reduce(greatestCommonDivisor, tune.ticksPerQuarter),
-    oldMarks: new Set(isLeadOurs ? barreMarksAmong(directions) : []),
+    shown: shownOnce(sheet, arrangement, options.diagrams, isLeadOurs),
+    ticksPerDivision: coarsestTick(sheet.tune, plans),
     hasLineBreaks,
   };
+}
+
+/** The coarsest tick in which every time of the guitar part is whole. */
+function coarsestTick({ chords, ticksPerQuarter }: Tune, plans: readonly MeasurePlan[]): number {
+  let coarsest = ticksPerQuarter;
+  const take = (time: number) => {
+    if (time % coarsest !== 0) coarsest = greatestCommonDivisor(coarsest, time);
+  };
+  for (const { measure, first, second, source } of plans) {
+    take(measure.length);
+    for (const items of [first, second])
+      for (const { at, length } of items) {
+        take(at - measure.start);
+        take(length);
+      }
+    for (const around of [source.directions, source.harmonies])
+      for (const { at } of around) take(at - measure.start);
+  }
+  for (const { start } of chords) take(start);
+  return coarsest;
 }
 
 function withoutParts(score: XmlElement): XmlElement {
@@ -114,8 +125,10 @@ function freePartIds(score: XmlElement, count: number): readonly string[] {
 }
 
 function collectIds(element: XmlElement, ids: Set<string>): void {
-  const id = attributeOf(element, "id");
-  if (id !== undefined) ids.add(id.trim());
+  if (element.attributes.size > 0) {
+    const id = attributeOf(element, "id");
+    if (id !== undefined) ids.add(id.trim());
+  }
   for (const child of element.children) if (child.kind === "element") collectIds(child, ids);
 }
 

@@ -1,0 +1,67 @@
+import type { Arrangement } from "../../arrangement/arrangement.js";
+import { countBefore, countUntil } from "../../song/in-time-order.js";
+import type { Measure } from "../../song/tune.js";
+import { childrenNamed, elementsOf, type XmlElement } from "../../xml/xml-tree.js";
+import type { LeadSheet } from "../lead-sheet/lead-sheet.js";
+import { barreMarksAmong, barreMarksOf, barreRuns } from "./barre-marks.js";
+import { areChordsText, chordSymbols } from "./chord-symbols.js";
+import { directionElement } from "./direction-element.js";
+import type { Between } from "./staff-music.js";
+
+/**
+ * Signs, words, barre marks and chord symbols for the staff that carries them, for each measure: made
+ * once for the whole part.
+ *
+ * @param isLeadOurs the lead sheet is a guitar part of an earlier run, whose marks are made anew
+ */
+export function shownOnce(
+  sheet: LeadSheet,
+  arrangement: Arrangement,
+  hasDiagrams: boolean,
+  isLeadOurs: boolean,
+): readonly (readonly Between[])[] {
+  const { measures } = sheet.tune;
+  const symbols = chordSymbols(sheet, arrangement, hasDiagrams);
+  const shown = leadDirections(sheet, symbols, isLeadOurs);
+  const into = (index: number, mark: Between) => shown[index]?.push(mark);
+  for (const mark of barreMarksOf(barreRuns(arrangement, sheet.tune))) {
+    // What ends at a barline ends in the measure before it.
+    const index = (mark.isEnd ? countBefore : countUntil)(measures, mark.at, startOf) - 1;
+    const measure = measures[index];
+    if (measure !== undefined && mark.at <= endOf(measure)) into(index, mark);
+  }
+  for (const symbol of symbols) into(countUntil(measures, symbol.at, startOf) - 1, symbol);
+  return shown;
+}
+
+/** Directions of the lead sheet for the guitar. */
+function leadDirections(
+  { tune, source }: LeadSheet,
+  symbols: readonly Between[],
+  isLeadOurs: boolean,
+): readonly Between[][] {
+  const oldMarks = isLeadOurs
+    ? barreMarksAmong(source.measures.flatMap(({ directions }) => directions))
+    : NONE;
+  const chordTimes = new Set(areChordsText({ tune, source }) ? symbols.map(({ at }) => at) : []);
+  return source.measures.map(({ directions }) =>
+    directions
+      .filter((one) => !oldMarks.has(one.element))
+      .filter((one) => !(chordTimes.has(one.at) && isWordsOnly(one.element)))
+      .flatMap(({ at, element: direction }): Between[] => {
+        const copy = directionElement(direction);
+        return copy === undefined ? [] : [{ at, element: copy }];
+      }),
+  );
+}
+
+const NONE: ReadonlySet<XmlElement> = new Set();
+
+/** Words that were read as a chord symbol: the symbol takes their place. */
+const isWordsOnly = (direction: XmlElement): boolean =>
+  childrenNamed(direction, "direction-type")
+    .flatMap(elementsOf)
+    .every(({ name }) => name === "words");
+
+const startOf = ({ start }: Measure): number => start;
+const endOf = ({ start, length }: Measure): number => start + length;
