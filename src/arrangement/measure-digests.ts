@@ -1,7 +1,9 @@
 import { transposedTune } from "../arranging/transposed-tune.js";
 import type { ChordSymbol } from "../song/chord-symbol.js";
+import { countBefore, countUntil, lastUntil } from "../song/in-time-order.js";
+import { measureIndexAt } from "../song/measure-place.js";
 import { pitchClass } from "../song/pitch.js";
-import type { Measure, Tune } from "../song/tune.js";
+import type { ChordSpan, Measure, Tune } from "../song/tune.js";
 import type { Arrangement } from "./arrangement.js";
 import { type PlayedNote, playedGraces, playedNotes } from "./played-notes.js";
 
@@ -31,18 +33,20 @@ export function digestsOf(tune: Tune, arrangement: Arrangement): Digests {
   };
 }
 
-export const melodyDigest = (tune: Tune): string =>
-  digest(tune, (measure) =>
-    tune.melody
-      .filter((note) => note.measure === measure.index)
-      .map(({ onset, midi }) => `${quarters(tune, onset - measure.start)}=${midi}`),
+export function melodyDigest(tune: Tune): string {
+  const notes = grouped(tune.melody, ({ measure }) => measure);
+  return digest(tune, ({ index, start }) =>
+    (notes.get(index) ?? []).map(({ onset, midi }) => `${quarters(tune, onset - start)}=${midi}`),
   );
+}
 
 export const chordDigest = (tune: Tune): string =>
   digest(tune, (measure) => {
-    const inForce = tune.chords.findLast(({ start }) => start <= measure.start);
-    const here = tune.chords.filter(
-      ({ start }) => start > measure.start && start < measure.start + measure.length,
+    const startOf = ({ start }: ChordSpan) => start;
+    const inForce = lastUntil(tune.chords, measure.start, startOf);
+    const here = tune.chords.slice(
+      countUntil(tune.chords, measure.start, startOf),
+      countBefore(tune.chords, measure.start + measure.length, startOf),
     );
     return [...(inForce === undefined ? [] : [inForce]), ...here].map(
       ({ start, symbol }) => `${quarters(tune, Math.max(0, start - measure.start))}=${symbolText(symbol)}`,
@@ -55,9 +59,10 @@ type Fingered = Pick<PlayedNote, "onset" | "end" | "midi"> & {
   readonly finger: number | undefined;
 };
 
-export const guitarDigest = (tune: Tune, notes: readonly Fingered[]): string =>
-  digest(tune, ({ start, length }) =>
-    notes
+export function guitarDigest(tune: Tune, notes: readonly Fingered[]): string {
+  const inMeasures = grouped(notes, ({ onset }) => measureIndexAt(tune, onset));
+  return digest(tune, ({ index, start, length }) =>
+    (inMeasures.get(index) ?? [])
       .filter(({ onset }) => onset >= start && onset < start + length)
       .map(
         ({ onset, end, midi, string, fret, finger }) =>
@@ -65,6 +70,20 @@ export const guitarDigest = (tune: Tune, notes: readonly Fingered[]): string =>
       )
       .sort(),
   );
+}
+
+function grouped<Item>(
+  items: readonly Item[],
+  measureOf: (item: Item) => number,
+): ReadonlyMap<number, readonly Item[]> {
+  const groups = new Map<number, Item[]>();
+  for (const item of items) {
+    const group = groups.get(measureOf(item));
+    if (group === undefined) groups.set(measureOf(item), [item]);
+    else group.push(item);
+  }
+  return groups;
+}
 
 /** What a symbol is, however it is spelled. */
 export function symbolText(symbol: ChordSymbol | undefined): string {
@@ -83,7 +102,8 @@ export function unchangedMeasures(old: string, now: string): readonly (boolean |
   const after = inMeasures(now);
   const isSame = (index: number, from: number) => before[from] !== undefined && before[from] === after[index];
   if (before.length === after.length) return after.map((_, index) => isSame(index, index));
-  return after.map((measure) => (before.includes(measure) ? true : undefined));
+  const known = new Set(before);
+  return after.map((measure) => (known.has(measure) ? true : undefined));
 }
 
 const inMeasures = (text: string): readonly string[] => text.match(new RegExp(`.{${LETTERS}}`, "g")) ?? [];
@@ -95,10 +115,12 @@ const digest = (tune: Tune, contentOf: (measure: Measure) => readonly string[]):
 const quarters = ({ ticksPerQuarter }: Tune, ticks: number): number =>
   Math.round((ticks / ticksPerQuarter) * 1000);
 
+const UTF8 = new TextEncoder();
+
 /** FNV-1a, 32 bits (G. Fowler, L. C. Noll, K.-P. Vo), cut to a few letters. */
 function letters(content: string): string {
   let hash = 0x811c9dc5;
-  for (const byte of new TextEncoder().encode(content)) {
+  for (const byte of UTF8.encode(content)) {
     hash = Math.imul(hash ^ byte, 0x01000193) >>> 0;
   }
   return (hash % 36 ** LETTERS).toString(36).padStart(LETTERS, "0");

@@ -2,6 +2,7 @@ import type { Arrangement, PlacedGrace } from "../arrangement/arrangement.js";
 import type { SoundingString } from "../guitar/fingering.js";
 import type { Finger } from "../guitar/grip.js";
 import { fretPositionMm } from "../guitar/instrument.js";
+import { countBefore } from "../song/in-time-order.js";
 import { type Fretboard, melodyPlaces } from "./candidates/struck-grips.js";
 
 /** A grace note to be placed: single, ornamenting the event it stands before. */
@@ -28,9 +29,10 @@ export function gracePlacements(
   fixed: ReadonlyMap<number, GracePlace> = new Map(),
 ): ReadonlyMap<number, PlacedGrace> {
   const { instrument } = board;
+  const { events } = arrangement;
   const placed = new Map<number, PlacedGrace>();
   for (const { id, onset, midi } of graces) {
-    const event = arrangement.events.find((other) => other.onset >= onset) ?? arrangement.events.at(-1);
+    const event = events[countBefore(events, onset, (other) => other.onset)] ?? events.at(-1);
     const handMm = event?.handMm ?? 0;
     const distance = (fret: number) => (fret === 0 ? 0 : Math.abs(fretPositionMm(instrument, fret) - handMm));
     const [nearest] = melodyPlaces(board, midi).toSorted((a, b) => distance(a.fret) - distance(b.fret));

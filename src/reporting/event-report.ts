@@ -65,35 +65,45 @@ export const eventReports = (
   tune: Tune,
   arrangement: Arrangement,
   moves: readonly Move[],
-): readonly EventReport[] =>
-  arrangement.events.map((event, index) => {
+): readonly EventReport[] => {
+  const names = chordNames(tune, arrangement);
+  const onwards = new Map(moves.filter(({ from, to }) => to === from + 1).map((move) => [move.from, move]));
+  return arrangement.events.map((event, index) => {
     const shapeAmong = shapesAt(tune, arrangement, event);
     return {
       ...momentAt(tune, event.onset),
-      ...whatSounds(tune, arrangement, event),
+      ...whatSounds(tune, arrangement, event, names),
       barres: event.barres,
       ...shapeAmong(event.attack, placementsAt(arrangement, event)),
       leftOut: event.leftOut,
-      ...moveAfter(index, moves),
+      ...moveAlong(onwards.get(index)),
       alternatives: event.alternatives.map((one) => ({
         ...alternativeReport(one, event),
         ...shapeAmong(one.attack, one.notes),
       })),
     };
   });
+};
+
+/** What each chord of the tune is called, moved; nothing under N.C. */
+const chordNames = ({ chords }: Tune, { transposition }: Arrangement): readonly (string | undefined)[] =>
+  chords.map(({ symbol }) =>
+    symbol === undefined ? undefined : chordName(transposedSymbol(symbol, transposition.interval)),
+  );
 
 function whatSounds(
   tune: Tune,
   arrangement: Arrangement,
   event: ArrangedEvent,
+  names: readonly (string | undefined)[],
 ): Pick<EventReport, "chord" | "attack" | "whySingle" | "melody" | "melodyDegree" | "degrees" | "notes"> {
-  const symbol = event.chord === undefined ? undefined : tune.chords[event.chord]?.symbol;
+  const chord = names[event.chord ?? -1];
   const { interval, semitones } = arrangement.transposition;
   const written = tune.melody[event.melodyNote ?? -1]?.pitch;
   const pitch = written === undefined ? undefined : transposePitch(written, interval, semitones);
   const degrees = event.supports.map((index) => arrangement.supports[index]?.degree);
   return {
-    ...(symbol === undefined ? {} : { chord: chordName(transposedSymbol(symbol, interval)) }),
+    ...(chord === undefined ? {} : { chord }),
     attack: event.attack,
     ...(event.whySingle === undefined ? {} : { whySingle: event.whySingle }),
     ...(pitch === undefined ? {} : { melody: `${nameOf(pitch)}${pitch.octave}` }),
@@ -131,11 +141,7 @@ const alternativeReport = (
 });
 
 /** The move to the next written moment; none where playing never goes on there. */
-function moveAfter(
-  index: number,
-  moves: readonly Move[],
-): Pick<EventReport, "moveMm" | "secondsAvailable" | "mmPerSecond"> {
-  const next = moves.find(({ from, to }) => from === index && to === index + 1);
+function moveAlong(next: Move | undefined): Pick<EventReport, "moveMm" | "secondsAvailable" | "mmPerSecond"> {
   if (next === undefined) return {};
   const { moveMm, secondsAvailable } = next;
   return {

@@ -121,6 +121,6 @@ export function reportOf(
 function widestOf(
   reaches: readonly number[],
 ): { readonly event: number; readonly reachMm: number } | undefined {
-  const widest = Math.max(0, ...reaches);
+  const widest = reaches.reduce((most, reach) => Math.max(most, reach), 0);
   return widest === 0 ? undefined : { event: reaches.indexOf(widest), reachMm: rounded(widest) };
 }

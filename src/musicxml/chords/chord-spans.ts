@@ -1,8 +1,10 @@
 import { Findings } from "../../diagnostics.js";
+import { isSameSymbol } from "../../song/chord-symbol.js";
 import { attributeOf, childText, type XmlElement } from "../../xml/xml-tree.js";
 import { type Quarters, ZERO } from "../timeline/exact-time.js";
 import { NO_SHIFT, type Shift, shiftAt } from "../timeline/transposition.js";
-import { placeIn, type WalkedItem, type WalkedPart } from "../timeline/walked-part.js";
+import { byMeasure, measureAt, placeIn, type WalkedItem, type WalkedPart } from "../timeline/walked-part.js";
+
 import { chordAfterEnd, chordAtBarEnd, sameTimeChords } from "./harmony-findings.js";
 import { type ReadChord, readHarmony, type WrittenKey } from "./read-harmony.js";
 import { spreadSymbols } from "./spread-symbols.js";
@@ -34,13 +36,14 @@ export function placeHarmonies(
   findings: Findings,
 ): readonly PlacedHarmony[] {
   const hasOthers = harmonies.some((item) => !isAlternate(item));
+  const inMeasures = byMeasure(harmonies);
   const placed: PlacedHarmony[] = [];
   let driving: { readonly at: Quarters; readonly rank: number; readonly index: number } | undefined;
   for (const item of withPlacesOfTheirOwn(harmonies, part, keyAt, findings)) {
     const at = timeIn(melodyPart, part, item.at);
     const staff = childText(item.element, "staff") || "1";
     const shift = shiftAt(part.shifts, staff, item.at);
-    const measureThere = melodyPart.measures.findLast(({ start }) => start.lte(at))?.index ?? 0;
+    const measureThere = measureAt(melodyPart, at)?.index ?? 0;
     const silent = { at, measure: measureThere, element: item.element, shift, chord: undefined };
     const measure = part.measures[item.measure];
     if (measure === undefined || (hasOthers && isAlternate(item))) {
@@ -59,9 +62,8 @@ export function placeHarmonies(
       continue;
     }
     if (item.at.equals(measure.start.add(measure.length))) {
-      const nextHasOwn = harmonies.some(
-        (other) => other.measure === item.measure + 1 && other.at.equals(item.at) && !isAlternate(other),
-      );
+      const inNext = inMeasures.get(item.measure + 1) ?? [];
+      const nextHasOwn = inNext.some((other) => other.at.equals(item.at) && !isAlternate(other));
       findings.add(chordAtBarEnd(!nextHasOwn, place));
       // It has no place of its own: beside the next bar's symbol it would be read in its stead.
       if (nextHasOwn) continue;
@@ -77,7 +79,7 @@ export function placeHarmonies(
       driving = { at, rank, index: placed.length };
       placed.push({ ...silent, chord });
     } else {
-      const isSame = JSON.stringify(rivalChord.chord) === JSON.stringify(chord);
+      const isSame = isSameChord(rivalChord.chord, chord);
       if (rank === rival.rank && !isSame) findings.add(sameTimeChords(place));
       placed.push(silent);
     }
@@ -113,10 +115,13 @@ function withPlacesOfTheirOwn(
     .sort((one, other) => one.at.compare(other.at));
 }
 
+const isSameChord = (one: ReadChord | undefined, other: ReadChord): boolean =>
+  one === "no-chord" || other === "no-chord" ? one === other : isSameSymbol(one, other);
+
 /** A time of one part in the bars of another: the same place in the same bar. */
 export function timeIn(target: WalkedPart, source: WalkedPart, at: Quarters): Quarters {
   if (source === target) return at.lt(0) ? ZERO : at;
-  const from = source.measures.findLast((measure) => measure.start.lte(at)) ?? source.measures[0];
+  const from = measureAt(source, at) ?? source.measures[0];
   if (from === undefined) return ZERO;
   const to = target.measures[from.index];
   if (to === undefined) return target.end;

@@ -1,4 +1,5 @@
 import type { Finding, Findings } from "../../diagnostics.js";
+import { firstWhere } from "../../song/in-time-order.js";
 import { attributeOf, childNamed, childrenNamed, childText } from "../../xml/xml-tree.js";
 import { numberIn } from "../numbers/read-number.js";
 import type { Quarters } from "../timeline/exact-time.js";
@@ -9,9 +10,9 @@ export interface TimedKey extends WrittenKey {
   readonly at: Quarters;
 }
 
-/** Key signatures of a part as written, for one staff, in the order of the file. */
+/** Key signatures of a part as written, for one staff, by time. */
 export function writtenKeys(part: WalkedPart, staff: string, findings: Findings): readonly TimedKey[] {
-  return part.attributes.flatMap(({ at, measure, element }) =>
+  const keys = part.attributes.flatMap(({ at, measure, element }) =>
     childrenNamed(element, "key").flatMap((key): readonly TimedKey[] => {
       const number = attributeOf(key, "number");
       if (number !== undefined && number.trim() !== staff) return [];
@@ -26,13 +27,12 @@ export function writtenKeys(part: WalkedPart, staff: string, findings: Findings)
       return [{ at, fifths, mode: mode === "major" || mode === "minor" ? mode : undefined }];
     }),
   );
+  return keys.sort((one, other) => one.at.compare(other.at));
 }
 
 /** The key in force at a time: no sharps or flats before the first signature. */
 export function keyAt(keys: readonly TimedKey[], at: Quarters): WrittenKey {
-  let inForce: TimedKey | undefined;
-  for (const key of keys)
-    if (key.at.lte(at) && (inForce === undefined || key.at.gte(inForce.at))) inForce = key;
+  const inForce = keys[firstWhere(keys, (key) => key.at.gt(at)) - 1];
   return inForce ?? { fifths: 0, mode: undefined };
 }
 

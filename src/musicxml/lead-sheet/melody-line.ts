@@ -2,7 +2,14 @@ import type { Finding, Findings } from "../../diagnostics.js";
 import { midiOf, type Pitch } from "../../song/pitch.js";
 import type { XmlElement } from "../../xml/xml-tree.js";
 import type { Quarters } from "../timeline/exact-time.js";
-import { placeIn, type WalkedMeasure, type WalkedNote, type WalkedPart } from "../timeline/walked-part.js";
+
+import {
+  byMeasure,
+  placeIn,
+  type WalkedMeasure,
+  type WalkedNote,
+  type WalkedPart,
+} from "../timeline/walked-part.js";
 import { soundingNote } from "./sounding-note.js";
 import { isSung, type LineNote, type MelodyLine } from "./sung-line.js";
 
@@ -66,7 +73,7 @@ export function readMelodyLine(
     });
     before = top;
   }
-  const rests = part.measures.flatMap((measure) => restsOf(measure, notes, onLine));
+  const rests = restsIn(part, notes, onLine);
   const graces = gracesOf(onLine, findings);
   return { melody, written: [...graces, ...rests, ...notes].sort(asPlayed) };
 }
@@ -111,17 +118,27 @@ function withoutOverlaps(part: WalkedPart, tops: readonly TopNote[], findings: F
   });
 }
 
+/** Rests of all measures. */
+function restsIn(
+  { measures }: WalkedPart,
+  notes: readonly LineItem[],
+  onLine: readonly WalkedNote[],
+): readonly LineItem[] {
+  const sung = byMeasure(notes);
+  const silent = byMeasure(onLine.filter((note) => !note.isGrace && !isSung(note) && note.length.n > 0n));
+  return measures.flatMap((measure) =>
+    restsOf(measure, sung.get(measure.index) ?? [], silent.get(measure.index) ?? []),
+  );
+}
+
 /** What fills the measure where the tune is silent: the rests that were written, else nothing's rest. */
 function restsOf(
   measure: WalkedMeasure,
   notes: readonly LineItem[],
-  onLine: readonly WalkedNote[],
+  silent: readonly WalkedNote[],
 ): readonly LineItem[] {
   const end = measure.start.add(measure.length);
-  const inMeasure = notes.filter((note) => note.measure === measure.index);
-  const silences = onLine
-    .filter((note) => note.measure === measure.index && !note.isGrace && !isSung(note) && note.length.n > 0n)
-    .sort((a, b) => a.at.compare(b.at));
+  const silences = silent.toSorted((a, b) => a.at.compare(b.at));
   const rests: LineItem[] = [];
   const rest = (at: Quarters, length: Quarters, element: XmlElement | undefined): LineItem => ({
     kind: "rest",
@@ -144,7 +161,7 @@ function restsOf(
     }
     if (filled.lt(until)) rests.push(rest(filled, until.sub(filled), undefined));
   };
-  for (const note of inMeasure) {
+  for (const note of notes) {
     fillGap(note.at);
     filled = note.at.add(note.length);
   }

@@ -36,8 +36,10 @@ import { tempoOf } from "../timeline/tempo.js";
 import { type Ticks, ticksFor } from "../timeline/ticks.js";
 import { shiftAt, soundingFifths } from "../timeline/transposition.js";
 import { walkPart } from "../timeline/walk-part.js";
-import type { WalkedItem, WalkedMeasure, WalkedPart } from "../timeline/walked-part.js";
+
+import { byMeasure, type WalkedItem, type WalkedMeasure, type WalkedPart } from "../timeline/walked-part.js";
 import { chooseMelody } from "./choose-melody.js";
+
 import type { LeadSheet, SourceMeasure, WrittenNote } from "./lead-sheet.js";
 import { type LineItem, readMelodyLine, type SungNote } from "./melody-line.js";
 import { oneSidedTies } from "./one-sided-ties.js";
@@ -144,7 +146,7 @@ export function readLeadSheet(
       transpositions: part.shifts
         .filter((shift) => shift.staff === undefined || shift.staff === line.staff)
         .map(({ at, diatonic, chromatic }) => ({ at: ticks(at), diatonic, chromatic })),
-      measures: part.measures.map((measure) => sourceMeasure(measure, line, harmonies, textsTaken, ticks)),
+      measures: sourceMeasures(line, harmonies, textsTaken, ticks),
       written: written.map((item, id) => writtenNote(item, id, ticks)),
       textsTaken,
     },
@@ -273,41 +275,38 @@ function keyMarks(keys: readonly TimedKey[], { part, staff }: MelodyLine, ticks:
   return inOrder[0]?.at === 0 ? inOrder : [{ at: 0, fifths: 0, mode: undefined }, ...inOrder];
 }
 
-function sourceMeasure(
-  measure: WalkedMeasure,
+function sourceMeasures(
   { part, staff }: MelodyLine,
-  harmonies: readonly PlacedHarmony[],
+  placed: readonly PlacedHarmony[],
   textsTaken: ReadonlySet<XmlElement>,
   ticks: Ticks,
-): SourceMeasure {
-  const isHere = (item: WalkedItem) => item.measure === measure.index;
-  const timed = ({ at, element }: WalkedItem) => ({ at: ticks.nearest(at), element });
-  return {
-    element: measure.element,
-    attributes: part.attributes.filter(isHere).flatMap(({ at, element }) => {
+): readonly SourceMeasure[] {
+  const attributes = byMeasure(part.attributes);
+  const harmonies = byMeasure(placed);
+  const directions = byMeasure(part.directions);
+  const barlines = byMeasure(part.barlines);
+  return part.measures.map(({ element: measure, index }) => ({
+    element: measure,
+    attributes: (attributes.get(index) ?? []).flatMap(({ at, element }) => {
       const kept = keysAndTimes(element, staff);
       return elementsOf(kept).length === 0 ? [] : [{ at: ticks.nearest(at), element: kept }];
     }),
-    harmonies: harmonies
-      .filter((harmony) => harmony.measure === measure.index)
-      .map(({ at, element, shift, chord }) => ({
-        at: ticks.nearest(at),
-        element,
-        transposition: { diatonic: shift.diatonic, chromatic: shift.chromatic },
-        chord,
-      })),
-    directions: part.directions
-      .filter(
-        (item) =>
-          isHere(item) &&
-          !textsTaken.has(item.element) &&
-          (childText(item.element, "staff") || staff) === staff,
-      )
-      .map(timed),
-    barlines: part.barlines
-      .filter(isHere)
-      .map(({ location, at, element }) => ({ location, at: ticks.nearest(at), element })),
-  };
+    harmonies: (harmonies.get(index) ?? []).map(({ at, element, shift, chord }) => ({
+      at: ticks.nearest(at),
+      element,
+      transposition: { diatonic: shift.diatonic, chromatic: shift.chromatic },
+      chord,
+    })),
+    directions: (directions.get(index) ?? [])
+      .filter(({ element }) => !textsTaken.has(element))
+      .filter(({ element }) => (childText(element, "staff") || staff) === staff)
+      .map(({ at, element }) => ({ at: ticks.nearest(at), element })),
+    barlines: (barlines.get(index) ?? []).map(({ location, at, element }) => ({
+      location,
+      at: ticks.nearest(at),
+      element,
+    })),
+  }));
 }
 
 function keysAndTimes(attributes: XmlElement, staff: string): XmlElement {

@@ -1,7 +1,8 @@
 import type { Jump } from "../../song/tune.js";
 import { attributeOf, childNamed, everyNamed, type XmlElement } from "../../xml/xml-tree.js";
+
 import { numberFrom, numbersFrom } from "../numbers/read-number.js";
-import type { WalkedPart } from "./walked-part.js";
+import { byMeasure, type WalkedPart } from "./walked-part.js";
 
 /** What one measure says about where playing goes on. */
 interface Signs {
@@ -122,10 +123,10 @@ function isLeftOut(signs: readonly Signs[], measure: number, pass: number): bool
 function leadsBackAlone(signs: readonly Signs[], measure: number): boolean {
   const own = signs[measure]?.ending;
   if (own === undefined || signs[firstUnderBracket(signs, measure)]?.ending !== own) return false;
-  return (
-    !hasLaterEnding(signs, measure) &&
-    signs.some(({ ending, endsRepeat }) => ending === own && endsRepeat !== undefined)
-  );
+  if (hasLaterEnding(signs, measure)) return false;
+  for (let next = firstUnderBracket(signs, measure); signs[next]?.ending === own; next += 1)
+    if (signs[next]?.endsRepeat !== undefined) return true;
+  return false;
 }
 
 function firstUnderBracket(signs: readonly Signs[], measure: number): number {
@@ -158,10 +159,10 @@ function signsOf(part: WalkedPart): readonly Signs[] {
       back: undefined,
     }),
   );
+  const barlines = byMeasure(part.barlines);
   let open: ReadonlySet<number> | undefined;
   signs.forEach((sign, index) => {
-    for (const { element, measure } of part.barlines) {
-      if (measure !== index) continue;
+    for (const { element } of barlines.get(index) ?? []) {
       const repeat = childNamed(element, "repeat");
       const ending = childNamed(element, "ending");
       const direction = repeat && attributeOf(repeat, "direction");

@@ -20,17 +20,21 @@ export interface Ticks {
  */
 export function ticksFor(exact: readonly Quarters[], wished: readonly Quarters[]): Ticks {
   let perQuarter = 1n;
-  for (const time of exact) perQuarter = leastCommonMultiple(perQuarter, time.d);
+  for (const time of exact) {
+    if (perQuarter % time.d !== 0n) perQuarter = leastCommonMultiple(perQuarter, time.d);
+  }
   if (perQuarter > FINEST) throw tooFine(perQuarter);
   for (const time of wished) {
+    if (perQuarter % time.d === 0n) continue;
     const finer = leastCommonMultiple(perQuarter, time.d);
     if (finer <= FINEST) perQuarter = finer;
   }
   const scale = new Fraction(perQuarter);
   const ticks = (time: Quarters): number => {
-    const count = time.mul(scale);
-    if (count.d !== 1n) throw new RangeError(`${time.toFraction()} quarters are no whole number of ticks`);
-    return count.valueOf();
+    const { s: sign, n: numerator, d: denominator } = time;
+    if (perQuarter % denominator !== 0n)
+      throw new RangeError(`${time.toFraction()} quarters are no whole number of ticks`);
+    return Number(sign * numerator * (perQuarter / denominator));
   };
   const nearest = (time: Quarters): number => time.mul(scale).round().valueOf();
   return Object.assign(ticks, { perQuarter: Number(perQuarter), nearest });

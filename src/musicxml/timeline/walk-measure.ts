@@ -196,13 +196,16 @@ function pointNear(
   points: readonly { readonly byDurations: Quarters; readonly at: Quarters }[],
   target: Quarters,
 ): Quarters {
-  let nearest = points[0];
-  for (const point of points)
-    if (
-      nearest === undefined ||
-      point.byDurations.sub(target).abs().lt(nearest.byDurations.sub(target).abs())
-    )
+  let nearest = points.find(({ byDurations }) => byDurations.equals(target));
+  if (nearest === undefined) {
+    let least: Quarters | undefined;
+    for (const point of points) {
+      const distance = point.byDurations.sub(target).abs();
+      if (least !== undefined && distance.gte(least)) continue;
+      least = distance;
       nearest = point;
+    }
+  }
   if (nearest === undefined) return target;
   const miss = target.sub(nearest.byDurations);
   const isDrifted = points.some((point) => !point.at.equals(point.byDurations));

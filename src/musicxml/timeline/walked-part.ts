@@ -1,4 +1,5 @@
 import type { Place } from "../../diagnostics.js";
+import { firstWhere } from "../../song/in-time-order.js";
 import type { Pitch } from "../../song/pitch.js";
 import type { Meter } from "../../song/tune.js";
 import type { XmlElement } from "../../xml/xml-tree.js";
@@ -63,6 +64,24 @@ export interface WalkedItem {
 
 export interface WalkedBarline extends WalkedItem {
   readonly location: "left" | "middle" | "right";
+}
+
+/** What stands in each measure, by its index, in the order it came in. */
+export function byMeasure<Item extends { readonly measure: number }>(
+  items: readonly Item[],
+): ReadonlyMap<number, readonly Item[]> {
+  const groups = new Map<number, Item[]>();
+  for (const item of items) {
+    const group = groups.get(item.measure);
+    if (group === undefined) groups.set(item.measure, [item]);
+    else group.push(item);
+  }
+  return groups;
+}
+
+/** The last measure that begins no later than a time; undefined where none does. */
+export function measureAt({ measures }: WalkedPart, at: Quarters): WalkedMeasure | undefined {
+  return measures[firstWhere(measures, ({ start }) => start.gt(at)) - 1];
 }
 
 /** Where something in a part is, in the words of a finding. */
