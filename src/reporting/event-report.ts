@@ -5,9 +5,10 @@ import type { WhySingle } from "../arranging/why-single.js";
 import type { Finger } from "../guitar/grip.js";
 import { midiAt } from "../guitar/instrument.js";
 import { chordName } from "../harmony/chord-name.js";
-import { chordOf } from "../harmony/chord-tones.js";
+import { type Chord, chordOf } from "../harmony/chord-tones.js";
 import type { LeftOutTone } from "../harmony/left-out.js";
-import { type Shape, shapeOf, shapesUnder } from "../harmony/shapes/shape-table.js";
+import { type Shape, type ShapeTable, shapeOf, shapesUnder } from "../harmony/shapes/shape-table.js";
+import type { ChordSymbol } from "../song/chord-symbol.js";
 import { nameOf, transposePitch } from "../song/pitch.js";
 import type { Tune } from "../song/tune.js";
 import { type Moment, momentAt } from "./moment.js";
@@ -68,8 +69,9 @@ export const eventReports = (
 ): readonly EventReport[] => {
   const names = chordNames(tune, arrangement);
   const onwards = new Map(moves.filter(({ from, to }) => to === from + 1).map((move) => [move.from, move]));
+  const shapesAt = shapesOver(tune, arrangement);
   return arrangement.events.map((event, index) => {
-    const shapeAmong = shapesAt(tune, arrangement, event);
+    const shapeAmong = shapesAt(event);
     return {
       ...momentAt(tune, event.onset),
       ...whatSounds(tune, arrangement, event, names),
@@ -113,21 +115,35 @@ function whatSounds(
   };
 }
 
-/** Says which shape some notes are at an event, low to high, where they are struck. */
-function shapesAt(
+/** Which shape notes are, low to high, where they are struck. */
+type ShapeAmong = (attack: Attack, notes: readonly NoteReport[]) => { readonly shape?: Shape };
+
+/** Says at each event which shape some notes are; the shapes over a chord are worked out once. */
+function shapesOver(
   tune: Tune,
   { instrument, transposition }: Arrangement,
-  event: ArrangedEvent,
-): (attack: Attack, notes: readonly NoteReport[]) => { readonly shape?: Shape } {
-  const symbol = event.chord === undefined ? undefined : tune.chords[event.chord]?.symbol;
-  if (symbol === undefined) return () => ({});
-  const chord = chordOf(transposedSymbol(symbol, transposition.interval));
-  return (attack, notes) => {
-    if (attack !== "struck" && attack !== "under") return {};
-    const midis = notes.map(({ string, fret }) => midiAt(instrument, string, fret));
-    const shape = shapeOf(shapesUnder(chord, (midis.at(-1) ?? 0) % 12), notes, midis);
-    return shape === undefined ? {} : { shape };
+): (event: ArrangedEvent) => ShapeAmong {
+  const known = new Map<ChordSymbol, ShapeAmong>();
+  return (event) => {
+    const symbol = event.chord === undefined ? undefined : tune.chords[event.chord]?.symbol;
+    if (symbol === undefined) return () => ({});
+    const among = known.get(symbol) ?? shapesOf(chordOf(transposedSymbol(symbol, transposition.interval)));
+    known.set(symbol, among);
+    return among;
   };
+
+  function shapesOf(chord: Chord): ShapeAmong {
+    const under = new Map<number, ShapeTable>();
+    return (attack, notes) => {
+      if (attack !== "struck" && attack !== "under") return {};
+      const midis = notes.map(({ string, fret }) => midiAt(instrument, string, fret));
+      const top = (midis.at(-1) ?? 0) % 12;
+      const table = under.get(top) ?? shapesUnder(chord, top);
+      under.set(top, table);
+      const shape = shapeOf(table, notes, midis);
+      return shape === undefined ? {} : { shape };
+    };
+  }
 }
 
 const alternativeReport = (
