@@ -1,8 +1,8 @@
-import { strToU8, zipSync } from "fflate";
 import { type Finding, ScoreError } from "../diagnostics.js";
 import { FILE_LIMITS } from "./file-limits.js";
 import { parseXml } from "./parse-xml.js";
 import { decodeText } from "./text-encoding.js";
+import { zipOf } from "./write-zip.js";
 import { attributeOf, everyNamed } from "./xml-tree.js";
 import { isZip, openZip, type ZipArchive } from "./zip-archive.js";
 
@@ -41,16 +41,12 @@ export function compressedScore(xml: string, scoreFileName = "score.musicxml"): 
     '<?xml version="1.0" encoding="UTF-8"?>\n<container>\n  <rootfiles>\n' +
     `    <rootfile full-path="${scoreFileName.replace(/&/g, "&amp;").replace(/</g, "&lt;").replace(/"/g, "&quot;")}" ` +
     'media-type="application/vnd.recordare.musicxml+xml"/>\n  </rootfiles>\n</container>\n';
-  // One fixed date, so that the same score gives the same bytes.
-  const mtime = "1980-01-01T00:00:00";
-  return zipSync(
-    {
-      mimetype: [strToU8(MEDIA_TYPE), { level: 0 }],
-      [CONTAINER]: strToU8(container),
-      [scoreFileName]: strToU8(xml),
-    },
-    { mtime },
-  );
+  const bytesOf = (text: string) => new TextEncoder().encode(text);
+  return zipOf([
+    { name: "mimetype", bytes: bytesOf(MEDIA_TYPE), isStored: true },
+    { name: CONTAINER, bytes: bytesOf(container) },
+    { name: scoreFileName, bytes: bytesOf(xml) },
+  ]);
 }
 
 /** The name of the score's entry: the container's first root file, or the only score there is. */

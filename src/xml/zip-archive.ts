@@ -1,5 +1,6 @@
-import { Unzip, UnzipInflate, unzipSync } from "fflate";
+import { Unzip, unzipSync } from "fflate";
 import { ScoreError } from "../diagnostics.js";
+import { inflater, joined } from "./deflate.js";
 import { FILE_LIMITS } from "./file-limits.js";
 import { crc32, statedChecksums } from "./zip-checksums.js";
 
@@ -56,7 +57,14 @@ export function openZip(bytes: Uint8Array): ZipArchive {
       };
       file.start();
     });
-    stream.register(UnzipInflate);
+    stream.register(
+      inflater(
+        () => FILE_LIMITS.unzippedBytes - inflated,
+        () => {
+          throw tooLarge();
+        },
+      ),
+    );
     try {
       for (let at = 0; at < bytes.length && !isWhole; at += STEP_BYTES)
         stream.push(bytes.subarray(at, at + STEP_BYTES), at + STEP_BYTES >= bytes.length);
@@ -70,16 +78,6 @@ export function openZip(bytes: Uint8Array): ZipArchive {
     return content;
   };
   return { names, read };
-}
-
-function joined(chunks: readonly Uint8Array[]): Uint8Array {
-  const whole = new Uint8Array(chunks.reduce((sum, chunk) => sum + chunk.length, 0));
-  let at = 0;
-  for (const chunk of chunks) {
-    whole.set(chunk, at);
-    at += chunk.length;
-  }
-  return whole;
 }
 
 const damaged = (cause: unknown) =>

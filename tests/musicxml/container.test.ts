@@ -1,5 +1,5 @@
 import { strFromU8, strToU8, unzipSync, zipSync } from "fflate";
-import { describe, expect, test } from "vitest";
+import { afterAll, beforeAll, describe, expect, test, vi } from "vitest";
 import { ScoreError } from "../../src/diagnostics.js";
 import { compressedScore, readScoreText } from "../../src/xml/container.js";
 import { FILE_LIMITS } from "../../src/xml/file-limits.js";
@@ -24,7 +24,18 @@ function errorOf(read: () => unknown): ScoreError["finding"] {
   throw new Error("no error");
 }
 
-describe("A zip", () => {
+// In Node its own zlib is at work, in a browser the package.
+describe.each([
+  ["as Node reads it", process.getBuiltinModule],
+  ["as a browser reads it", () => undefined],
+])("A zip, %s,", (_, builtIn) => {
+  beforeAll(() => {
+    vi.spyOn(process, "getBuiltinModule").mockImplementation(builtIn as typeof process.getBuiltinModule);
+  });
+  afterAll(() => {
+    vi.restoreAllMocks();
+  });
+
   test("gives the first root file of its container, not the first or last file in it", () => {
     const bytes = zip({
       "decoy.xml": DECOY,
@@ -128,6 +139,17 @@ describe("A zip", () => {
     ]);
     expect(readScoreText(bytes)).toEqual({ text: SCORE, warnings: [], isCompressed: true });
     expect(compressedScore(SCORE)).toEqual(compressedScore(SCORE));
+  });
+
+  test("is read alike whichever of the two packed it", () => {
+    const here = compressedScore(SCORE.padEnd(9000, "<!-- ebb and flow -->"));
+    vi.mocked(process.getBuiltinModule).mockReturnValueOnce(undefined);
+    const there = compressedScore(SCORE.padEnd(9000, "<!-- ebb and flow -->"));
+    expect(readScoreText(there)).toEqual(readScoreText(here));
+    for (const bytes of [here, there])
+      expect(strFromU8(unzipSync(bytes)["score.musicxml"] ?? new Uint8Array(0))).toBe(
+        readScoreText(here).text,
+      );
   });
 });
 
