@@ -26,7 +26,11 @@ export function decodeText(bytes: Uint8Array): DecodedText {
   const encoding = shaped ?? encodingByLabel(label, warnings);
   if (bom !== undefined && label !== "" && !agrees(label, bom.encoding))
     warnings.push(labelContradicts(label, bom.encoding));
-  const whole = decodeStrictly(body, encoding);
+  const whole = decodeStrictly(body, encoding, (offset) => {
+    if (bom !== undefined || encoding !== "utf-8" || !isSingleByte(body)) return undefined;
+    warnings.push(readAsOldWestern(offset));
+    return new TextDecoder(OLD_WESTERN).decode(body);
+  });
   const trimmed = whole.trimStart();
   if (trimmed !== whole && trimmed.startsWith("<?xml")) warnings.push(blankBeforeDeclaration);
   const text = trimmed.startsWith("<?xml")
@@ -78,14 +82,43 @@ function encodingByLabel(label: string, warnings: Finding[]): string {
   }
 }
 
+/** Latin-1 with the signs that Windows put where Latin-1 has none. */
+const OLD_WESTERN = "windows-1252";
+
+/**
+ * Whether bytes beyond ASCII are letters of one byte each: none of them makes UTF-8 with its neighbours,
+ * hardly any has one beside it (two-byte scripts come in runs), and all stand for letters or signs of print.
+ */
+function isSingleByte(bytes: Uint8Array): boolean {
+  let beyond = 0;
+  let beside = 0;
+  for (let at = 0; at < bytes.length; at += 1) {
+    const byte = bytes[at] ?? 0;
+    if (byte < 0x80) continue;
+    const next = bytes[at + 1] ?? 0;
+    if (byte >= 0xc2 && byte <= 0xf4 && next >= 0x80 && next <= 0xbf) return false;
+    if ([0x81, 0x8d, 0x8f, 0x90, 0x9d].includes(byte)) return false;
+    beyond += 1;
+    if (next >= 0x80) beside += 1;
+  }
+  return beyond > 0 && beside * 4 <= beyond;
+}
+
 const agrees = (label: string, encoding: Unicode): boolean =>
   encoding === "utf-8" ? /^utf-?8$/i.test(label) : /^utf-?16/i.test(label);
 
-function decodeStrictly(bytes: Uint8Array, encoding: string): string {
+/** @param otherwise what the text is where a byte does not fit; undefined makes that an error */
+function decodeStrictly(
+  bytes: Uint8Array,
+  encoding: string,
+  otherwise: (offset: number) => string | undefined,
+): string {
   try {
     return new TextDecoder(encoding, { fatal: true, ignoreBOM: true }).decode(bytes);
   } catch {
     const offset = firstInvalidByte(bytes, encoding);
+    const text = otherwise(offset);
+    if (text !== undefined) return text;
     const found = `0x${(bytes[offset] ?? 0).toString(16).toUpperCase().padStart(2, "0")}`;
     throw new ScoreError({
       rule: "encoding-invalid",
@@ -129,6 +162,15 @@ const labelContradicts = (label: string, encoding: string): Finding => ({
   found: `the encoding "${label}"`,
   expected: encoding.toUpperCase(),
   message: `The file says it is written in "${label}" but is ${encoding.toUpperCase()}; read as that.`,
+});
+
+const readAsOldWestern = (offset: number): Finding => ({
+  rule: "encoding-label",
+  severity: "warning",
+  place: {},
+  found: `a byte at offset ${offset} that is not UTF-8`,
+  expected: "UTF-8",
+  message: `The file does not say so, but is written in Latin-1 (first at byte ${offset}); read as that.`,
 });
 
 const blankBeforeDeclaration: Finding = {

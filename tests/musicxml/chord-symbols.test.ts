@@ -1,8 +1,10 @@
 import { describe, expect, test } from "vitest";
 import { ScoreError } from "../../src/diagnostics.js";
+import { childNamed, childText, everyNamed } from "../../src/xml/xml-tree.js";
 import { readText } from "../support/reading.js";
 import { attributes, FOUR_FOUR, harmony, leadSheet, note, score } from "../support/score-text.js";
 import { chordText } from "../support/tune-text.js";
+import { firstPart, writtenScore } from "../support/written-score.js";
 
 const G4 = note("G4", 16);
 const chord = (xml: string) => chordText(readText(leadSheet(xml + G4)).tune)[0]?.replace("1:1 ", "");
@@ -22,6 +24,33 @@ test("under N.C. there is no chord, whatever root stands in the file", () => {
 test("the root is what the element holds, not its text attribute", () => {
   expect(chord('<harmony><root><root-step text="Q">D</root-step></root><kind>minor</kind></harmony>')).toBe(
     "D minor",
+  );
+});
+
+test.each([
+  ["H", "B"],
+  ["g", "G"],
+  ["Bb", "Bb"],
+  ["f#", "F#"],
+  ["Es", "Eb"],
+  ["A♭", "Ab"],
+])("a root of %j is read as %s, said, and written as MusicXML has it", (step, root) => {
+  const xml = leadSheet(
+    `<harmony><root><root-step>${step}</root-step></root><kind>minor</kind><bass><bass-step>${step}</bass-step></bass></harmony>${G4}`,
+  );
+  expect(chordText(readText(xml).tune)).toEqual([`1:1 ${root} minor/${root}`]);
+  expect(readText(xml).findings.all.map(({ rule }) => rule)).toEqual(["chord-root-spelled"]);
+  const [symbol] = everyNamed(firstPart(writtenScore(xml)), "harmony");
+  const written = symbol && childNamed(symbol, "root");
+  expect([written && childText(written, "root-step"), written && childText(written, "root-alter")]).toEqual([
+    root.slice(0, 1),
+    root.endsWith("b") ? "-1" : root.endsWith("#") ? "1" : undefined,
+  ]);
+});
+
+test("a root printed with its whole chord, and no kind, is that chord", () => {
+  expect(chord('<harmony><root><root-step text="Gm7">G</root-step></root><kind/></harmony>')).toBe(
+    "G minor-seventh",
   );
 });
 
@@ -46,9 +75,22 @@ describe("A kind that MusicXML does not have", () => {
     ["maj69", "", "C major-sixth add 9"],
     ["m7b5", "", "C half-diminished"],
     ["maj", "", "C major"],
+    ["major-minor-seventh", "", "C dominant"],
+    ["minor-6", "", "C minor-sixth"],
+    ["diminished-triad", "", "C diminished"],
+    ["dominant-suspended-fourth", "", "C suspended-fourth add 7"],
+    ["augmented-dominant", "", "C augmented-seventh"],
+    ["power-chord", "", "C power"],
+    ["", "Cm7", "C minor-seventh"],
+    ["other", "7sus4", "C suspended-fourth add 7"],
+    ["other", "Cm7", "C minor-seventh"],
   ])("%j printed %j is read as %s", (kind, text, expected) => {
     expect(chord(withText(kind, text))).toBe(expected);
     expect(rules(withText(kind, text))).toEqual(["chord-kind-unlisted"]);
+  });
+
+  test("that is a word for no chord is none", () => {
+    expect(chord(withText("N.C.", ""))).toBe("N.C.");
   });
 
   test("that says nothing gives root and fifth, with a warning", () => {

@@ -199,11 +199,25 @@ describe("Bytes of a plain file", () => {
     expect(readScoreText(bytes).text).toBe(inUtf8);
   });
 
-  test("in Latin-1 that claims to be UTF-8 are an error with the offset of the byte", () => {
-    const before = strToU8(declared("UTF-8", "")).subarray(0, -4);
-    const finding = errorOf(() => readScoreText(join(before, [0xe9], strToU8("</a>"))));
+  test("in Latin-1 that claims to be UTF-8, or nothing, are read as Latin-1, with a warning", () => {
+    for (const head of ['<?xml version="1.0" encoding="UTF-8"?>\n<a>', "<a>"]) {
+      const bytes = join(strToU8(`${head}caf`), [0xe9], strToU8("</a>"));
+      expect(readScoreText(bytes).text).toContain("café");
+      expect(readScoreText(bytes).warnings.map(({ message }) => message)).toEqual([
+        `The file does not say so, but is written in Latin-1 (first at byte ${head.length + 3}); read as that.`,
+      ]);
+    }
+  });
+
+  test.each([
+    ["UTF-8 with one byte broken", [0xc3, 0xa9, 0x20, 0xe9]],
+    ["a script of two bytes a sign", [0xd6, 0xd0, 0xb9, 0xfa]],
+    ["bytes that stand for nothing", [0x81]],
+  ])("in %s are an error with the offset of the byte", (_, broken) => {
+    const before = strToU8(declared("UTF-8", ""));
+    const finding = errorOf(() => readScoreText(join(before, broken)));
     expect(finding.rule).toBe("encoding-invalid");
-    expect(finding.message).toContain(`0xE9 at offset ${before.length}`);
+    expect(finding.message).toMatch(/^Byte 0x[0-9A-F]{2} at offset \d+ is not UTF-8/);
   });
 
   test("in an encoding nobody knows are an error that names it", () => {

@@ -6,7 +6,7 @@ import { NO_SHIFT, type Shift, shiftAt } from "../timeline/transposition.js";
 import { byMeasure, measureAt, placeIn, type WalkedItem, type WalkedPart } from "../timeline/walked-part.js";
 
 import { chordAfterEnd, chordAtBarEnd, sameTimeChords } from "./harmony-findings.js";
-import { type ReadChord, readHarmony, type WrittenKey } from "./read-harmony.js";
+import { type ReadChord, readHarmony, spelledHarmony, type WrittenKey } from "./read-harmony.js";
 import { spreadSymbols } from "./spread-symbols.js";
 
 /** A `<harmony>` with its time in the melody's part and what it says. */
@@ -44,7 +44,13 @@ export function placeHarmonies(
     const staff = childText(item.element, "staff") || "1";
     const shift = shiftAt(part.shifts, staff, item.at);
     const measureThere = measureAt(melodyPart, at)?.index ?? 0;
-    const silent = { at, measure: measureThere, element: item.element, shift, chord: undefined };
+    const silent = {
+      at,
+      measure: measureThere,
+      element: spelledHarmony(item.element),
+      shift,
+      chord: undefined,
+    };
     const measure = part.measures[item.measure];
     if (measure === undefined || (hasOthers && isAlternate(item))) {
       placed.push(silent);

@@ -29,6 +29,24 @@ export const kindUnlisted = (found: string, readAs: string, place: Place) =>
     "Enter the chord symbol again to be certain of it.",
   );
 
+export const kindFromText = (printed: string, readAs: string, place: Place) =>
+  warning(
+    "chord-kind-unlisted",
+    place,
+    `the chord kind "other", printed "${printed}"`,
+    readAs,
+    `The chord kind "other" says nothing; from its printed text "${printed}" it was read as ${readAs}.`,
+  );
+
+export const noteNameSpelled = (found: string, readAs: string, place: Place) =>
+  warning(
+    "chord-root-spelled",
+    place,
+    `the note name "${found}" in a chord symbol`,
+    "a letter from A to G, with its alteration apart",
+    `The note name "${found}" of a chord symbol was read as ${readAs}.`,
+  );
+
 export const kindUnusable = (found: string, place: Place) =>
   warning(
     "chord-kind-unusable",

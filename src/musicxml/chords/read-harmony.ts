@@ -1,25 +1,32 @@
 import type { Findings, Place } from "../../diagnostics.js";
 import { spellDegree } from "../../harmony/chord-degree.js";
 import { CHORD_KINDS } from "../../harmony/chord-kinds.js";
-import { type ChordQuality, parseChordSuffix } from "../../harmony/chord-text.js";
+import { noteNamed } from "../../harmony/chord-names.js";
+import { plainChordText } from "../../harmony/chord-signs.js";
+import { type ChordQuality, parseChordSuffix, parseChordText } from "../../harmony/chord-text.js";
 import { degreesOf } from "../../harmony/chord-tones.js";
 import type { ChordSymbol, DegreeChange } from "../../song/chord-symbol.js";
 import { tonicOf } from "../../song/key-name.js";
-import { LETTERS, type Letter, mod12, type PitchName } from "../../song/pitch.js";
+import { LETTERS, type Letter, mod12, nameOf, type PitchName } from "../../song/pitch.js";
 import {
   attributeOf,
   childNamed,
   childText,
+  element,
   elementsOf,
   textOf,
+  withChildren,
+  withElements,
   type XmlElement,
 } from "../../xml/xml-tree.js";
 import { numberFrom, numberIn } from "../numbers/read-number.js";
 import { movedName, type Shift } from "../timeline/transposition.js";
 import {
   degreeUnreadable,
+  kindFromText,
   kindUnlisted,
   kindUnusable,
+  noteNameSpelled,
   romanNumeral,
   rootUnreadable,
   severalChords,
@@ -51,14 +58,14 @@ export function readHarmony(
   const kindElement = pieces.elements.find((piece) => piece.name === "kind");
   const kind = kindElement === undefined ? "" : textOf(kindElement).trim();
   // Files must give N.C. a root too; it means nothing.
-  if (kind === "none") return "no-chord";
+  if (kind === "none" || parseChordText(kind) === "no-chord") return "no-chord";
   const root = rootOf(pieces.elements, key, place, findings);
   if (root === undefined) return undefined;
   const stated = degreesIn(pieces.elements, place, findings);
-  const quality = qualityOf(kind, kindElement, stated, place, findings);
+  const quality = qualityOf(kind, printedOf(pieces.elements), root, stated, place, findings);
   const soundingRoot = movedName(root, shift);
   const bass = pieces.elements.find((piece) => piece.name === "bass");
-  const bassName = bass === undefined ? undefined : stepName(bass, "bass");
+  const bassName = bass === undefined ? undefined : stepName(bass, "bass", place, findings);
   const symbol = { root: soundingRoot, ...quality, bass: undefined };
   return {
     ...symbol,
@@ -98,18 +105,53 @@ function rootOf(
     if (root !== undefined) return root;
     findings.add(rootUnreadable(childText(start, "numeral-root") ?? "", place));
   } else {
-    const root = stepName(start, "root");
+    const root = stepName(start, "root", place, findings);
     if (root !== undefined) return root;
     findings.add(rootUnreadable(childText(start, "root-step") ?? "", place));
   }
   return undefined;
 }
 
-function stepName(holder: XmlElement, prefix: "root" | "bass"): PitchName | undefined {
-  const letter = childText(holder, `${prefix}-step`) ?? "";
-  if (!LETTERS.includes(letter as Letter)) return undefined;
+/** Old files hold whole names where a letter belongs: "Bb", "f#", "H", "Es"; with an alteration beside it, that counts too. */
+function stepName(
+  holder: XmlElement,
+  prefix: "root" | "bass",
+  place: Place,
+  findings: Findings,
+): PitchName | undefined {
+  const found = childText(holder, `${prefix}-step`) ?? "";
   const alter = Math.round(numberIn(holder, `${prefix}-alter`) ?? 0);
-  return { letter: letter as Letter, alter };
+  if (LETTERS.includes(found as Letter)) return { letter: found as Letter, alter };
+  const named = spelledOut(found);
+  if (named === undefined) return undefined;
+  const name = named.alter === 0 ? { ...named, alter } : named;
+  findings.add(noteNameSpelled(found, nameOf(name), place));
+  return name;
+}
+
+function spelledOut(found: string): PitchName | undefined {
+  const text = plainChordText(found);
+  return (
+    noteNamed(text, { naming: "english", small: "capital" }) ??
+    noteNamed(text, { naming: "german", small: "capital" })
+  );
+}
+
+/** The symbol with its root and bass as MusicXML has them, a letter and an alteration; itself where they are so. */
+export function spelledHarmony(harmony: XmlElement): XmlElement {
+  const isOdd = (tone: XmlElement) =>
+    (tone.name === "root" || tone.name === "bass") &&
+    !LETTERS.includes((childText(tone, `${tone.name}-step`) ?? "C") as Letter);
+  if (!elementsOf(harmony).some(isOdd)) return harmony;
+  return withElements(harmony, (tone) => {
+    const named = isOdd(tone) ? spelledOut(childText(tone, `${tone.name}-step`) ?? "") : undefined;
+    if (named === undefined) return tone;
+    const others = elementsOf(tone).filter(
+      ({ name }) => name !== `${tone.name}-step` && (named.alter === 0 || name !== `${tone.name}-alter`),
+    );
+    const alter = named.alter === 0 ? [] : [element(`${tone.name}-alter`, {}, [named.alter])];
+    return withChildren(tone, [element(`${tone.name}-step`, {}, [named.letter]), ...alter, ...others]);
+  });
 }
 
 /** The degree of the key's scale that a numeral names; its own `<numeral-key>` goes before the part's. */
@@ -146,34 +188,74 @@ function degreesIn(
   });
 }
 
+/** What is printed for a symbol beside its root: the text of its kind, or of its root where that has it all. */
+function printedOf(elements: readonly XmlElement[]): string {
+  const kind = elements.find(({ name }) => name === "kind");
+  const step = elements.flatMap((piece) =>
+    piece.name === "root" ? childNamed(piece, "root-step") : undefined,
+  );
+  const [root] = step.flatMap((found) =>
+    found === undefined ? [] : [attributeOf(found, "text")?.trim() ?? ""],
+  );
+  const text = (kind && attributeOf(kind, "text"))?.trim() ?? "";
+  return text === "" && root !== undefined && root.length > 1 ? root : text;
+}
+
+/** What printed text says of a chord, with its root before it or without. */
+function qualityPrinted(printed: string, root: PitchName): ChordQuality | undefined {
+  if (printed === "") return undefined;
+  const whole = parseChordText(printed);
+  if (whole !== undefined && whole !== "no-chord" && nameOf(whole.root) === nameOf(root)) return whole;
+  return parseChordSuffix(printed);
+}
+
 function qualityOf(
   kind: string,
-  kindElement: XmlElement | undefined,
+  printed: string,
+  root: PitchName,
   degrees: readonly DegreeChange[],
   place: Place,
   findings: Findings,
 ): ChordQuality {
-  const printed = (kindElement && attributeOf(kindElement, "text"))?.trim() ?? "";
-  const fromText = printed === "" ? undefined : parseChordSuffix(printed);
-  if (Object.hasOwn(CHORD_KINDS, kind)) {
+  const fromText = qualityPrinted(printed, root);
+  // "other" without degrees states nothing at all.
+  const isUnstated = kind === "other" && degrees.length === 0 && fromText !== undefined;
+  if (Object.hasOwn(CHORD_KINDS, kind) && !isUnstated) {
     if (fromText !== undefined && disagrees(fromText, { kind, degrees }))
       findings.add(textDisagrees(printed, kind, place));
     return { kind, degrees };
   }
-  const quality =
-    fromText ?? (kind === "" ? undefined : (parseChordSuffix(kind) ?? parseChordSuffix(inShort(kind))));
+  const quality = fromText ?? (kind === "" ? undefined : kindInWords(kind));
   if (quality === undefined) {
     findings.add(kindUnusable(kind, place));
     return { kind: "other", degrees: [{ type: "add", value: 5, alter: 0 }, ...degrees] };
   }
-  findings.add(kindUnlisted(kind, wordsOf(quality), place));
+  findings.add(
+    isUnstated ? kindFromText(printed, wordsOf(quality), place) : kindUnlisted(kind, wordsOf(quality), place),
+  );
   const isNew = (change: DegreeChange) => !quality.degrees.some((known) => known.value === change.value);
   return { kind: quality.kind, degrees: [...quality.degrees, ...degrees.filter(isNew)] };
 }
 
+/** A kind that old exporters write: in words where its first piece is one, else as it would be printed. */
+function kindInWords(kind: string): ChordQuality | undefined {
+  const inWords = parseChordSuffix(inShort(kind));
+  const asPrinted = parseChordSuffix(kind);
+  return Object.hasOwn(SHORT_FOR, piecesOfKind(kind)[0] ?? "")
+    ? (inWords ?? asPrinted)
+    : (asPrinted ?? inWords);
+}
+
+const piecesOfKind = (kind: string): readonly string[] =>
+  kind
+    .toLowerCase()
+    .split(/[-_ ]+/)
+    .filter((word) => word !== "triad" && word !== "chord");
+
 /** Kinds written out in words that MusicXML does not have: "dominant-flat-ninth", "augmented-ninth", "maj69". */
 const SHORT_FOR: Readonly<Record<string, string>> = {
   dominant: "",
+  power: "5",
   major: "maj",
   minor: "m",
   augmented: "+",
@@ -193,13 +275,17 @@ const SHORT_FOR: Readonly<Record<string, string>> = {
 };
 
 function inShort(kind: string): string {
-  const words = kind.toLowerCase().split(/[-_ ]+/);
+  const words = piecesOfKind(kind);
   // "minor-major" leaves its seventh unsaid, "dominant-flat-ninth" too.
-  const short = words.map((word) => SHORT_FOR[word] ?? word.replace(/^(\d+)(?:th|nd)$/, "$1"));
+  const short = words.map((word, index) =>
+    word === "dominant" && index > 0 ? "7" : (SHORT_FOR[word] ?? word.replace(/^(\d+)(?:th|nd)$/, "$1")),
+  );
   if (words[0] === "minor" && words[1] === "major") return `m(maj${short.slice(2).join("") || "7"})`;
+  // A major triad with a minor seventh, as textbooks say it.
+  if (words[0] === "major" && words[1] === "minor") return short.slice(2).join("") || "7";
   if (words[0] === "half") return "hdim7";
   const joined = short.join("");
-  return words[0] === "dominant" && /^[b#]/.test(joined) ? `7${joined}` : joined;
+  return words[0] === "dominant" && /^(?:[b#]|sus)/.test(joined) ? `7${joined}` : joined;
 }
 
 /** Printed text may name the degrees or leave them out; it disagrees only when neither way has its tones. */
