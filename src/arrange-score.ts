@@ -15,6 +15,7 @@ import { returnedScore } from "./musicxml/guitar-reading/returned-score.js";
 import { writeGuitarPart } from "./musicxml/guitar-writing/write-guitar-part.js";
 import type { LeadSheet } from "./musicxml/lead-sheet/lead-sheet.js";
 import { readLeadSheet } from "./musicxml/lead-sheet/read-lead-sheet.js";
+import { withOneTune } from "./musicxml/lead-sheet/several-tunes.js";
 import { marksNotKept } from "./musicxml/round-trip/marks-not-kept.js";
 import type { ArrangeOptions } from "./options/options.js";
 import { type Report, reportOf } from "./reporting/report.js";
@@ -39,11 +40,12 @@ export interface Arranged {
  * @throws ScoreError where the score holds no tune, or one that cannot be played as asked or wished
  */
 export function arrangeScore(
-  document: XmlDocument,
+  score: XmlDocument,
   given: ArrangeOptions,
   findings: Findings,
   wishes: WishesFile = NO_WISHES,
 ): Arranged {
+  const document = withOneTune(score, given.tune, findings);
   const came = given.edits === "keep" ? returnedScore(document, given.melody, findings) : undefined;
   const { recorded, inForce: options, areAlike } = optionsOfReturn(given, came);
   const source = came?.document ?? document;

@@ -1,5 +1,6 @@
 import type { Findings } from "../diagnostics.js";
 import { readLeadSheet } from "../musicxml/lead-sheet/read-lead-sheet.js";
+import { withOneTune } from "../musicxml/lead-sheet/several-tunes.js";
 import type { ArrangeOptions } from "../options/options.js";
 import { noKeyFits } from "../reporting/key-findings.js";
 import { type KeyEntry, type KeySurvey, placeReport, tonicText } from "../reporting/key-survey-report.js";
@@ -17,7 +18,8 @@ import { capoFor, surveyedPlaces } from "./key-survey.js";
  * @throws ScoreError where the score holds no tune
  */
 export function surveyKeys(document: XmlDocument, options: ArrangeOptions, findings: Findings): KeySurvey {
-  const { tune } = readLeadSheet(document.root, options, findings);
+  const { root } = withOneTune(document, options.tune, findings);
+  const { tune } = readLeadSheet(root, options, findings);
   const wishes = tuneWishesFrom(options);
   const key = tune.keys[0] ?? { at: 0, fifths: 0, mode: undefined };
   const places = surveyedPlaces(tune, wishes);

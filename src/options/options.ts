@@ -66,6 +66,15 @@ export const OPTIONS = {
     decides: "tune",
     concerns: ["arrange", "keys"],
   },
+  tune: {
+    type: "integer",
+    minimum: 0,
+    maximum: 999,
+    default: 0,
+    description: "Which tune to take of a file with several, counted from 1; 0 takes the whole file.",
+    decides: "tune",
+    concerns: ["arrange", "keys"],
+  },
   lead: {
     type: "string",
     enum: ["keep", "drop"],

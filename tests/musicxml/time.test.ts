@@ -126,8 +126,33 @@ test("missing divisions are taken from the first note's type, with a warning", (
   expect(rules(xml)).toEqual(["divisions-missing"]);
 });
 
+test("missing divisions that no note gives away are taken from what most bars hold", () => {
+  const bare = (name: string, duration: number) => note(name, duration, { type: " " });
+  const xml = score([
+    {
+      bars: [
+        `<attributes>${FOUR_FOUR}</attributes>${C}${bare("C5", 96)}`,
+        bare("D5", 192) + bare("E5", 192),
+        bare("F5", 384),
+      ],
+    },
+  ]);
+  expect(melodyText(readText(xml).tune)).toEqual(["1:1 C5 1", "2:1 D5 2", "2:3 E5 2", "3:1 F5 4"]);
+  expect(readText(xml).findings.all[0]?.message).toBe(
+    "Nothing says how many divisions a quarter note has; 96 was taken, from what most bars hold.",
+  );
+});
+
 test("missing divisions that nothing gives away are an error that names part and bar", () => {
-  const xml = score([{ bars: [`<attributes>${FOUR_FOUR}</attributes>${C}${note("C5", 7)}`] }]);
+  const xml = score([
+    {
+      bars: [
+        `<attributes>${FOUR_FOUR}</attributes>${C}${note("C5", 7)}`,
+        note("D5", 6, { type: " " }),
+        note("E5", 5),
+      ],
+    },
+  ]);
   try {
     readText(xml);
     expect.unreachable();

@@ -23,7 +23,6 @@ import {
   voicesInTicks,
 } from "../ensemble/harmony-of-voices.js";
 import { readVoices } from "../ensemble/read-voices.js";
-import { severalTunes } from "../ensemble/several-tunes.js";
 import { type LineInMeasures, wanderingLine } from "../ensemble/wandering-line.js";
 import { unreadableNumbers } from "../numbers/unreadable-numbers.js";
 import { readOwnMark } from "../round-trip/provenance.js";
@@ -43,6 +42,7 @@ import { chooseMelody } from "./choose-melody.js";
 import type { LeadSheet, SourceMeasure, WrittenNote } from "./lead-sheet.js";
 import { type LineItem, readMelodyLine, type SungNote } from "./melody-line.js";
 import { oneSidedTies } from "./one-sided-ties.js";
+import { severalTunes } from "./several-tunes.js";
 import type { MelodyLine } from "./sung-line.js";
 import { refuseTooLong } from "./tune-limits.js";
 

@@ -20,17 +20,18 @@ export const divisionsMissing = (place: Place) =>
     place,
     found: "durations without <divisions>",
     expected: "<divisions> before the first note",
-    message: "Nothing says how many divisions a quarter note has, and no note's type gives it away.",
+    message:
+      "Nothing says how many divisions a quarter note has, and neither a note's type nor the bars give it away.",
     hint: "Write <divisions> into the first <attributes> of the part.",
   });
 
-export const divisionsInferred = (divisions: Quarters, place: Place): Finding => ({
+export const divisionsInferred = (divisions: Quarters, from: "type" | "bars", place: Place): Finding => ({
   rule: "divisions-missing",
   severity: "warning",
   place,
   found: "durations without <divisions>",
   expected: `<divisions>${divisions.toFraction()}</divisions>`,
-  message: `Nothing says how many divisions a quarter note has; ${divisions.toFraction()} was taken, from the first note's type.`,
+  message: `Nothing says how many divisions a quarter note has; ${divisions.toFraction()} was taken, from ${from === "type" ? "the first note's type" : "what most bars hold"}.`,
 });
 
 export const durationMissing = (length: Quarters, place: Place): Finding => ({

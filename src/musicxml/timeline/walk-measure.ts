@@ -13,7 +13,7 @@ import {
 } from "../../xml/xml-tree.js";
 import { exactIn, exactNumber, numberFrom, numberIn } from "../numbers/read-number.js";
 import { later, type Quarters, unrounded, ZERO } from "./exact-time.js";
-import { readMeter } from "./meter.js";
+import { barLength, readMeter } from "./meter.js";
 import { lengthByType, lengthOf, ROUNDING } from "./note-length.js";
 import {
   chordNoteAlone,
@@ -89,9 +89,11 @@ export function walkMeasure(
   const place = () => placeIn(context.part, context, start.add(cursor));
   const divisionsHere = (): Quarters => {
     if (running.divisions !== undefined) return running.divisions;
-    const inferred = inferDivisions(context.part.element, running.meter);
+    const { element } = context.part;
+    const byType = divisionsByType(element, running.meter);
+    const inferred = byType ?? divisionsByBars(element, running.meter);
     if (inferred === undefined) throw divisionsMissing(place());
-    findings.add(divisionsInferred(inferred, place()));
+    findings.add(divisionsInferred(inferred, byType === undefined ? "bars" : "type", place()));
     running = { ...running, divisions: inferred };
     return inferred;
   };
@@ -231,7 +233,7 @@ function readRunning(attributes: XmlElement, before: Running): Running {
 }
 
 /** Divisions from the first note whose type is known, or from a whole-bar rest under a time signature. */
-function inferDivisions(part: XmlElement, meter: Meter | undefined): Quarters | undefined {
+function divisionsByType(part: XmlElement, meter: Meter | undefined): Quarters | undefined {
   for (const measure of childrenNamed(part, "measure"))
     for (const note of childrenNamed(measure, "note")) {
       const duration = exactIn(note, "duration");
@@ -245,6 +247,26 @@ function inferDivisions(part: XmlElement, meter: Meter | undefined): Quarters | 
       if (length !== undefined) return duration.div(length);
     }
   return undefined;
+}
+
+/** Divisions from what most bars hold, where half of them or more hold the same and a time signature says how much that is. */
+function divisionsByBars(part: XmlElement, meter: Meter | undefined): Quarters | undefined {
+  if (meter === undefined) return undefined;
+  const counts = new Map<string, number>();
+  const measures = childrenNamed(part, "measure");
+  for (const measure of measures) {
+    let sum = ZERO;
+    for (const child of elementsOf(measure)) {
+      if (child.name === "backup") break;
+      if (child.name !== "note" && child.name !== "forward") continue;
+      if (childNamed(child, "chord") === undefined) sum = sum.add(exactIn(child, "duration") ?? ZERO);
+    }
+    const total = sum.toFraction();
+    counts.set(total, (counts.get(total) ?? 0) + 1);
+  }
+  const [usual] = [...counts].sort(([, one], [, other]) => other - one);
+  if (usual === undefined || usual[0] === "0" || usual[1] * 2 < measures.length) return undefined;
+  return new Fraction(usual[0]).div(barLength(meter));
 }
 
 function walkedNote(
