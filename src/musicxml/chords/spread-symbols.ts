@@ -3,7 +3,15 @@ import { attributeOf } from "../../xml/xml-tree.js";
 import { exactNumber } from "../numbers/read-number.js";
 import { type Quarters, ZERO } from "../timeline/exact-time.js";
 import { beatLength } from "../timeline/meter.js";
-import { placeIn, type WalkedItem, type WalkedMeasure, type WalkedPart } from "../timeline/walked-part.js";
+import {
+  byMeasure,
+  measureAt,
+  placeIn,
+  type WalkedItem,
+  type WalkedMeasure,
+  type WalkedNote,
+  type WalkedPart,
+} from "../timeline/walked-part.js";
 import { chordsSpread } from "./harmony-findings.js";
 
 /** A chord symbol that drives the harmony, with words for what it says: two that say the same are one. */
@@ -33,12 +41,13 @@ export function spreadSymbols(
   findings: Findings,
 ): ReadonlyMap<WalkedItem, Quarters> {
   const moved = new Map<WalkedItem, Quarters>();
+  const notes = byMeasure(part.notes);
   let start = 0;
   while (start < symbols.length) {
     const at = symbols[start]?.item.at;
     let end = start + 1;
     while (at !== undefined && symbols[end]?.item.at.equals(at)) end += 1;
-    if (end - start > 1) spreadGroup(symbols.slice(start, end), symbols[end], part, moved, findings);
+    if (end - start > 1) spreadGroup(symbols.slice(start, end), symbols[end], part, notes, moved, findings);
     start = end;
   }
   return moved;
@@ -48,13 +57,14 @@ function spreadGroup(
   group: readonly DrivingSymbol[],
   next: DrivingSymbol | undefined,
   part: WalkedPart,
+  notes: ReadonlyMap<number, readonly WalkedNote[]>,
   moved: Map<WalkedItem, Quarters>,
   findings: Findings,
 ): void {
   const at = group[0]?.item.at;
-  const measure = at && part.measures.find(({ start, length }) => start.lte(at) && start.add(length).gt(at));
-  if (at === undefined || measure === undefined) return;
-  const end = measure.start.add(measure.length);
+  const measure = at && measureAt(part, at);
+  const end = measure?.start.add(measure.length);
+  if (at === undefined || measure === undefined || end === undefined || at.gte(end)) return;
   const nextAt = next?.item.at.lt(end) ? next.item.at : end;
   const last = group.at(-1);
   // The last of them may stand on the next beat by itself as well: there it has its place.
@@ -63,7 +73,7 @@ function spreadGroup(
   const own = isLastNext ? group.slice(0, -1) : group;
   const different = own.filter(({ says }, index) => says !== own[index - 1]?.says);
   if (different.length < 2) return;
-  const until = isDrawnApart(own) ? nextAt : earlier(nextAt, noteEnd(part, measure, at));
+  const until = isDrawnApart(own) ? nextAt : earlier(nextAt, noteEnd(notes.get(measure.index) ?? [], at));
   const beats = beatsFor(different.length, measure, at, until);
   if (beats === undefined) return;
   let place = at;
@@ -83,10 +93,10 @@ const drawnAt = ({ item }: DrivingSymbol): Quarters =>
 const isDrawnApart = (group: readonly DrivingSymbol[]): boolean =>
   group.some((symbol, index) => drawnAt(symbol).gt(drawnAt(group[index - 1] ?? symbol)));
 
-/** Where the longest note or rest that sounds at a time ends. */
-const noteEnd = (part: WalkedPart, { index }: WalkedMeasure, at: Quarters): Quarters =>
-  part.notes
-    .filter((note) => note.measure === index && note.at.lte(at))
+/** Where the longest note or rest of a measure that sounds at a time ends. */
+const noteEnd = (notes: readonly WalkedNote[], at: Quarters): Quarters =>
+  notes
+    .filter((note) => note.at.lte(at))
     .reduce((end, note) => (note.at.add(note.length).gt(end) ? note.at.add(note.length) : end), at);
 
 /**
