@@ -6,7 +6,7 @@ export interface ServiceLimits {
   /** A score that is no zip, and one that is; counted as the bytes arrive. */
   readonly plainBytes: number;
   readonly zippedBytes: number;
-  /** The options as a part of the body. */
+  /** Options and wishes as a part of the body. */
   readonly optionsBytes: number;
   /** Everything held for all clients together, from its first byte until its answer has gone. */
   readonly heldBytes: number;
@@ -34,7 +34,7 @@ export interface ServiceLimits {
 export const SERVICE_LIMITS: ServiceLimits = {
   plainBytes: FILE_LIMITS.plainBytes,
   zippedBytes: FILE_LIMITS.zippedBytes,
-  optionsBytes: 64_000,
+  optionsBytes: 500_000,
   heldBytes: 256_000_000,
   workers: USUAL_WORKERS,
   waiting: 64,

@@ -1,4 +1,4 @@
-import { FINDING_SCHEMA, OPTIONS, OPTIONS_SCHEMA } from "undervoice";
+import { FINDING_SCHEMA, OPTIONS, OPTIONS_SCHEMA, WISHES_SCHEMA } from "undervoice";
 import { type Schema, withoutDialect } from "./jobs/job.js";
 import { PROBLEM_TYPE } from "./problem.js";
 import type { Resource } from "./resources/resource.js";
@@ -18,6 +18,7 @@ export const openApi = (resources: readonly Resource[], version: string): Schema
     schemas: {
       ...Object.assign({}, ...resources.map(({ schemas }) => schemas)),
       Options: withoutDialect(OPTIONS_SCHEMA),
+      OptionsAndWishes: OPTIONS_AND_WISHES,
       Finding: FINDING_SCHEMA,
       Problem: PROBLEM_SCHEMA,
     },
@@ -31,9 +32,16 @@ export const openApi = (resources: readonly Resource[], version: string): Schema
   },
 });
 
+/** Options with the one field of a file of wishes among them. */
+const OPTIONS_AND_WISHES = {
+  ...withoutDialect(OPTIONS_SCHEMA),
+  title: "Options of an arrangement, and wishes for it",
+  properties: { ...OPTIONS_SCHEMA.properties, ...WISHES_SCHEMA.properties },
+};
+
 /** What each status other than 200 means. */
 const REFUSALS: Readonly<Record<string, string>> = {
-  400: "An option is unknown, out of its range or contradicts another, or the parts cannot be told apart.",
+  400: "An option or a wish is unknown, out of its range or contradicts another, or the parts cannot be told apart.",
   401: "The token is missing or wrong.",
   403: "The request names a foreign host, or a foreign web page made it.",
   405: "The resource takes another method.",

@@ -1,6 +1,6 @@
 import { STATUS_CODES } from "node:http";
 import type { ErrorRequestHandler, Request, RequestHandler, Response } from "express";
-import { type Finding, OptionsError } from "undervoice";
+import { type Finding, OptionsError, WishesError } from "undervoice";
 import type { ServiceLimits } from "./limits.js";
 import { Refusal, refusal } from "./refusal.js";
 
@@ -52,7 +52,7 @@ export function answerWithProblem(
 
 function refusalFor(error: unknown, onMistake: (error: unknown) => void): Refusal {
   if (error instanceof Refusal) return error;
-  if (error instanceof OptionsError) return new Refusal(400, error.findings);
+  if (error instanceof OptionsError || error instanceof WishesError) return new Refusal(400, error.findings);
   onMistake(error);
   return refusal(500, {
     rule: "own-mistake",

@@ -7,7 +7,8 @@ export const arrangements: Job<ArrangeOrder> = {
   path: "/arrangements",
   summary: "Arrange a lead sheet for guitar",
   description:
-    "Takes a lead sheet and answers with the same score and a fingered guitar part beside it. " +
+    "Takes a lead sheet and answers with the same score and a fingered guitar part beside it. A JSON part may hold " +
+    "a player's wishes besides options; the rest is arranged around them. " +
     "Warnings stand in the report of the JSON answer; the other answers count them in Undervoice-Warnings.",
   options: OPTIONS_FOR.arrange,
   schemas: { Report: withoutDialect(REPORT_SCHEMA) },
@@ -32,10 +33,10 @@ export const arrangements: Job<ArrangeOrder> = {
       },
     },
   ],
-  order: (score, options, mediaType) => ({
+  takesWishes: true,
+  order: (request, mediaType) => ({
     kind: mediaType === JSON_TYPE ? "arrange" : "scoreOnly",
-    score,
-    options,
+    ...request,
     isCompressed: mediaType === COMPRESSED_MUSICXML,
   }),
   body: ({ score, ...rest }) =>

@@ -18,6 +18,6 @@ export const checks: Job<CheckOrder> = {
       schema: { $ref: "#/components/schemas/Check" },
     },
   ],
-  order: (score, options) => ({ kind: "check", score, options }),
+  order: ({ score, options }) => ({ kind: "check", score, options }),
   body: ({ report }) => JSON.stringify(report),
 };

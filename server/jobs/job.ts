@@ -1,4 +1,4 @@
-import type { ArrangeOptions, DoneFor, OptionName, Order } from "undervoice";
+import type { ArrangeOptions, DoneFor, OptionName, Order, WishesFile } from "undervoice";
 
 /** A JSON Schema, as far as a description of the service needs to know. */
 export type Schema = Readonly<Record<string, unknown>>;
@@ -19,9 +19,18 @@ export interface Job<Asked extends Order = Order> {
   readonly answers: readonly Answer[];
   /** What its answers refer to as #/components/schemas/NAME. */
   readonly schemas: Readonly<Record<string, Schema>>;
-  order(score: Uint8Array, options: ArrangeOptions, mediaType: string): Asked;
+  /** Whether a player's wishes may come with the score. */
+  readonly takesWishes?: boolean;
+  order(request: CheckedRequest, mediaType: string): Asked;
   /** The body of the answer. */
   body(done: DoneFor[Asked["kind"]], mediaType: string): Uint8Array | string;
+}
+
+/** A request in which everything but the score itself was checked. */
+export interface CheckedRequest {
+  readonly score: Uint8Array;
+  readonly options: ArrangeOptions;
+  readonly wishes: WishesFile | undefined;
 }
 
 export interface Answer {

@@ -18,6 +18,6 @@ export const keySurveys: Job<KeysOrder> = {
       schema: { $ref: "#/components/schemas/KeySurvey" },
     },
   ],
-  order: (score, options) => ({ kind: "keys", score, options }),
+  order: ({ score, options }) => ({ kind: "keys", score, options }),
   body: ({ report }) => JSON.stringify(report),
 };

@@ -10,7 +10,12 @@ import { queryOptions } from "./query-options.js";
 export interface ScoreRequest {
   readonly score: Uint8Array;
   readonly options: Readonly<Record<string, unknown>>;
+  /** As in a file of wishes; undefined where there are none. */
+  readonly wishes?: unknown;
 }
+
+/** The field of the JSON part in which wishes stand, as in a file of them; the others are options. */
+export const WISHES = "wishes";
 
 /** Takes the body of a request apart; see `bodyKind`. */
 export type TakeApart = (body: Uint8Array) => ScoreRequest;
@@ -28,8 +33,9 @@ export function bodyKind(request: Request, limits: ServiceLimits): TakeApart {
   if (type === undefined || !MULTIPART_TYPES.includes(type.essence) || !boundary)
     throw contentType(type?.toString());
   return (body) => {
-    const { score, options } = partsOf(body, boundary, limits);
-    return { score, options: joined(asked, options) };
+    const { score, asked: besides } = partsOf(body, boundary, limits);
+    const { [WISHES]: wishes, ...options } = besides;
+    return { score, options: joined(asked, options), wishes };
   };
 }
 
@@ -41,7 +47,7 @@ function mediaType(text: string | undefined): MIMEType | undefined {
   }
 }
 
-/** The part that is JSON holds the options, the other one is the score. */
+/** The part that is JSON holds options and wishes, the other one is the score. */
 function partsOf(body: Uint8Array, boundary: string, limits: ServiceLimits) {
   const parts = partList(body, boundary, limits);
   const isOptions = (part: MultipartPart) => mediaType(part.mediaType)?.essence === JSON_TYPE;
@@ -51,7 +57,7 @@ function partsOf(body: Uint8Array, boundary: string, limits: ServiceLimits) {
     throw unreadableParts(
       `${1 + moreScores.length} parts that are no JSON and ${1 + moreOptions.length} that are`,
     );
-  return { score: score.bytes, options: options === undefined ? {} : jsonOptions(options, limits) };
+  return { score: score.bytes, asked: options === undefined ? {} : jsonOptions(options, limits) };
 }
 
 function partList(body: Uint8Array, boundary: string, limits: ServiceLimits): readonly MultipartPart[] {
@@ -106,7 +112,8 @@ const unreadableParts = (found: string): Refusal =>
   refusal(400, {
     rule: "parts-unreadable",
     found,
-    expected: "one part with the score and at most one, of the type application/json, with the options",
+    expected:
+      "one part with the score and at most one, of the type application/json, with options and wishes",
     message: `The parts of the body cannot be read: ${found}.`,
   });
 

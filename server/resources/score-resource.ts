@@ -1,9 +1,9 @@
 import type { Request, RequestHandler, Response } from "express";
-import { completeOptions, type Finding, OPTIONS } from "undervoice";
+import { checkedWishes, completeOptions, type Finding, OPTIONS, type WishesFile } from "undervoice";
 import type { Job } from "../jobs/job.js";
 import { Refusal, refusal } from "../refusal.js";
 import { JSON_TYPE, MULTIPART_TYPES, MUSICXML, SCORE_TYPES } from "../requests/media-types.js";
-import { bodyKind } from "../requests/score-request.js";
+import { bodyKind, WISHES } from "../requests/score-request.js";
 import type { Resource, ServiceParts } from "./resource.js";
 
 /** The resource at which a job is asked for: a score goes in, the job's answer comes out. */
@@ -24,10 +24,11 @@ const answerTo =
     const takeApart = bodyKind(request, limits);
     const mediaType = answerType(job, request);
     const body = await readBody(request, response);
-    const { score, options } = takeApart(body);
-    refuseUnused(job, options);
+    const { score, options, wishes } = takeApart(body);
+    refuseUnused(job, options, wishes);
     const gone = whenGone(response);
-    const order = job.order(score, completeOptions(options), mediaType);
+    const checked = { score, options: completeOptions(options), wishes: wishesIn(wishes) };
+    const order = job.order(checked, mediaType);
     const answer = await workshop.answer(order, gone).catch((error: unknown) => {
       if (!gone.aborted) throw error;
     });
@@ -48,9 +49,10 @@ function whenGone(response: Response): AbortSignal {
 }
 
 /** An option the job would not look at was meant to do something; one that does not exist is found later. */
-function refuseUnused(job: Job, asked: Readonly<Record<string, unknown>>): void {
+function refuseUnused(job: Job, asked: Readonly<Record<string, unknown>>, wishes: unknown): void {
   const known: readonly string[] = job.options;
   const unused = Object.keys(asked).filter((name) => Object.hasOwn(OPTIONS, name) && !known.includes(name));
+  if (wishes !== undefined && job.takesWishes !== true) unused.push(WISHES);
   if (unused.length === 0) return;
   throw refusal(400, {
     rule: "option-unused",
@@ -59,6 +61,10 @@ function refuseUnused(job: Job, asked: Readonly<Record<string, unknown>>): void 
     message: `"${job.path}" has no use for ${unused.join(", ")}.`,
   });
 }
+
+/** @throws WishesError where they are not as a file of wishes has them */
+const wishesIn = (wishes: unknown): WishesFile | undefined =>
+  wishes === undefined ? undefined : checkedWishes({ [WISHES]: wishes });
 
 function answerType(job: Job, request: Request): string {
   const types = job.answers.map(({ mediaType }) => mediaType);
@@ -87,10 +93,13 @@ const operationOf = (job: Job) => ({
   parameters: job.options.map((name) => ({ $ref: `#/components/parameters/${name}` })),
   requestBody: {
     required: true,
-    description: "The score. Beside it, in a body of several parts, the options as JSON.",
+    description:
+      job.takesWishes === true
+        ? "The score. Beside it, in a body of several parts, options and wishes as JSON."
+        : "The score. Beside it, in a body of several parts, the options as JSON.",
     content: {
       ...Object.fromEntries(SCORE_TYPES.map((type) => [type, binary(type)])),
-      ...Object.fromEntries(MULTIPART_TYPES.map((type) => [type, PARTS])),
+      ...Object.fromEntries(MULTIPART_TYPES.map((type) => [type, partsFor(job)])),
     },
   },
   responses: {
@@ -113,17 +122,17 @@ const operationOf = (job: Job) => ({
   },
 });
 
-const PARTS = {
+const partsFor = ({ takesWishes = false }: Job) => ({
   schema: {
     type: "object",
     required: ["score"],
     properties: {
       score: { type: "string", contentMediaType: MUSICXML },
-      options: { $ref: "#/components/schemas/Options" },
+      options: { $ref: `#/components/schemas/${takesWishes ? "OptionsAndWishes" : "Options"}` },
     },
   },
   encoding: {
     score: { contentType: SCORE_TYPES.join(", ") },
     options: { contentType: JSON_TYPE },
   },
-};
+});

@@ -1,5 +1,6 @@
 import request, { type Response, type Test } from "supertest";
 import { describe, expect, test } from "vitest";
+import { SERVICE_LIMITS } from "../../server/limits.js";
 import { arrangeBytes } from "../../src/arrange-bytes.js";
 import { checkScore } from "../../src/checking/check-score.js";
 import { Findings } from "../../src/diagnostics.js";
@@ -64,6 +65,23 @@ describe("an arrangement", () => {
       .send(parts(optionsPart('{"key":"Eb","frets":12}'), scorePart))
       .expect(200);
     expect(scoreIn(answer.body)).toBe(plainScore({ texture: "full", key: "Eb", frets: 12 }));
+  });
+
+  test("is arranged around the wishes that stand in the JSON part", async () => {
+    const wishes = [{ measure: 1, beat: 1, play: "single" as const }];
+    const answer = await arrange("?texture=full")
+      .set("Content-Type", `multipart/mixed; boundary=${BOUNDARY}`)
+      .send(parts(optionsPart(JSON.stringify({ frets: 12, wishes })), scorePart))
+      .expect(200);
+    const { bytes } = arrangeBytes(
+      new TextEncoder().encode(SHORT_TUNE),
+      completeOptions({ texture: "full", frets: 12 }),
+      new Findings(),
+      { isCompressed: false },
+      { wishes },
+    );
+    expect(scoreIn(answer.body)).toBe(new TextDecoder().decode(bytes));
+    expect(scoreIn(answer.body)).not.toBe(plainScore({ texture: "full", frets: 12 }));
   });
 
   test("comes compressed where that is what the client accepts", async () => {
@@ -198,7 +216,7 @@ describe("what is refused says why", () => {
     ["options that are no JSON", [optionsPart("{texture"), scorePart], "parts-unreadable"],
     [
       "options without end",
-      [optionsPart(`{"texture":"${"a".repeat(70_000)}"}`), scorePart],
+      [optionsPart(`{"texture":"${"a".repeat(SERVICE_LIMITS.optionsBytes)}"}`), scorePart],
       "parts-unreadable",
     ],
   ])("%s in a body of parts", async (_what, all, rule) => {
@@ -207,6 +225,27 @@ describe("what is refused says why", () => {
       .send(parts(...all))
       .expect(400);
     expect(findingsOf(answer)).toMatchObject([{ rule }]);
+  });
+
+  test.each([
+    ["that are no list", 400, '{"wishes":"a chord, please"}', "wish-unreadable"],
+    ["of no kind there is", 400, '{"wishes":[{"measure":1,"beat":1,"play":"loudly"}]}', "wish-unreadable"],
+    ["for a measure there is not", 422, '{"wishes":[{"measure":99,"beat":1,"play":"single"}]}', undefined],
+  ])("wishes %s", async (_what, status, json, rule) => {
+    const answer = await arrange()
+      .set("Content-Type", `multipart/mixed; boundary=${BOUNDARY}`)
+      .send(parts(optionsPart(json), scorePart))
+      .expect(status);
+    expect(findingsOf(answer)).toMatchObject([rule === undefined ? { severity: "error" } : { rule }]);
+  });
+
+  test.each(["/key-surveys", "/checks"])("wishes at %s, which has no use for them", async (path) => {
+    const answer = await request(app)
+      .post(path)
+      .set("Content-Type", `multipart/mixed; boundary=${BOUNDARY}`)
+      .send(parts(optionsPart('{"wishes":[]}'), scorePart))
+      .expect(400);
+    expect(answer.body.findings).toMatchObject([{ rule: "option-unused", found: "wishes" }]);
   });
 
   test("a body of parts that breaks off", async () => {
