@@ -43,7 +43,7 @@ export {
   type TracedMove,
 } from "./reporting/hand-trace.js";
 export { jsonReport } from "./reporting/json-report.js";
-export type { KeyEntry, KeySurvey } from "./reporting/key-survey-report.js";
+export type { KeyEntry, KeySurvey, PlaceReport } from "./reporting/key-survey-report.js";
 export { KEYS_SCHEMA } from "./reporting/keys-schema.js";
 export { keysLines } from "./reporting/keys-text.js";
 export { LEFT_OUT_TEXTS } from "./reporting/left-out-texts.js";

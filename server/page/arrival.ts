@@ -8,7 +8,12 @@ export interface Brought {
 
 /** The ways to bring a score: drop it, pick it, paste it, or take a sample. */
 export function arrival(bring: (file: Brought) => void, failed: (why: string) => void): HTMLElement {
-  const input = make("input", { type: "file", id: "file", accept: ".musicxml,.xml,.mxl,.json" });
+  const input = make("input", {
+    type: "file",
+    id: "file",
+    class: "unseen",
+    accept: ".musicxml,.xml,.mxl,.json",
+  });
   input.addEventListener("change", () => {
     const [file] = input.files ?? [];
     if (file !== undefined) void broughtFrom(file).then(bring);
@@ -35,13 +40,12 @@ export function arrival(bring: (file: Brought) => void, failed: (why: string) =>
   return make(
     "div",
     { class: "landing" },
+    input,
     make(
       "label",
       { class: "landing-file", for: "file" },
-      make("strong", {}, "Drop a lead sheet anywhere"),
-      " or choose a file",
+      make("span", {}, make("strong", {}, "Drop a lead sheet anywhere"), " or choose a file"),
     ),
-    input,
     make(
       "p",
       {},

@@ -1,5 +1,7 @@
 // Puts the page together: bundles its scripts, copies what stands beside them. `npm run build`
+import { createHash } from "node:crypto";
 import { copyFileSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { join, relative, sep } from "node:path";
 import { fileURLToPath } from "node:url";
 
 const at = (path) => fileURLToPath(new URL(path, import.meta.url));
@@ -51,6 +53,24 @@ writeFileSync(
   `${target}samples/samples.json`,
   JSON.stringify(tunes.map((file) => ({ file, title: titleOf(file).replace("&apos;", "'") }))),
 );
+
+// Last, since it names all the others.
+const files = readdirSync(target, { recursive: true, withFileTypes: true })
+  .filter((entry) => entry.isFile() && !/LEGAL|LICENSE|package\.json/.test(entry.name))
+  .map((entry) => relative(target, join(entry.parentPath, entry.name)).split(sep).join("/"))
+  .sort();
+const state = createHash("sha256");
+for (const file of files) state.update(file).update(readFileSync(target + file));
+await build({
+  entryPoints: { "service-worker": `${source}service-worker.ts` },
+  outdir: target,
+  bundle: true,
+  format: "iife",
+  target: "es2022",
+  minify: true,
+  define: { PAGE_FILES: JSON.stringify(files), PAGE_STATE: JSON.stringify(state.digest("hex").slice(0, 16)) },
+  logLevel: "warning",
+});
 
 /** The bundler; where only what runs is installed there is none, and the page stays as it was built. */
 async function bundler() {

@@ -3,8 +3,8 @@ import {
   momentInWords,
   momentText,
   type NoteReport,
+  type ShownParts,
   textOfFinding,
-  type WrittenWish,
 } from "undervoice";
 import { arrival, type Brought, isWishes, waitingScore } from "./arrival.js";
 import { bench, EFFORTS } from "./choose/bench.js";
@@ -16,11 +16,13 @@ import {
   wishesText,
   wishing,
 } from "./choose/wish-history.js";
+import { wishesRoom } from "./choose/wishes-room.js";
 import type { Asked, Draft, Engraving, GivenOptions } from "./core/core-messages.js";
 import { Refused, Stopped, startCoreThread } from "./core/core-thread.js";
 import { button, byId, make } from "./parts/make.js";
 import { startEngraver } from "./score/engraver.js";
 import { scoreView } from "./score/score-view.js";
+import { settingRoom } from "./setting/setting-room.js";
 import { hearRoom } from "./sound/hear-room.js";
 import { summaryInWords } from "./summary-words.js";
 import { takeAway } from "./take-away.js";
@@ -60,14 +62,22 @@ export function startPage(): void {
     ask: (form) => core.ask({ kind: "file", form, ...asked() }).then(({ bytes }) => bytes),
     wishes: () => wishesText({ wishes: open?.history.now ?? [] }),
     name: () => (open?.file.name ?? "score").replace(/\.(musicxml|xml|mxl)$/i, ""),
+    print: (shown) => print(shown),
     failed: (error) => fail(findingsOf(error)),
   });
   const hearing = hearRoom({
     measure: () => draft?.report.events[moment]?.measure ?? 1,
     heard: (index) => view.play(index),
   });
-  byId("rooms").append(hearing.element, rooms.element);
-  byId("doors").append(...hearing.doors, ...rooms.doors);
+  const wishes = wishesRoom({
+    change: (now) => wish((history) => wishing(history, now)),
+    download: rooms.downloadWishes,
+  });
+  const setting = settingRoom((options) => again((before) => ({ ...before, options })));
+  choice.head.prepend(hearing.play);
+  const all = [hearing, setting, wishes, rooms];
+  byId("rooms").append(...all.map(({ element }) => element));
+  byId("doors").append(...all.flatMap(({ doors }) => doors), another());
 
   function hear(notes: readonly NoteReport[]) {
     const open = draft?.performance.openStrings ?? [];
@@ -116,7 +126,7 @@ export function startPage(): void {
     draft = made;
     view.showDraft(made);
     moment = Math.min(moment, made.report.events.length - 1);
-    showDraft(made, history.now);
+    showDraft(made, history);
     performance.measure("arranged", { start: begun });
     const engraving = await core.ask({ kind: "engraving", shown: "both", ...asked() });
     if (mine !== turn) return;
@@ -129,50 +139,78 @@ export function startPage(): void {
     wishes: { wishes: open?.history.now ?? [] },
   });
 
-  function showDraft(made: Draft, wishes: readonly WrittenWish[]) {
+  function showDraft(made: Draft, history: WishHistory) {
     byId("title").textContent = made.report.title ?? open?.file.name ?? "Untitled";
     byId("summary").textContent = summaryInWords(made);
     byId("doors").hidden = false;
     showFindings(made.report.findings);
     byId("bench").hidden = made.report.events.length === 0;
     hearing.show(made);
-    choice.show(made, moment, wishes);
+    if (open !== undefined) setting.show(open.options, open.file.bytes);
+    choice.show(made, moment, history);
+    wishes.show(history.now);
     view.choose(moment, false);
   }
 
   function choose(index: number, isFollowed = true) {
     if (draft === undefined || open === undefined) return;
     moment = index;
-    choice.show(draft, moment, open.history.now);
+    choice.show(draft, moment, open.history);
     view.choose(moment, isFollowed);
   }
 
-  async function wish(change: (history: WishHistory) => WishHistory | undefined): Promise<void> {
+  const wish = (change: (history: WishHistory) => WishHistory | undefined): Promise<void> =>
+    again((before) => {
+      const history = change(before.history);
+      return history && { ...before, history };
+    });
+
+  /** Arranges anew with other wishes or options; what cannot be granted leaves everything as it was. */
+  async function again(change: (before: Open) => Open | undefined): Promise<void> {
     if (open === undefined) return;
     const before = open;
-    const history = change(open.history);
-    if (history === undefined) return;
+    const changed = change(before);
+    if (changed === undefined) return;
     const mine = ++turn;
-    open = { ...open, history };
+    open = changed;
     progress("Arranging around it", () => stop());
     try {
       await arrange(mine);
     } catch (error) {
       if (mine !== turn) return;
-      // What cannot be granted leaves the arrangement as it was.
       open = before;
+      setting.show(before.options, before.file.bytes);
       fail(findingsOf(error));
     }
   }
 
-  async function engrave(engraving: Engraving): Promise<void> {
-    const width = byId("score").clientWidth;
+  /** The parts that are asked for, engraved for paper; then the page is as it was. */
+  async function print(shown: ShownParts): Promise<void> {
+    if (draft === undefined) return;
+    await engrave(await core.ask({ kind: "engraving", shown, ...asked() }), PAPER);
+    window.print();
+    await engrave(await core.ask({ kind: "engraving", shown: "both", ...asked() }));
+  }
+
+  async function engrave(engraving: Engraving, size = sizeOf(byId("score").clientWidth)): Promise<void> {
     view.begin(engraving);
     const isWhole = await engraver.draw(
-      { xml: engraving.xml, widthPx: Math.max(width, 320), scale: width < 600 ? 30 : 40 },
+      { xml: engraving.xml, ...size },
       { systems: () => undefined, system: (_index, picture) => view.addSystem(picture) },
     );
     if (isWhole) view.end();
+  }
+
+  function another(): HTMLElement {
+    return button(
+      "Another score",
+      () => {
+        document.body.classList.remove("is-open");
+        byId("arrival").scrollIntoView();
+        byId("file").focus();
+      },
+      { class: "quiet" },
+    );
   }
 
   function stop() {
@@ -264,6 +302,17 @@ const mistake = (message: string): Finding => ({
   found: message,
   expected: "a score",
   message,
+});
+
+/** A staff seven millimetres high on A4. */
+const PAPER = { widthPx: 760, scale: 34 };
+const NARROW_PX = 600;
+const LEAST_PX = 320;
+
+/** Of the engraving: smaller staves where there is little room. */
+const sizeOf = (width: number) => ({
+  widthPx: Math.max(width, LEAST_PX),
+  scale: width < NARROW_PX ? 30 : 40,
 });
 
 /** "2 warnings, 1 note". */

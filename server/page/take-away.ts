@@ -5,6 +5,7 @@ export interface TakeAway {
   readonly element: HTMLElement;
   /** What opens it. */
   readonly doors: readonly HTMLElement[];
+  downloadWishes(): void;
 }
 
 interface Source {
@@ -12,6 +13,8 @@ interface Source {
   wishes(): string;
   /** The score's name without its ending. */
   name(): string;
+  /** Prints the guitar alone, or with the lead sheet. */
+  print(shown: "guitar" | "both"): Promise<void>;
   failed(error: unknown): void;
 }
 
@@ -35,7 +38,9 @@ const FORMS: readonly { form: FileForm; text: string; ending: string; type: stri
 ];
 
 /** Files of what is arranged, written in the browser. */
-export function takeAway({ ask, wishes, name, failed }: Source): TakeAway {
+export function takeAway({ ask, wishes, name, print, failed }: Source): TakeAway {
+  const downloadWishes = () =>
+    save(`${name()}-wishes.json`, new TextEncoder().encode(wishes()), "application/json");
   const element = make(
     "section",
     { class: "room", id: "take-away", "aria-label": "Take it away", hidden: true },
@@ -48,13 +53,12 @@ export function takeAway({ ask, wishes, name, failed }: Source): TakeAway {
           ask(form).then((bytes) => save(`${name()}${ending}`, bytes, type), failed);
         }),
       ),
-      button("Wishes", () =>
-        save(`${name()}-wishes.json`, new TextEncoder().encode(wishes()), "application/json"),
-      ),
-      button("Print", () => window.print()),
+      button("Wishes", downloadWishes),
+      button("Print the guitar alone", () => void print("guitar").catch(failed)),
+      button("Print with the lead sheet", () => void print("both").catch(failed)),
     ),
   );
-  return { element, doors: [door("Take it away", element)] };
+  return { element, doors: [door("Take it away", element)], downloadWishes };
 }
 
 /** A button that opens and closes a room; another room that is open closes. */

@@ -1,13 +1,14 @@
 import type { Command } from "./command.js";
 import type { Flag } from "./flags.js";
 import { flagList } from "./help.js";
+import { USUAL_PORT } from "./service-defaults.js";
 
 const FLAGS = {
   port: {
     type: "string",
     short: "p",
     value: "NUMBER",
-    description: "Port of the page. Default: any free one.",
+    description: `Port of the page; 0 takes any free one. Default: ${USUAL_PORT}, or any free one where it is taken.`,
   },
 } as const satisfies Record<string, Flag>;
 

@@ -15,18 +15,25 @@ export interface SurveyedPlace {
 
 /**
  * The tune arranged in every key and at every octave in which its melody lies on its strings, the cheapest
- * first; of equal ones the nearest. A place where the player's wishes cannot be granted is left out.
+ * first; of equal ones the nearest. A place where the player's wishes cannot be granted is left out. `found` hears
+ * of each as it is worked out.
  *
  * @throws ScoreError where wishes can be granted nowhere
  */
-export function surveyedPlaces(tune: Tune, wishes: TuneWishes): readonly SurveyedPlace[] {
+export function surveyedPlaces(
+  tune: Tune,
+  wishes: TuneWishes,
+  found: (place: SurveyedPlace) => void = () => undefined,
+): readonly SurveyedPlace[] {
   const places: SurveyedPlace[] = [];
   let refused: ScoreError | undefined;
   for (const transposition of fittingTranspositions(tune, wishes)) {
     const moved = transposedTune(tune, transposition);
     try {
       const arrangement = arrangeTune(moved, transposition, { ...wishes, alternatives: 0 });
-      if (arrangement !== undefined) places.push({ transposition, arrangement });
+      if (arrangement === undefined) continue;
+      places.push({ transposition, arrangement });
+      found({ transposition, arrangement });
     } catch (error) {
       if (!(error instanceof ScoreError)) throw error;
       refused ??= error;

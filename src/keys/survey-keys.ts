@@ -3,7 +3,13 @@ import { readLeadSheet } from "../musicxml/lead-sheet/read-lead-sheet.js";
 import { withOneTune } from "../musicxml/lead-sheet/several-tunes.js";
 import type { ArrangeOptions } from "../options/options.js";
 import { noKeyFits } from "../reporting/key-findings.js";
-import { type KeyEntry, type KeySurvey, placeReport, tonicText } from "../reporting/key-survey-report.js";
+import {
+  type KeyEntry,
+  type KeySurvey,
+  type PlaceReport,
+  placeReport,
+  tonicText,
+} from "../reporting/key-survey-report.js";
 import { tuneWishesFrom } from "../settings-from-options.js";
 import { keyName } from "../song/key-name.js";
 import { mod12 } from "../song/pitch.js";
@@ -13,16 +19,24 @@ import { capoFor, surveyedPlaces } from "./key-survey.js";
 
 /**
  * What a lead sheet would be like to play in each of the twelve keys: the one that costs the hand least
- * first, those in which the melody does not lie on its strings last. `--key best` takes the first. Pure.
+ * first, those in which the melody does not lie on its strings last. `--key best` takes the first. Pure, but for
+ * `found`, which hears of each key and octave as it is worked out.
  *
  * @throws ScoreError where the score holds no tune
  */
-export function surveyKeys(document: XmlDocument, options: ArrangeOptions, findings: Findings): KeySurvey {
+export function surveyKeys(
+  document: XmlDocument,
+  options: ArrangeOptions,
+  findings: Findings,
+  found?: (key: string, place: PlaceReport) => void,
+): KeySurvey {
   const { root } = withOneTune(document, options.tune, findings);
   const { tune } = readLeadSheet(root, options, findings);
   const wishes = tuneWishesFrom(options);
   const key = tune.keys[0] ?? { at: 0, fifths: 0, mode: undefined };
-  const places = surveyedPlaces(tune, wishes);
+  const places = surveyedPlaces(tune, wishes, (place) =>
+    found?.(keyName(key, place.transposition.interval), placeReport(tune, place, options.tempo)),
+  );
   const inKey = (semitones: number) =>
     places.filter((one) => mod12(one.transposition.semitones - semitones) === 0);
   if (places.length === 0) findings.add(noKeyFits(tune));

@@ -22,16 +22,17 @@ import {
   isWished,
   keepingMeasure,
   playing,
+  type WishHistory,
   withoutMoment,
 } from "./wish-history.js";
 
 /** Where a person sees one moment and chooses how it is played. */
 export interface Bench {
   readonly element: HTMLElement;
-  /** A moment of a draft, with what is wished so far. */
-  show(draft: Draft, moment: number, wishes: readonly WrittenWish[]): void;
-  /** The place where the keyboard walks from moment to moment. */
-  readonly walker: HTMLElement;
+  /** A moment of a draft, with what is wished so far and was before. */
+  show(draft: Draft, moment: number, history: WishHistory): void;
+  /** The row above, with what moves from moment to moment. */
+  readonly head: HTMLElement;
 }
 
 export interface BenchHeard {
@@ -62,10 +63,11 @@ export function bench(heard: BenchHeard): Bench {
   const harder = button("Next hard place", () => hardest(), { class: "quiet" });
   const undo = button("Undo", heard.undo, { class: "quiet" });
   const redo = button("Redo", heard.redo, { class: "quiet" });
+  const head = make("div", { class: "bench-head" }, previous, next, walker, harder, undo, redo);
   const element = make(
     "section",
     { class: "bench", "aria-label": "This moment" },
-    make("div", { class: "bench-head" }, previous, walker, next, harder, undo, redo),
+    head,
     make("div", { class: "bench-body" }, neck, make("div", { class: "aside" }, facts, actions), rail),
   );
   let shown: { draft: Draft; moment: number; wishes: readonly WrittenWish[] } | undefined;
@@ -96,7 +98,9 @@ export function bench(heard: BenchHeard): Bench {
     if (to !== shown.moment) heard.walkedTo(to);
   });
 
-  function show(draft: Draft, moment: number, wishes: readonly WrittenWish[]) {
+  function show(draft: Draft, moment: number, { now: wishes, before, after }: WishHistory) {
+    undo.disabled = before.length === 0;
+    redo.disabled = after.length === 0;
     const event = draft.report.events[moment];
     if (event === undefined) return;
     shown = { draft, moment, wishes };
@@ -145,10 +149,6 @@ export function bench(heard: BenchHeard): Bench {
       if (shown !== undefined) heard.wished(choosing(shown.wishes, event, one), "another way");
     });
     take.classList.add("take");
-    take.setAttribute(
-      "aria-label",
-      `${wayInWords(one)}${one.shape === undefined ? "" : `, ${shapeName(one.shape)}`}, costs ${one.extraCost} more. Take this`,
-    );
     take.append(
       pictureFrom(
         neckPicture({
@@ -161,17 +161,19 @@ export function bench(heard: BenchHeard): Bench {
         }),
       ),
       make("span", { class: "cost" }, `+${one.extraCost}`),
-      make("span", { class: "fret-place" }, placeOf(one)),
-      make("span", { class: "way" }, WAYS[one.attack]),
+      make("span", { class: "unseen" }, ` to the cost: ${wayInWords(one)}, `),
+      make("span", { class: "fret-place", "aria-hidden": "true" }, placeOf(one)),
+      make("span", { class: "way", "aria-hidden": "true" }, WAYS[one.attack]),
       make("span", { class: "degrees" }, one.shape?.family ?? one.degrees.join(" ")),
     );
     const listen = button("Hear", () => heard.hear(one.notes), { class: "hear quiet" });
+    listen.append(make("span", { class: "unseen" }, ` it ${wayInWords(one)}`));
     const card = make(
       "li",
       { class: "other" },
       make("span", { class: "thread", "aria-hidden": "true" }),
-      take,
       listen,
+      take,
     );
     card.style.setProperty("--cost", String(Math.min(one.extraCost, MOST_COST)));
     card.addEventListener("pointerenter", () => drawNeck(draft, event, one));
@@ -223,7 +225,7 @@ export function bench(heard: BenchHeard): Bench {
     ];
   }
 
-  return { element, show, walker };
+  return { element, show, head };
 }
 
 /** Width from which the whole neck is drawn. */

@@ -5,6 +5,7 @@ import type {
   HandTrace,
   KeyEntry,
   Performance,
+  PlaceReport,
   Report,
   ShownParts,
   WishesFile,
@@ -20,7 +21,7 @@ export type CoreQuestion =
   | ({ readonly kind: "engraving"; readonly shown: ShownParts } & Asked)
   | ({ readonly kind: "file"; readonly form: FileForm } & Asked)
   | { readonly kind: "wishes"; readonly text: string }
-  | { readonly kind: "keys"; readonly options: GivenOptions };
+  | { readonly kind: "keys"; readonly bytes: Uint8Array; readonly options: GivenOptions };
 
 /** What is asked of an arrangement, as the command line is asked for it. */
 export interface Asked {
@@ -61,6 +62,13 @@ export interface CoreRequest {
   readonly question: CoreQuestion;
 }
 
+/** A key and octave of a survey, as soon as it is worked out. */
+export interface KeyFound {
+  readonly key: string;
+  readonly place: PlaceReport;
+}
+
 export type CoreReply =
+  | { readonly id: number; readonly kind: "part"; readonly part: KeyFound }
   | { readonly id: number; readonly kind: "answer"; readonly answer: unknown }
   | { readonly id: number; readonly kind: "refused"; readonly findings: readonly Finding[] };

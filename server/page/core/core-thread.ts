@@ -1,5 +1,5 @@
 import type { Finding } from "undervoice";
-import type { CoreAnswers, CoreQuestion, CoreReply, CoreRequest } from "./core-messages.js";
+import type { CoreAnswers, CoreQuestion, CoreReply, CoreRequest, KeyFound } from "./core-messages.js";
 
 /** The score or what was asked of it is refused; the findings are those of the command line. */
 export class Refused extends Error {
@@ -19,12 +19,18 @@ type AnswerTo<Question extends CoreQuestion> = CoreAnswers[Question["kind"]];
 
 /** The worker with the score in it, as the page talks to it. A question is answered after those before it. */
 export interface CoreThread {
-  ask<Question extends CoreQuestion>(question: Question): Promise<AnswerTo<Question>>;
+  ask<Question extends CoreQuestion>(
+    question: Question,
+    heard?: (part: KeyFound) => void,
+  ): Promise<AnswerTo<Question>>;
   /** Ends what is under way at once; the score has to be opened again. */
   stop(): void;
+  /** Ends the worker for good. */
+  end(): void;
 }
 
 interface Waiting {
+  readonly heard: ((part: KeyFound) => void) | undefined;
   resolve(answer: never): void;
   reject(error: unknown): void;
 }
@@ -38,6 +44,10 @@ export function startCoreThread(): CoreThread {
     const fresh = new Worker("core-worker.js", { type: "module" });
     fresh.addEventListener("message", ({ data }: MessageEvent<CoreReply>) => {
       const asked = waiting.get(data.id);
+      if (data.kind === "part") {
+        asked?.heard?.(data.part);
+        return;
+      }
       waiting.delete(data.id);
       if (data.kind === "answer") asked?.resolve(data.answer as never);
       else asked?.reject(new Refused(data.findings));
@@ -46,11 +56,11 @@ export function startCoreThread(): CoreThread {
   }
 
   return {
-    ask(question) {
+    ask(question, heard) {
       count += 1;
       const request: CoreRequest = { id: count, question };
       return new Promise((resolve, reject) => {
-        waiting.set(request.id, { resolve, reject });
+        waiting.set(request.id, { heard, resolve, reject });
         worker.postMessage(request);
       });
     },
@@ -59,6 +69,9 @@ export function startCoreThread(): CoreThread {
       for (const { reject } of waiting.values()) reject(new Stopped("stopped"));
       waiting.clear();
       worker = started();
+    },
+    end() {
+      worker.terminate();
     },
   };
 }

@@ -7,6 +7,7 @@ import {
   OptionsError,
   performanceOf,
   printXml,
+  readScore,
   readWishes,
   ScoreError,
   sheetHtml,
@@ -39,24 +40,28 @@ let tune: TuneAtHand | undefined;
 
 thread.addEventListener("message", ({ data: { id, question } }) => {
   try {
-    thread.postMessage({ id, kind: "answer", answer: answerTo(question) });
+    thread.postMessage({ id, kind: "answer", answer: answerTo(question, id) });
   } catch (error) {
     thread.postMessage({ id, kind: "refused", findings: findingsIn(error) });
   }
 });
 
-function answerTo(question: CoreQuestion): CoreAnswers[CoreQuestion["kind"]] {
+function answerTo(question: CoreQuestion, id: number): CoreAnswers[CoreQuestion["kind"]] {
   if (question.kind === "wishes") return readWishes(question.text);
   if (question.kind === "open") {
     tune = tuneAtHand(question.bytes);
     return { ...engraved(tune.document, "both"), hasGuitar: false };
   }
-  const here = tune;
-  if (here === undefined) throw new Error("no score is open");
   if (question.kind === "keys") {
-    const { keys, key } = surveyKeys(here.document, completeOptions(question.options), new Findings());
+    const document = readScore(question.bytes, new Findings());
+    const options = completeOptions(question.options);
+    const { keys, key } = surveyKeys(document, options, new Findings(), (name, place) =>
+      thread.postMessage({ id, kind: "part", part: { key: name, place } }),
+    );
     return { keys, written: key };
   }
+  const here = tune;
+  if (here === undefined) throw new Error("no score is open");
   if (question.kind === "file") {
     if (question.form === "sheet") return { bytes: sheetBytes(here, question) };
     const arranged = here.arrange(question.options, question.wishes);

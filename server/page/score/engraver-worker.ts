@@ -26,11 +26,14 @@ toolkit.then(
 async function startToolkit(): Promise<Toolkit> {
   // Resolved where the page stands, not by the bundler: these are files of another licence.
   const folder = new URL("verovio/", self.location.href).href;
-  const [{ VerovioToolkit }, { default: createModule }] = await Promise.all([
+  const [{ VerovioToolkit, enableLog, LOG_OFF }, { default: createModule }] = await Promise.all([
     import(`${folder}verovio.mjs`),
     import(`${folder}verovio-module.mjs`),
   ]);
-  return new VerovioToolkit(await createModule()) as Toolkit;
+  const module = await createModule();
+  // What it has to say of a score is for those who make engravers.
+  enableLog(LOG_OFF, module);
+  return new VerovioToolkit(module) as Toolkit;
 }
 
 let latest = 0;

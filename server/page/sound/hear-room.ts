@@ -6,11 +6,11 @@ import { type Hearing, player } from "./player.js";
 export interface HearRoom {
   readonly element: HTMLElement;
   readonly doors: readonly HTMLElement[];
+  /** Plays and stops. */
+  readonly play: HTMLElement;
   /** An arrangement to be heard; what sounds of another stops. */
   show(draft: Draft): void;
   strike(midis: readonly number[]): void;
-  /** Plays or stops. */
-  toggle(): void;
 }
 
 /** Where a person hears what is arranged. */
@@ -39,6 +39,12 @@ export function hearRoom(source: { measure(): number; heard(moment: number | und
     loop.checked = true;
     restart();
   });
+  const onwards = button("From this measure on", () => {
+    from.value = String(source.measure());
+    to.value = to.max;
+    loop.checked = false;
+    restart();
+  });
   const whole = button("All of it", () => {
     from.value = "1";
     to.value = to.max;
@@ -62,7 +68,7 @@ export function hearRoom(source: { measure(): number; heard(moment: number | und
       field("Chords", chords),
       field("Melody louder by", melody),
     ),
-    make("div", { class: "choices" }, here, whole),
+    make("div", { class: "choices" }, here, onwards, whole),
   );
   const opens = door("Hear it", element);
 
@@ -113,7 +119,8 @@ export function hearRoom(source: { measure(): number; heard(moment: number | und
     });
   return {
     element,
-    doors: [play, opens],
+    doors: [opens],
+    play,
     show(made) {
       sounds.stop();
       sayState(false);
@@ -127,6 +134,5 @@ export function hearRoom(source: { measure(): number; heard(moment: number | und
       saySpeed();
     },
     strike: sounds.strike,
-    toggle,
   };
 }

@@ -4,6 +4,7 @@ import { basename } from "node:path";
 import type { WaitingScore } from "#built/server/waiting-score.js";
 import { flagNameOf, type ParsedLine, UsageError } from "../flags.js";
 import type { Outside } from "../outside.js";
+import { USUAL_PORT } from "../service-defaults.js";
 import { toldToEnd } from "../told-to-end.js";
 import { portFrom, startedService } from "./serve.js";
 
@@ -11,9 +12,14 @@ export async function openUntilTold({ flags, options, words: scores }: ParsedLin
   const [stray] = [...Object.keys(options).map((name) => `--${flagNameOf(name)}`), ...scores.slice(1)];
   if (stray !== undefined)
     throw new UsageError(`open takes one score and no ${stray}; the page itself asks for the options`);
-  const port = flags.port === undefined ? 0 : portFrom(flags.port);
   const waiting = await scoreIn(scores[0], outside);
-  const service = await startedService(port, undefined, outside, waiting);
+  const service =
+    flags.port === undefined
+      ? await startedService(USUAL_PORT, undefined, outside, waiting).catch((error: unknown) => {
+          if (error instanceof UsageError) return startedService(0, undefined, outside, waiting);
+          throw error;
+        })
+      : await startedService(portFrom(flags.port), undefined, outside, waiting);
   const address = `http://127.0.0.1:${service.port}/${waiting === undefined ? "" : `#${waiting.word}/${encodeURIComponent(waiting.name)}`}`;
   outside.toStandardOutput(`The page is at ${address} until interrupted.\n`);
   openInBrowser(address, (why) =>
