@@ -19,6 +19,7 @@ export {
   type ShownParts,
 } from "./musicxml/engraving/engraving-copy.js";
 export { readGuitarScore } from "./musicxml/guitar-reading/read-guitar-part.js";
+export { type MendedScore, type MendOptions, mendScore } from "./musicxml/mending/mend-score.js";
 export { completeOptions, OptionsError } from "./options/option-checking.js";
 export {
   type ArrangeOptions,

@@ -36,6 +36,7 @@ test("the library shows these names and no others", () => {
     "handTrace",
     "jsonReport",
     "keysLines",
+    "mendScore",
     "momentAndPlaceInWords",
     "momentInWords",
     "momentText",

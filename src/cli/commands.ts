@@ -4,6 +4,7 @@ import { check } from "./check.js";
 import type { Command } from "./command.js";
 import { completionOf } from "./completion.js";
 import { keys } from "./keys.js";
+import { mend } from "./mend.js";
 import { open } from "./open.js";
 import { serve } from "./serve.js";
 import { sheet } from "./sheet.js";
@@ -14,6 +15,7 @@ export const COMMANDS: Readonly<Record<string, Command>> = {
   arrange,
   check,
   keys,
+  mend,
   sheet,
   watch,
   adapt,

@@ -15,6 +15,8 @@ export interface PlacedHarmony {
   /** Measure of the melody's part that this time is in, from 0. */
   readonly measure: number;
   readonly element: XmlElement;
+  /** The same as it came: in the file, or made from a text. */
+  readonly source: XmlElement;
   /** How its root and bass move from written to sounding. */
   readonly shift: Shift;
   /** undefined where it drives nothing: an alternate, an analysis, a second one at its time. */
@@ -48,6 +50,7 @@ export function placeHarmonies(
       at,
       measure: measureThere,
       element: spelledHarmony(item.element),
+      source: item.element,
       shift,
       chord: undefined,
     };

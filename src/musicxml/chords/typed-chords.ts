@@ -17,10 +17,16 @@ import {
 import type { ReadChord } from "./read-harmony.js";
 import { chordTextsRead, chordTextsUnread } from "./typed-chord-findings.js";
 
+/** A `<harmony>` made from a text. */
+export interface TypedItem extends WalkedItem {
+  /** The direction or lyric that it was made from. */
+  readonly from: XmlElement;
+}
+
 /** Chords that stand in a part as text. */
 export interface TypedChords {
   /** As the `<harmony>` elements that say the same, by time. */
-  readonly items: readonly WalkedItem[];
+  readonly items: readonly TypedItem[];
   /** The directions and lyrics that were read. */
   readonly texts: readonly ChordText[];
   readonly unread: readonly UnreadText[];
@@ -54,6 +60,7 @@ export function typedChords(
         at: text.at,
         measure: text.measure,
         element: harmonyFor(chord, text.element),
+        from: text.element,
       })),
     ),
     texts,

@@ -12,10 +12,8 @@ import {
   type XmlElement,
 } from "../../xml/xml-tree.js";
 import { type PlacedHarmony, placeHarmonies, timeIn } from "../chords/chord-spans.js";
-import type { ChordText, UnreadText } from "../chords/chord-words.js";
+import { harmonySource, notWritten } from "../chords/harmony-source.js";
 import { keyAt, type TimedKey, writtenKeys } from "../chords/keys.js";
-import { namesChord } from "../chords/read-harmony.js";
-import { tellTypedChords, typedChords } from "../chords/typed-chords.js";
 import {
   harmonyOfVoices,
   noChordSymbols,
@@ -36,7 +34,7 @@ import { type Ticks, ticksFor } from "../timeline/ticks.js";
 import { shiftAt, soundingFifths } from "../timeline/transposition.js";
 import { walkPart } from "../timeline/walk-part.js";
 
-import { byMeasure, type WalkedItem, type WalkedMeasure, type WalkedPart } from "../timeline/walked-part.js";
+import { byMeasure, type WalkedMeasure, type WalkedPart } from "../timeline/walked-part.js";
 import { chooseMelody } from "./choose-melody.js";
 
 import type { LeadSheet, SourceMeasure, WrittenNote } from "./lead-sheet.js";
@@ -83,7 +81,9 @@ export function readLeadSheet(
     items,
     texts,
     unread,
-  } = options.chords === "voices" ? notWritten(part, []) : harmonySource(parts, line, own, options, findings);
+  } = options.chords === "voices"
+    ? notWritten(part, [])
+    : harmonySource(parts, part, own, options.chordNames, findings);
   const textsTaken = new Set(texts.map(({ element }) => element));
   for (const read of new Set([part, harmonyPart]))
     for (const finding of unreadableNumbers(read)) findings.add(finding);
@@ -152,48 +152,6 @@ export function readLeadSheet(
     },
   };
 }
-
-interface HarmonySource {
-  readonly part: WalkedPart;
-  /** `<harmony>` elements by time, those that say what a text says among them. */
-  readonly items: readonly WalkedItem[];
-  /** Texts that were read as chords, and those that may be some. */
-  readonly texts: readonly ChordText[];
-  readonly unread: readonly UnreadText[];
-}
-
-/** Where the chords are: in the melody's part, else in another; as chord symbols, else typed as text. */
-function harmonySource(
-  parts: readonly WalkedPart[],
-  { part }: MelodyLine,
-  own: ReadonlySet<string>,
-  { chordNames = "auto" }: ReadingOptions,
-  findings: Findings,
-): HarmonySource {
-  const inOrder = [part, ...parts.filter((other) => other !== part && !own.has(other.id))];
-  const symbolsOf = ({ harmonies }: WalkedPart) => harmonies.filter(({ element }) => namesChord(element));
-  const withSymbols = inOrder.find((candidate) => symbolsOf(candidate).length > 0);
-  const unread: UnreadText[] = [];
-  for (const candidate of withSymbols === undefined ? inOrder : [withSymbols]) {
-    const typed = typedChords(candidate, symbolsOf(candidate), chordNames);
-    if (withSymbols === undefined && typed.items.length === 0) {
-      unread.push(...typed.unread);
-      continue;
-    }
-    tellTypedChords(typed, candidate, findings);
-    const items = [...candidate.harmonies, ...typed.items].sort((one, other) => one.at.compare(other.at));
-    return { ...typed, part: candidate, items };
-  }
-  return notWritten(part, unread);
-}
-
-/** No chords that count: the harmony is worked out from the voices. */
-const notWritten = (part: WalkedPart, unread: readonly UnreadText[]): HarmonySource => ({
-  part,
-  items: [],
-  texts: [],
-  unread,
-});
 
 interface TimedTempo {
   readonly at: Quarters;
