@@ -3,8 +3,8 @@ import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
 import { arrangeScore, completeOptions, Findings, readScore, ScoreError } from "undervoice";
-import { NOT_MOVED, transposedTune } from "#built/arranging/transposed-tune.js";
 import { measurePlace } from "#built/song/measure-place.js";
+import { transposedTune, UNTRANSPOSED } from "#built/song/transposition.js";
 import { printChordsFromVoices } from "./quality/chords-from-voices.js";
 import { HARMONY } from "./quality/harmony.js";
 import { IDIOM } from "./quality/idiom.js";
@@ -72,7 +72,7 @@ function judgeFile(file: string, texture: string, tally: Tally): void {
     const findings = new Findings();
     const document = readScore(new Uint8Array(readFileSync(join(folder, file))), findings);
     const { sheet, arrangement } = arrangeScore(document, options, findings);
-    const tune = transposedTune(sheet.tune, arrangement.transposition ?? NOT_MOVED);
+    const tune = transposedTune(sheet.tune, arrangement.transposition ?? UNTRANSPOSED);
     const placeOf = (tick: number) => {
       const place = measurePlace(tune, tick);
       return `${file} measure ${place?.measure} beat ${place?.beat}`;

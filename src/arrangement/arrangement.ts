@@ -3,14 +3,7 @@ import type { Finger } from "../guitar/grip.js";
 import type { Instrument } from "../guitar/instrument.js";
 import type { LeftOutTone } from "../harmony/left-out.js";
 import type { Pitch } from "../song/pitch.js";
-
-/** How the whole tune is moved before it is arranged. */
-export interface Transposition {
-  /** Semitones, octaves included; 0 where the tune stays. */
-  readonly semitones: number;
-  /** The same as the name of an interval ("1P", "-3m", "8P"), which decides the spelling. */
-  readonly interval: string;
-}
+import type { Transposition } from "../song/transposition.js";
 
 /** Where one note is played. */
 export interface Placement {

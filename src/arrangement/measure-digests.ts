@@ -1,8 +1,8 @@
-import { transposedTune } from "../arranging/transposed-tune.js";
 import type { ChordSymbol } from "../song/chord-symbol.js";
 import { countBefore, countUntil, lastUntil } from "../song/in-time-order.js";
 import { measureIndexAt } from "../song/measure-place.js";
 import { pitchClass } from "../song/pitch.js";
+import { transposedTune } from "../song/transposition.js";
 import type { ChordSpan, Measure, Tune } from "../song/tune.js";
 import type { Arrangement } from "./arrangement.js";
 import { type PlayedNote, playedGraces, playedNotes } from "./played-notes.js";

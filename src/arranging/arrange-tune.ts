@@ -1,5 +1,6 @@
-import type { Arrangement, Transposition } from "../arrangement/arrangement.js";
+import type { Arrangement } from "../arrangement/arrangement.js";
 import { cheapestWay } from "../search/cheapest-path.js";
+import type { Transposition } from "../song/transposition.js";
 import type { Tune } from "../song/tune.js";
 import { alternativesTo } from "./alternatives.js";
 import type { TuneWishes } from "./arrange-settings.js";

@@ -1,6 +1,6 @@
 import type { Finding } from "../diagnostics.js";
 import type { ScoreMelodyNote } from "../guitar/guitar-score.js";
-import { midiPitch, pitchText } from "../song/pitch.js";
+import { midiText } from "../song/pitch.js";
 import { type JudgedScore, placeOf, type Rule } from "./judged-score.js";
 
 /** Notes of the lead sheet that the guitar does not strike, or does not hold as long. */
@@ -23,8 +23,8 @@ const missing = ({ score }: JudgedScore, note: ScoreMelodyNote): Finding => ({
   severity: "warning",
   place: placeOf(score, note),
   found: "a moment without the melody note",
-  expected: `${pitchText(midiPitch(note.midi))}, as in the lead sheet`,
-  message: `The melody note ${pitchText(midiPitch(note.midi))} of the lead sheet is not struck.`,
+  expected: `${midiText(note.midi)}, as in the lead sheet`,
+  message: `The melody note ${midiText(note.midi)} of the lead sheet is not struck.`,
 });
 
 const otherLength = ({ score }: JudgedScore, note: ScoreMelodyNote, length: number): Finding => ({
@@ -33,5 +33,5 @@ const otherLength = ({ score }: JudgedScore, note: ScoreMelodyNote, length: numb
   place: placeOf(score, note),
   found: `${length / score.ticksPerQuarter} quarter notes`,
   expected: `${note.length / score.ticksPerQuarter}, as in the lead sheet`,
-  message: `The melody note ${pitchText(midiPitch(note.midi))} lasts ${length / score.ticksPerQuarter} quarter notes, in the lead sheet ${note.length / score.ticksPerQuarter}.`,
+  message: `The melody note ${midiText(note.midi)} lasts ${length / score.ticksPerQuarter} quarter notes, in the lead sheet ${note.length / score.ticksPerQuarter}.`,
 });

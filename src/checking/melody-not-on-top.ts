@@ -1,4 +1,4 @@
-import { midiPitch, pitchText } from "../song/pitch.js";
+import { midiText, pitchText } from "../song/pitch.js";
 import { placeOf, type Rule } from "./judged-score.js";
 
 /**
@@ -20,8 +20,8 @@ export const melodyNotOnTop: Rule = ({ score }) => {
         severity: source === "lead" ? "error" : "warning",
         place: placeOf(score, note),
         found: `${pitchText(above.pitch)} above the melody`,
-        expected: `nothing above ${pitchText(midiPitch(note.midi))}`,
-        message: `${pitchText(above.pitch)} sounds above the melody note ${pitchText(midiPitch(note.midi))}.`,
+        expected: `nothing above ${midiText(note.midi)}`,
+        message: `${pitchText(above.pitch)} sounds above the melody note ${midiText(note.midi)}.`,
         hint: "Leave it out or put it an octave lower.",
       },
     ];

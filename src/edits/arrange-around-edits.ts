@@ -5,7 +5,6 @@ import { eventLinks } from "../arranging/tune-events.js";
 import type { Findings } from "../diagnostics.js";
 import type { Tune } from "../song/tune.js";
 import type { GripWish, Wish } from "../wishes/wishes.js";
-import type { CameBack } from "./came-back.js";
 import {
   arrangedAnew,
   editKept,
@@ -15,7 +14,8 @@ import {
   restNotKept,
 } from "./edit-findings.js";
 import { type EditWishes, isAskedAt, wishesFromEdits } from "./edit-wishes.js";
-import { sayWhatWasNotKept } from "./lost-edits.js";
+import type { ReturnedPart } from "./guitar-part-notes.js";
+import { sayLostEdits } from "./lost-edits.js";
 
 /** Up to here each edit is a finding of its own, unless most of the moments are edits. */
 const EDITS_SAID_ONE_BY_ONE = 40;
@@ -26,20 +26,20 @@ const EDITS_SAID_ONE_BY_ONE = 40;
  * player did not touch stays as it came; only the moments beside an edit move, and they only where the
  * hand could not get there in time.
  */
-export function withEditsKept(
+export function arrangeAroundEdits(
   fresh: Arrangement,
   tune: Tune,
-  came: CameBack,
+  returned: ReturnedPart,
   wishes: TuneWishes,
   findings: Findings,
 ): { readonly arrangement: Arrangement; readonly edits: EditWishes } {
-  const edits = wishesFromEdits(fresh, tune, came, wishes, findings);
+  const edits = wishesFromEdits(fresh, tune, returned, wishes, findings);
   sayEdits(edits, tune, wishes.wishes, findings);
-  const isAllAsWritten = edits.isAsWritten && came.isRestKept && wishes.wishes.length === 0;
-  const kept = came.isRestKept ? edits.kept : [];
+  const isAllAsWritten = edits.isAsWritten && returned.isRestKept && wishes.wishes.length === 0;
+  const kept = returned.isRestKept ? edits.kept : [];
   const arranged = isAllAsWritten ? fresh : aroundEdits(fresh, tune, edits, kept, wishes, findings);
-  sayWhatWasNotKept(
-    came.guitar,
+  sayLostEdits(
+    returned.guitar,
     tune,
     fresh,
     arranged,

@@ -9,7 +9,6 @@ import { type Findings, ScoreError } from "../diagnostics.js";
 import { measureIndexAt } from "../song/measure-place.js";
 import type { Tune } from "../song/tune.js";
 import type { GripWish, Wish, WishedString } from "../wishes/wishes.js";
-import type { CameBack } from "./came-back.js";
 import {
   editNotHeld,
   editRefused,
@@ -21,11 +20,11 @@ import {
   wordingAt,
 } from "./edit-findings.js";
 import { type FingeredNote, fingeredNotes } from "./fingered.js";
-import { type CameNote, cameNotes } from "./guitar-part-notes.js";
-import { type SettledNote, settledMoment } from "./reconciled-notes.js";
+import { type ReturnedNote, type ReturnedPart, returnedNotes, soundText } from "./guitar-part-notes.js";
+import { type ReconciledNote, reconciledMoment } from "./reconciled-notes.js";
 import { tuneChanges } from "./tune-changes.js";
-import { untouchedAt } from "./unedited-measures.js";
-import { isSameGrip, soundText, wishedString, writtenGrip } from "./written-grips.js";
+import { uneditedAt } from "./unedited-measures.js";
+import { isSameGrip, wishedString, writtenGrip } from "./written-grips.js";
 
 /** What a guitar part that came back wishes of the arrangement, moment by moment. */
 export interface EditWishes {
@@ -53,19 +52,19 @@ export interface Edit {
 export function wishesFromEdits(
   fresh: Arrangement,
   tune: Tune,
-  back: CameBack,
+  back: ReturnedPart,
   wishes: TuneWishes,
   findings: Findings,
 ): EditWishes {
   const { instrument } = fresh;
   const { guitar: score, digests } = back;
-  const notes = cameNotes(score, tune, instrument);
+  const notes = returnedNotes(score, tune, instrument);
   const changes = tuneChanges(tune, score, digests);
   for (const at of changes.symbolsBesideTune) findings.add(symbolsBeside(placeAt(tune, at)));
   const measureOf = (tick: number) => measureIndexAt(tune, tick);
-  const isUntouched = untouchedAt(back, tune, instrument);
+  const isUnedited = uneditedAt(back, tune, instrument);
   if (notes.length > 0 && notes.every(({ placeMidi }) => placeMidi === undefined)) findings.add(placesLost());
-  const came = byOnset(notes);
+  const returned = byOnset(notes);
   const written = byOnset(playedNotes(tune, fresh));
   const melodyVoice = voiceOfMelody(notes, tune);
   const moments = ownMoments();
@@ -96,11 +95,11 @@ export function wishesFromEdits(
       return;
     }
     const {
-      notes: settled,
+      notes: reconciled,
       disputes,
       isTabBehindMelody,
-    } = settledMoment(
-      came.get(onset) ?? [],
+    } = reconciledMoment(
+      returned.get(onset) ?? [],
       written.get(onset) ?? [],
       startsNote ? event.note?.midi : undefined,
       staves,
@@ -110,24 +109,28 @@ export function wishesFromEdits(
       return;
     }
     for (const dispute of disputes) findings.add(stavesContradict(placeAt(tune, onset), dispute));
-    if (settled === undefined) {
+    if (reconciled === undefined) {
       if (startsNote && changes.isMelodyUnchanged(measureOf(onset)) !== false) sayMelodyGone(event);
       arrangeAnew(onset);
       return;
     }
-    if (!take(event, settled, ringing) && !takeWritten(event, ringing)) arrangeAnew(onset);
+    if (!take(event, reconciled, ringing) && !takeWritten(event, ringing)) arrangeAnew(onset);
   }
 
   function arrangeAnew(onset: number): void {
     anew.push(onset);
-    const hanging = [...sounding, ...(came.get(onset) ?? [])].filter((note) => note.end > onset);
+    const hanging = [...sounding, ...(returned.get(onset) ?? [])].filter((note) => note.end > onset);
     cutOff.push(...hanging.map(({ end }) => end));
     sounding = [];
     melody = undefined;
   }
 
   /** Makes a wish of what came at a moment; false, with a finding, where that cannot be. */
-  function take(event: TuneEvent, struck: readonly SettledNote[], before: readonly FingeredNote[]): boolean {
+  function take(
+    event: TuneEvent,
+    struck: readonly ReconciledNote[],
+    before: readonly FingeredNote[],
+  ): boolean {
     const place = placeAt(tune, event.onset);
     const restruck = new Set(struck.map((note) => note.place?.string));
     const ringing = before.filter((note) => !restruck.has(note.string));
@@ -163,7 +166,7 @@ export function wishesFromEdits(
     const then = writtenGrip(fresh, freshEvents.get(event.onset), tune);
     const isSame = isSameGrip(then, strings);
     if (!isSame) differs = true;
-    if (isSame || isUntouched(event.onset)) kept.push(wish);
+    if (isSame || isUnedited(event.onset)) kept.push(wish);
     else edits.push({ wish, written: then });
     return true;
   }
@@ -171,7 +174,7 @@ export function wishesFromEdits(
   /** The grip from before an impossible edit, where it goes with what is around it. */
   function takeWritten(event: TuneEvent, ringing: readonly FingeredNote[]): boolean {
     const struck = (written.get(event.onset) ?? []).map(
-      (note): SettledNote => ({
+      (note): ReconciledNote => ({
         ...note,
         place: { string: note.string, fret: note.fret },
         nearString: note.string,
@@ -198,7 +201,7 @@ export function wishesFromEdits(
   /** Times at which the guitar strikes something although nothing of the tune begins. */
   function ownMoments(): readonly number[] {
     const known = new Set(tuneEvents(tune, wishes.tempo, wishes.rests).map(({ onset }) => onset));
-    return [...came].flatMap(([onset, here]) => {
+    return [...returned].flatMap(([onset, here]) => {
       if (known.has(onset)) return [];
       const isWhole = Number.isInteger(onset);
       const isOldMelody =
@@ -211,14 +214,14 @@ export function wishesFromEdits(
   }
 
   function sayMelodyGone({ onset, note }: TuneEvent): void {
-    const here = came.get(onset) ?? [];
+    const here = returned.get(onset) ?? [];
     if (note === undefined || here.length === 0) return;
     const found = here.map(soundText).join(", ");
     findings.add(stavesContradict(placeAt(tune, onset), { kind: "melody", found, taken: soundText(note) }));
   }
 }
 
-const stringTakenTwice = (struck: readonly SettledNote[]): number | undefined =>
+const stringTakenTwice = (struck: readonly ReconciledNote[]): number | undefined =>
   struck
     .map(({ place }) => place?.string)
     .find((string, index, all) => string !== undefined && all.indexOf(string) < index);
@@ -228,10 +231,10 @@ export const isAskedAt = (wishes: readonly Wish[], tick: number): boolean =>
   wishes.some((wish) => isWishAt(wish, tick));
 
 /** The voice in which the guitar part has the tune, as its labels are now. */
-function voiceOfMelody(came: readonly CameNote[], tune: Tune): string | undefined {
+function voiceOfMelody(returned: readonly ReturnedNote[], tune: Tune): string | undefined {
   const counts = new Map<string, number>();
   const melody = new Map(tune.melody.map(({ onset, midi }) => [onset, midi]));
-  for (const { onset, midi, voice } of came)
+  for (const { onset, midi, voice } of returned)
     if (melody.get(onset) === midi) counts.set(voice, (counts.get(voice) ?? 0) + 1);
   return [...counts].sort((a, b) => b[1] - a[1])[0]?.[0];
 }

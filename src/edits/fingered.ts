@@ -1,7 +1,7 @@
 import { fingeringsOf, type SoundingString } from "../guitar/fingering.js";
 import type { Finger } from "../guitar/grip.js";
 import { type Instrument, midiAt, stringCount } from "../guitar/instrument.js";
-import type { SettledNote } from "./reconciled-notes.js";
+import type { ReconciledNote } from "./reconciled-notes.js";
 
 /** A note with its string and fret; the finger is free where none is given. */
 export interface FingeredNote extends SoundingString {
@@ -18,7 +18,7 @@ export interface FingeredNote extends SoundingString {
  * said, those written for another place give way first, then those that were not changed, then all. undefined where no hand can hold it.
  */
 export function fingeredNotes(
-  struck: readonly SettledNote[],
+  struck: readonly ReconciledNote[],
   ringing: readonly FingeredNote[],
   instrument: Instrument,
 ): readonly FingeredNote[] | undefined {
@@ -43,7 +43,7 @@ export function fingeredNotes(
   return undefined;
 }
 
-const LESS_AND_LESS: readonly ((note: SettledNote) => boolean)[] = [
+const LESS_AND_LESS: readonly ((note: ReconciledNote) => boolean)[] = [
   () => true,
   (note) => !note.isFingerStale,
   (note) => note.isFingerChanged,
@@ -52,7 +52,7 @@ const LESS_AND_LESS: readonly ((note: SettledNote) => boolean)[] = [
 
 /** Every choice of strings for the notes that have a pitch only. */
 function* placesFor(
-  struck: readonly SettledNote[],
+  struck: readonly ReconciledNote[],
   ringing: readonly FingeredNote[],
   instrument: Instrument,
   chosen: readonly SoundingString[] = [],
@@ -70,7 +70,7 @@ function* placesFor(
 }
 
 function placesOf(
-  { midi, nearString }: SettledNote,
+  { midi, nearString }: ReconciledNote,
   instrument: Instrument,
   taken: readonly number[],
 ): readonly SoundingString[] {

@@ -1,10 +1,20 @@
+import type { Digests } from "../arrangement/measure-digests.js";
 import type { Finger } from "../guitar/grip.js";
 import type { GuitarNote, GuitarScore } from "../guitar/guitar-score.js";
 import { type Instrument, midiAt, stringCount } from "../guitar/instrument.js";
+import { midiText } from "../song/pitch.js";
 import type { Tune } from "../song/tune.js";
 
+/** A guitar part that came back, with what the score says of its making. */
+export interface ReturnedPart {
+  readonly guitar: GuitarScore;
+  readonly digests: Digests | undefined;
+  /** Whether what the player did not touch is to stay: not where other options are asked for now. */
+  readonly isRestKept: boolean;
+}
+
 /** One attack of a guitar part that came back, with what each staff says of it. Ticks of the tune. */
-export interface CameNote {
+export interface ReturnedNote {
   readonly onset: number;
   readonly end: number;
   readonly voice: string;
@@ -24,13 +34,13 @@ export interface CameNote {
  * The attacks of a guitar part in the time of the tune, or its grace notes: bar by bar, so that a bar of
  * another length before them moves nothing. Those in bars that the tune does not have are left out.
  */
-export function cameNotes(
+export function returnedNotes(
   score: GuitarScore,
   tune: Tune,
   instrument: Instrument,
   kind: GuitarNote["kind"] = "note",
-): readonly CameNote[] {
-  return score.notes.flatMap((note): readonly CameNote[] => {
+): readonly ReturnedNote[] {
+  return score.notes.flatMap((note): readonly ReturnedNote[] => {
     if (note.kind !== kind) return [];
     const onset = tuneTick(score, tune, note.measure, note.onset);
     if (onset === undefined) return [];
@@ -72,3 +82,6 @@ function placeMidi({ string, fret }: GuitarNote, instrument: Instrument): number
 /** An open string takes no finger, and a stopped one none that is 0. */
 const fingerOf = (fret: number | undefined, finger: Finger | undefined): Finger | undefined =>
   fret === 0 ? 0 : fret !== undefined && finger === 0 ? undefined : finger;
+
+/** What sounds, such as "Bb3"; nothing spells it, so flats are taken. */
+export const soundText = ({ midi }: { readonly midi: number }): string => midiText(midi);

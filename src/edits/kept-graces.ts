@@ -3,10 +3,9 @@ import type { GraceNote, GracePlace } from "../arranging/grace-placements.js";
 import type { Findings } from "../diagnostics.js";
 import type { Instrument } from "../guitar/instrument.js";
 import type { Tune } from "../song/tune.js";
-import type { CameBack } from "./came-back.js";
 import { editKept, placeAt } from "./edit-findings.js";
-import { cameNotes } from "./guitar-part-notes.js";
-import { untouchedAt } from "./unedited-measures.js";
+import { type ReturnedPart, returnedNotes } from "./guitar-part-notes.js";
+import { uneditedAt } from "./unedited-measures.js";
 
 /**
  * The places of grace notes that came back, by the grace note's id, where they sound what the lead sheet
@@ -17,14 +16,14 @@ export function keptGraces(
   graces: readonly GraceNote[],
   written: ReadonlyMap<number, Placement>,
   tune: Tune,
-  came: CameBack,
+  returned: ReturnedPart,
   instrument: Instrument,
   findings: Findings,
 ): ReadonlyMap<number, GracePlace> {
-  const left = [...cameNotes(came.guitar, tune, instrument, "grace")];
+  const left = [...returnedNotes(returned.guitar, tune, instrument, "grace")];
   const kept = new Map<number, GracePlace>();
   if (left.length === 0) return kept;
-  const isUntouched = untouchedAt(came, tune, instrument);
+  const isUnedited = uneditedAt(returned, tune, instrument);
   for (const { id, onset, midi } of graces) {
     const index = left.findIndex(
       (note) => note.onset === onset && note.midi === midi && note.placeMidi === midi,
@@ -35,10 +34,10 @@ export function keptGraces(
     const isMoved = before?.string !== string || before.fret !== fret;
     const isFingerOwn = finger !== undefined && finger !== before?.finger;
     const isChanged = isMoved || isFingerOwn;
-    if (!isChanged && !came.isRestKept) continue;
+    if (!isChanged && !returned.isRestKept) continue;
     // A finger that was written for another place gives way.
     kept.set(id, { string, fret, finger: isFingerOwn ? finger : isMoved ? undefined : before.finger });
-    if (!isChanged || isUntouched(onset)) continue;
+    if (!isChanged || isUnedited(onset)) continue;
     const place = { string, fret, ...(isFingerOwn ? { finger } : {}) };
     findings.add(editKept(placeAt(tune, onset), before === undefined ? [] : [before], [place]));
   }

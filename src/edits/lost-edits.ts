@@ -5,14 +5,13 @@ import type { GuitarScore } from "../guitar/guitar-score.js";
 import type { Tune } from "../song/tune.js";
 import type { GripWish } from "../wishes/wishes.js";
 import { fingerNotKept, lengthNotKept, placeAt } from "./edit-findings.js";
-import { type CameNote, cameNotes } from "./guitar-part-notes.js";
-import { soundText } from "./written-grips.js";
+import { type ReturnedNote, returnedNotes, soundText } from "./guitar-part-notes.js";
 
 /**
  * Says what of the guitar part that came is not in the new one although its moment was kept: lengths,
  * which follow from the moments, and fingers of the player's own that could not hold their grip.
  */
-export function sayWhatWasNotKept(
+export function sayLostEdits(
   score: GuitarScore,
   tune: Tune,
   written: Arrangement,
@@ -20,11 +19,11 @@ export function sayWhatWasNotKept(
   kept: readonly GripWish[],
   findings: Findings,
 ): void {
-  const came = byOnset(cameNotes(score, tune, arrangement.instrument));
+  const returned = byOnset(returnedNotes(score, tune, arrangement.instrument));
   const before = byOnset(playedNotes(tune, written));
   const now = byOnset(playedNotes(tune, arrangement));
   for (const { at } of kept) {
-    for (const note of came.get(at) ?? []) {
+    for (const note of returned.get(at) ?? []) {
       const played = now.get(at)?.find((other) => isSamePlace(note, other));
       if (played === undefined) continue;
       const place = placeAt(tune, at);
@@ -38,12 +37,12 @@ export function sayWhatWasNotKept(
 
 const ROUNDING_TICKS = 1e-6;
 
-const isSamePlace = (note: CameNote, other: PlayedNote): boolean =>
+const isSamePlace = (note: ReturnedNote, other: PlayedNote): boolean =>
   note.string === other.string && note.fret === other.fret;
 
 /** A finger that was there before goes with the grip; one that the player wrote ought to have stayed. */
-const isFingerLost = ({ finger }: CameNote, then: PlayedNote | undefined, now: PlayedNote): boolean =>
+const isFingerLost = ({ finger }: ReturnedNote, then: PlayedNote | undefined, now: PlayedNote): boolean =>
   finger !== undefined && finger > 0 && now.finger !== finger && then !== undefined && then.finger !== finger;
 
-const fingerText = ({ finger, string, fret }: CameNote): string =>
+const fingerText = ({ finger, string, fret }: ReturnedNote): string =>
   `finger ${finger} on string ${string} fret ${fret}`;

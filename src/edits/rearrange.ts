@@ -1,25 +1,20 @@
-import type { Arrangement, Transposition } from "../arrangement/arrangement.js";
+import type { Arrangement } from "../arrangement/arrangement.js";
 import type { TuneWishes } from "../arranging/arrange-settings.js";
 import { arrangeTune } from "../arranging/arrange-tune.js";
 import type { Fretboard } from "../arranging/candidates/struck-grips.js";
-import { transposedTune } from "../arranging/transposed-tune.js";
+import { type GraceNote, gracePlacements } from "../arranging/grace-placements.js";
 import { type Finding, Findings, ScoreError } from "../diagnostics.js";
 import type { GuitarScore } from "../guitar/guitar-score.js";
+import { type AskedFor, soundingGraces } from "../keys/arrange-in-key.js";
 import { chooseKey, transpositionBy } from "../keys/choose-key.js";
-import type { KeyWish } from "../settings-from-options.js";
+import { type Transposition, transposedTune } from "../song/transposition.js";
 import type { Tune } from "../song/tune.js";
-import { withEditsKept } from "./arrange-around-edits.js";
-import type { CameBack } from "./came-back.js";
-import { tuneTick } from "./guitar-part-notes.js";
+import { arrangeAroundEdits } from "./arrange-around-edits.js";
+import { type ReturnedPart, tuneTick } from "./guitar-part-notes.js";
+import { keptGraces } from "./kept-graces.js";
 
-/** What decides how a tune is arranged. */
-export interface AskedFor {
-  readonly wishes: TuneWishes;
-  readonly key: KeyWish;
-}
-
-/** A tune arranged around what a player changed in its guitar part. */
-export interface ArrangedAgain {
+/** A tune arranged around what a player changed in its guitar part, grace notes aside. */
+interface Rearranged {
   readonly arrangement: Arrangement;
   readonly wishes: TuneWishes;
   /** As it was written, before the player changed it, and for what strings of the melody. */
@@ -30,29 +25,49 @@ export interface ArrangedAgain {
 /**
  * Arranges a tune whose guitar part came back: afresh with the options it was `made` with, then as asked
  * `now` around what the player changed. undefined, with a finding, where the part that came is in another
- * key or for other strings than asked now, so that nothing of it can be kept.
+ * key or for other strings than asked now, so that nothing of it can be kept. `graces` are the tune's grace
+ * notes as they are written.
  */
-export function arrangedAgain(
+export function rearrange(
   tune: Tune,
-  came: CameBack,
+  graces: readonly GraceNote[],
+  returned: ReturnedPart,
   made: AskedFor,
   now: AskedFor,
   findings: Findings,
-): ArrangedAgain | undefined {
-  const reason = whyNothingIsKept(tune, came.guitar, made, now);
+): Arrangement | undefined {
+  const path = rearranged(tune, returned, made, now, findings);
+  if (path === undefined) return undefined;
+  const { arrangement, wishes, fresh, freshBoard } = path;
+  const { transposition, instrument } = arrangement;
+  const sounding = soundingGraces(graces, transposition);
+  const written = gracePlacements(sounding, fresh, freshBoard);
+  const moved = transposedTune(tune, transposition);
+  const kept = keptGraces(sounding, written, moved, returned, instrument, findings);
+  return { ...arrangement, graces: gracePlacements(sounding, arrangement, wishes, kept) };
+}
+
+function rearranged(
+  tune: Tune,
+  returned: ReturnedPart,
+  made: AskedFor,
+  now: AskedFor,
+  findings: Findings,
+): Rearranged | undefined {
+  const reason = whyNothingIsKept(tune, returned.guitar, made, now);
   if (reason !== undefined) {
     findings.add(nothingKept(reason));
     return undefined;
   }
-  const place = placeOf(tune, movedBy(tune, came.guitar) ?? 0, made, findings);
+  const place = placeOf(tune, movedBy(tune, returned.guitar) ?? 0, made, findings);
   const { transposition } = place;
   // Nothing but the board: what else was asked for then does not count now.
   const board: Fretboard = { instrument: place.board.instrument, melodyStrings: place.board.melodyStrings };
   const moved = transposedTune(tune, transposition);
   const fresh = arrangeTune(moved, transposition, { ...made.wishes, ...board, wishes: [] });
   if (fresh === undefined) return undefined;
-  const wishes = came.isRestKept ? { ...now.wishes, ...board } : now.wishes;
-  const { arrangement } = withEditsKept(fresh, moved, came, wishes, findings);
+  const wishes = returned.isRestKept ? { ...now.wishes, ...board } : now.wishes;
+  const { arrangement } = arrangeAroundEdits(fresh, moved, returned, wishes, findings);
   return { arrangement, wishes, fresh, freshBoard: board };
 }
 

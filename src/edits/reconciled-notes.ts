@@ -1,10 +1,10 @@
 import type { PlayedNote } from "../arrangement/played-notes.js";
 import type { Finger } from "../guitar/grip.js";
-import { midiPitch, nameOf } from "../song/pitch.js";
-import type { CameNote } from "./guitar-part-notes.js";
+import { midiText } from "../song/pitch.js";
+import type { ReturnedNote } from "./guitar-part-notes.js";
 
 /** What a note of the guitar part that came is taken for. */
-export interface SettledNote {
+export interface ReconciledNote {
   readonly onset: number;
   readonly end: number;
   readonly midi: number;
@@ -21,9 +21,9 @@ export interface SettledNote {
 }
 
 /** What one moment of the guitar part is taken for, and where its staves could not be brought together. */
-export interface SettledMoment {
+export interface ReconciledMoment {
   /** undefined where the melody note is not there: the moment is arranged anew. */
-  readonly notes: readonly SettledNote[] | undefined;
+  readonly notes: readonly ReconciledNote[] | undefined;
   readonly disputes: readonly Dispute[];
   /** The notation has the tune's note and the TAB still another. */
   readonly isTabBehindMelody: boolean;
@@ -37,7 +37,7 @@ export interface Dispute {
 }
 
 /** What is known of the staves that came. */
-export interface CameStaves {
+export interface ReturnedStaves {
   readonly hasNotation: boolean;
   readonly hasTab: boolean;
 }
@@ -47,34 +47,34 @@ export interface CameStaves {
  * pitch wins and the TAB follows; TAB changed, its place wins; both changed and contradictory, the
  * notation wins and that is said. `melodyMidi` is the note of the tune that begins here, if one does.
  */
-export function settledMoment(
-  came: readonly CameNote[],
+export function reconciledMoment(
+  returned: readonly ReturnedNote[],
   written: readonly PlayedNote[],
   melodyMidi: number | undefined,
-  staves: CameStaves,
-): SettledMoment {
-  const melody = melodyMidi === undefined ? undefined : melodyAmong(came, melodyMidi);
+  staves: ReturnedStaves,
+): ReconciledMoment {
+  const melody = melodyMidi === undefined ? undefined : melodyAmong(returned, melodyMidi);
   if (melodyMidi !== undefined && melody === undefined)
     return { notes: undefined, disputes: [], isTabBehindMelody: false };
   const disputes: Dispute[] = [];
-  const notes: SettledNote[] = [];
+  const notes: ReconciledNote[] = [];
   if (melody !== undefined && melodyMidi !== undefined) {
     const before = written.find((note) => note.isMelody);
-    notes.push(settledMelody(melody, before, melodyMidi));
+    notes.push(reconciledMelody(melody, before, melodyMidi));
     if (melodyIsDisputed(melody, melodyMidi))
-      disputes.push({ kind: "melody", found: saysText(melody), taken: pitchText(melodyMidi) });
+      disputes.push({ kind: "melody", found: saysText(melody), taken: midiText(melodyMidi) });
   }
-  const others = came.filter((note) => note !== melody);
+  const others = returned.filter((note) => note !== melody);
   const matches = matchedToWritten(
     others,
     written.filter((note) => !note.isMelody),
   );
   for (const note of others) {
-    const settled = settledSupport(note, matches.get(note), staves);
-    if (settled === "gone") continue;
-    notes.push(settled.note);
-    if (settled.isDisputed)
-      disputes.push({ kind: "contradiction", found: saysText(note), taken: pitchText(settled.note.midi) });
+    const reconciled = reconciledSupport(note, matches.get(note), staves);
+    if (reconciled === "gone") continue;
+    notes.push(reconciled.note);
+    if (reconciled.isDisputed)
+      disputes.push({ kind: "contradiction", found: saysText(note), taken: midiText(reconciled.note.midi) });
   }
   const isTabBehindMelody =
     melody?.notationMidi === melodyMidi && melody?.placeMidi !== undefined && melody.placeMidi !== melodyMidi;
@@ -82,9 +82,9 @@ export function settledMoment(
 }
 
 /** The note that is the tune's: that whose every statement is its pitch, else one that has one such. */
-function melodyAmong(came: readonly CameNote[], midi: number): CameNote | undefined {
-  const agreeing = (note: CameNote) => statements(note).filter((said) => said === midi).length;
-  const [best] = came
+function melodyAmong(returned: readonly ReturnedNote[], midi: number): ReturnedNote | undefined {
+  const agreeing = (note: ReturnedNote) => statements(note).filter((said) => said === midi).length;
+  const [best] = returned
     .filter((note) => agreeing(note) > 0)
     .toSorted(
       (a, b) => Number(isAgreed(b)) - Number(isAgreed(a)) || agreeing(b) - agreeing(a) || b.midi - a.midi,
@@ -92,25 +92,29 @@ function melodyAmong(came: readonly CameNote[], midi: number): CameNote | undefi
   return best;
 }
 
-const melodyIsDisputed = (note: CameNote, midi: number): boolean =>
+const melodyIsDisputed = (note: ReturnedNote, midi: number): boolean =>
   [note.notationMidi, note.placeMidi].some((said) => said !== undefined && said !== midi);
 
-function settledMelody(came: CameNote, before: PlayedNote | undefined, midi: number): SettledNote {
-  const isPlaced = came.placeMidi === midi;
+function reconciledMelody(
+  returned: ReturnedNote,
+  before: PlayedNote | undefined,
+  midi: number,
+): ReconciledNote {
+  const isPlaced = returned.placeMidi === midi;
   // Without TAB the place is the one that was written.
-  const place = isPlaced ? placeOf(came) : before?.midi === midi ? placeOf(before) : undefined;
-  return settled(came, before, midi, place, true);
+  const place = isPlaced ? placeOf(returned) : before?.midi === midi ? placeOf(before) : undefined;
+  return reconciled(returned, before, midi, place, true);
 }
 
 /** What the notes of a moment were before: by place, then by pitch, then by string, then what alone is left. */
 function matchedToWritten(
-  came: readonly CameNote[],
+  returned: readonly ReturnedNote[],
   written: readonly PlayedNote[],
-): ReadonlyMap<CameNote, PlayedNote> {
-  const matches = new Map<CameNote, PlayedNote>();
+): ReadonlyMap<ReturnedNote, PlayedNote> {
+  const matches = new Map<ReturnedNote, PlayedNote>();
   const left = new Set(written);
-  const match = (isSame: (one: CameNote, other: PlayedNote) => boolean) => {
-    for (const note of came) {
+  const match = (isSame: (one: ReturnedNote, other: PlayedNote) => boolean) => {
+    for (const note of returned) {
       if (matches.has(note)) continue;
       const found = [...left].find((other) => isSame(note, other));
       if (found === undefined) continue;
@@ -123,64 +127,67 @@ function matchedToWritten(
   match(isSamePlace);
   match((note, other) => note.tabMidi === other.midi);
   match((note, other) => note.string === other.string);
-  const [only, ...more] = came.filter((note) => !matches.has(note));
+  const [only, ...more] = returned.filter((note) => !matches.has(note));
   const [last, ...others] = left;
   if (only !== undefined && more.length === 0 && last !== undefined && others.length === 0)
     matches.set(only, last);
   return matches;
 }
 
-function settledSupport(
-  came: CameNote,
+function reconciledSupport(
+  returned: ReturnedNote,
   before: PlayedNote | undefined,
-  { hasNotation, hasTab }: CameStaves,
-): "gone" | { readonly note: SettledNote; readonly isDisputed: boolean } {
+  { hasNotation, hasTab }: ReturnedStaves,
+): "gone" | { readonly note: ReconciledNote; readonly isDisputed: boolean } {
   const isOnOneOfTwo =
-    hasNotation && hasTab && (came.notationMidi === undefined || came.tabMidi === undefined);
-  const isAsBefore = before !== undefined && (came.notationMidi === before.midi || isSamePlace(came, before));
+    hasNotation && hasTab && (returned.notationMidi === undefined || returned.tabMidi === undefined);
+  const isAsBefore =
+    before !== undefined && (returned.notationMidi === before.midi || isSamePlace(returned, before));
   // On one staff only and as it was: deleted on the other.
   if (isOnOneOfTwo && isAsBefore) return "gone";
-  const place = placeOf(came);
-  const keep = (midi: number, where: SettledNote["place"], isDisputed = false) => ({
-    note: settled(came, before, midi, where, false),
+  const place = placeOf(returned);
+  const keep = (midi: number, where: ReconciledNote["place"], isDisputed = false) => ({
+    note: reconciled(returned, before, midi, where, false),
     isDisputed,
   });
-  if (isAgreed(came)) {
-    if (came.placeMidi !== undefined) return keep(came.midi, place);
+  if (isAgreed(returned)) {
+    if (returned.placeMidi !== undefined) return keep(returned.midi, place);
     // No TAB says where: the place that was written, if the pitch is what it was.
-    return keep(came.midi, before?.midi === came.midi ? placeOf(before) : undefined);
+    return keep(returned.midi, before?.midi === returned.midi ? placeOf(before) : undefined);
   }
-  const pitch = came.notationMidi ?? came.tabMidi ?? came.midi;
-  if (came.placeMidi === undefined || before === undefined) {
-    const isPlaceRight = came.placeMidi === pitch;
+  const pitch = returned.notationMidi ?? returned.tabMidi ?? returned.midi;
+  if (returned.placeMidi === undefined || before === undefined) {
+    const isPlaceRight = returned.placeMidi === pitch;
     return keep(pitch, isPlaceRight ? place : undefined, before === undefined && !isPlaceRight);
   }
-  const isPlaceChanged = !isSamePlace(came, before);
-  const isNotationChanged = came.notationMidi !== undefined && came.notationMidi !== before.midi;
-  if (isPlaceChanged && (!isNotationChanged || came.notationMidi === came.placeMidi))
-    return keep(came.placeMidi, place);
+  const isPlaceChanged = !isSamePlace(returned, before);
+  const isNotationChanged = returned.notationMidi !== undefined && returned.notationMidi !== before.midi;
+  if (isPlaceChanged && (!isNotationChanged || returned.notationMidi === returned.placeMidi))
+    return keep(returned.placeMidi, place);
   if (isNotationChanged) return keep(pitch, undefined, isPlaceChanged);
   // Neither was changed but the pitch that the TAB has beside its fret.
-  return came.notationMidi === undefined ? keep(pitch, undefined) : keep(before.midi, placeOf(before), true);
+  return returned.notationMidi === undefined
+    ? keep(pitch, undefined)
+    : keep(before.midi, placeOf(before), true);
 }
 
-function settled(
-  came: CameNote,
+function reconciled(
+  returned: ReturnedNote,
   before: PlayedNote | undefined,
   midi: number,
-  place: SettledNote["place"],
+  place: ReconciledNote["place"],
   isMelody: boolean,
-): SettledNote {
+): ReconciledNote {
   const isMoved = place === undefined || before === undefined || !isSamePlace(place, before);
-  const finger = place?.fret === 0 ? 0 : came.finger === 0 ? undefined : came.finger;
+  const finger = place?.fret === 0 ? 0 : returned.finger === 0 ? undefined : returned.finger;
   // A finger that is not said is the one that was written, as long as the note is where it was.
   const said = finger ?? (isMoved ? undefined : before.finger);
   return {
-    onset: came.onset,
-    end: came.end,
+    onset: returned.onset,
+    end: returned.end,
     midi,
     place,
-    nearString: came.string ?? before?.string,
+    nearString: returned.string ?? before?.string,
     finger: said,
     isFingerStale: place?.fret !== 0 && (finger === undefined || (isMoved && finger === before?.finger)),
     isFingerChanged: !isMoved && finger !== undefined && finger !== before.finger,
@@ -188,10 +195,10 @@ function settled(
   };
 }
 
-const statements = ({ notationMidi, tabMidi, placeMidi }: CameNote): readonly number[] =>
+const statements = ({ notationMidi, tabMidi, placeMidi }: ReturnedNote): readonly number[] =>
   [notationMidi, tabMidi, placeMidi].filter((midi) => midi !== undefined);
 
-const isAgreed = (note: CameNote): boolean => new Set(statements(note)).size === 1;
+const isAgreed = (note: ReturnedNote): boolean => new Set(statements(note)).size === 1;
 
 interface Place {
   readonly string: number | undefined;
@@ -201,21 +208,16 @@ interface Place {
 const isSamePlace = (one: Place, other: Place): boolean =>
   one.string === other.string && one.fret === other.fret;
 
-const placeOf = ({ string, fret }: Place): SettledNote["place"] =>
+const placeOf = ({ string, fret }: Place): ReconciledNote["place"] =>
   string === undefined || fret === undefined ? undefined : { string, fret };
 
-const pitchText = (midi: number): string => {
-  const pitch = midiPitch(midi);
-  return `${nameOf(pitch)}${pitch.octave}`;
-};
-
-function saysText({ notationMidi, tabMidi, placeMidi, string, fret }: CameNote): string {
+function saysText({ notationMidi, tabMidi, placeMidi, string, fret }: ReturnedNote): string {
   const says = [
-    notationMidi === undefined ? undefined : `${pitchText(notationMidi)} in the notation`,
+    notationMidi === undefined ? undefined : `${midiText(notationMidi)} in the notation`,
     string === undefined || fret === undefined
       ? undefined
-      : `string ${string} fret ${fret}${placeMidi === undefined ? "" : ` (${pitchText(placeMidi)})`} in the TAB`,
-    tabMidi === undefined || tabMidi === placeMidi ? undefined : `${pitchText(tabMidi)} beside it`,
+      : `string ${string} fret ${fret}${placeMidi === undefined ? "" : ` (${midiText(placeMidi)})`} in the TAB`,
+    tabMidi === undefined || tabMidi === placeMidi ? undefined : `${midiText(tabMidi)} beside it`,
   ];
   return says.filter((said) => said !== undefined).join(", ");
 }

@@ -4,7 +4,7 @@ import { type ArrangeOptions, MUSICAL_OPTIONS, OPTIONS, type OptionName } from "
 import { midiPitch, nameOf } from "../song/pitch.js";
 
 /** The options a guitar part was made with, and those that its next arrangement goes by. */
-export interface OptionsOfReturn {
+export interface OptionsInForce {
   readonly recorded: ArrangeOptions;
   readonly inForce: ArrangeOptions;
   /** Whether both would arrange alike, so that what the player did not touch may stay. */
@@ -16,18 +16,18 @@ export interface OptionsOfReturn {
  * default is that of the score; any other counts. Without a record the score's own tuning, capo and
  * layout stand in, and the rest are the options given.
  */
-export function optionsOfReturn(
+export function optionsInForce(
   given: ArrangeOptions,
-  came:
+  returned:
     | {
         readonly guitar: GuitarScore;
         readonly mark: { readonly options: Readonly<Record<string, unknown>> } | undefined;
       }
     | undefined,
-): OptionsOfReturn {
-  if (came === undefined) return { recorded: given, inForce: given, areAlike: true };
-  const record = came.mark?.options;
-  const stated = record === undefined ? statedIn(came.guitar) : record;
+): OptionsInForce {
+  if (returned === undefined) return { recorded: given, inForce: given, areAlike: true };
+  const record = returned.mark?.options;
+  const stated = record === undefined ? statedIn(returned.guitar) : record;
   const recorded = record === undefined ? withDefaultsFrom(given, stated) : completed(stated);
   const inForce = withDefaultsFrom(given, recorded);
   return {

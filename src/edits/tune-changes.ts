@@ -24,11 +24,11 @@ export interface TuneChanges {
  * Compares the tune with what the guitar part was made from: with the digests in the score where it has
  * them, else with the chord symbols over the guitar part itself.
  */
-export function tuneChanges(tune: Tune, came: GuitarScore, digests: Digests | undefined): TuneChanges {
+export function tuneChanges(tune: Tune, returned: GuitarScore, digests: Digests | undefined): TuneChanges {
   const melody = digests === undefined ? undefined : unchangedMeasures(digests.melody, melodyDigest(tune));
   const chords = digests === undefined ? undefined : unchangedMeasures(digests.chords, chordDigest(tune));
-  const spans = came.chords.map(({ start, measure, symbol }) => ({
-    start: tuneTick(came, tune, measure, start) ?? Number.POSITIVE_INFINITY,
+  const spans = returned.chords.map(({ start, measure, symbol }) => ({
+    start: tuneTick(returned, tune, measure, start) ?? Number.POSITIVE_INFINITY,
     symbol,
   }));
   const differs = (tick: number): boolean => {

@@ -1,5 +1,4 @@
 import type { ArrangedEvent, Arrangement } from "../arrangement/arrangement.js";
-import { midiPitch, nameOf } from "../song/pitch.js";
 import type { Tune } from "../song/tune.js";
 import type { WishedString } from "../wishes/wishes.js";
 import type { FingeredNote } from "./fingered.js";
@@ -34,10 +33,10 @@ export function writtenGrip(
 }
 
 /** A finger that is left free is no difference. */
-export const isSameGrip = (written: readonly WishedString[], came: readonly WishedString[]): boolean =>
-  written.length === came.length &&
+export const isSameGrip = (written: readonly WishedString[], returned: readonly WishedString[]): boolean =>
+  written.length === returned.length &&
   written.every((one, index) => {
-    const other = came[index];
+    const other = returned[index];
     return (
       one.string === other?.string &&
       one.fret === other.fret &&
@@ -45,9 +44,3 @@ export const isSameGrip = (written: readonly WishedString[], came: readonly Wish
       (other.finger === undefined || one.finger === other.finger)
     );
   });
-
-/** "Bb3". */
-export function soundText({ midi }: { readonly midi: number }): string {
-  const pitch = midiPitch(midi);
-  return `${nameOf(pitch)}${pitch.octave}`;
-}

@@ -1,7 +1,7 @@
 import type { Arrangement } from "../arrangement/arrangement.js";
 import type { TuneWishes } from "../arranging/arrange-settings.js";
 import { arrangeTune } from "../arranging/arrange-tune.js";
-import { transposedTune } from "../arranging/transposed-tune.js";
+import { transposedTune } from "../song/transposition.js";
 import type { Tune } from "../song/tune.js";
 import { surveyedPlaces } from "./key-survey.js";
 

@@ -1,8 +1,6 @@
-import type { Transposition } from "../arrangement/arrangement.js";
 import { type Fretboard, melodyPlaces } from "../arranging/candidates/struck-grips.js";
 import { type Finding, type Findings, type Place, ScoreError } from "../diagnostics.js";
 import { lastFretAbove, stringCount } from "../guitar/instrument.js";
-import type { KeyWish } from "../settings-from-options.js";
 import { keyName, tonicOf } from "../song/key-name.js";
 import { measurePlace } from "../song/measure-place.js";
 import {
@@ -14,7 +12,9 @@ import {
   parsePitchName,
   pitchClass,
 } from "../song/pitch.js";
+import type { Transposition } from "../song/transposition.js";
 import type { KeyMark, MelodyNote, Tune } from "../song/tune.js";
+import type { KeyWish } from "../wishes/key-wish.js";
 
 /** Tonics by pitch class with the fewest accidentals in their signature. */
 const MAJOR_TONICS = ["C", "Db", "D", "Eb", "E", "F", "F#", "G", "Ab", "A", "Bb", "B"];

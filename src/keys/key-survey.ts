@@ -1,9 +1,9 @@
-import type { Arrangement, Transposition } from "../arrangement/arrangement.js";
+import type { Arrangement } from "../arrangement/arrangement.js";
 import type { TuneWishes } from "../arranging/arrange-settings.js";
 import { arrangeTune } from "../arranging/arrange-tune.js";
-import { transposedTune } from "../arranging/transposed-tune.js";
 import { ScoreError } from "../diagnostics.js";
 import { lastFretAbove } from "../guitar/instrument.js";
+import { type Transposition, transposedTune } from "../song/transposition.js";
 import type { Tune } from "../song/tune.js";
 import { fittingTranspositions, transpositionBy } from "./choose-key.js";
 

@@ -2,7 +2,7 @@ import type { Finding } from "../diagnostics.js";
 import { lastFretAbove, stringCount } from "../guitar/instrument.js";
 import type { SchemaFault } from "../json/validator.js";
 import { fitsOptions } from "../json/validators.js";
-import { instrumentFrom, melodyStringsFrom } from "../settings-from-options.js";
+import { instrumentFrom, melodyStringsFrom } from "./instrument-from-options.js";
 import { type ArrangeOptions, OPTIONS, type OptionName } from "./options.js";
 
 /** MIDI numbers of C0 and C7: below the lowest bass string and above the highest treble string made. */

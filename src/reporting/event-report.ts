@@ -1,6 +1,5 @@
 import type { Alternative, ArrangedEvent, Arrangement, Attack, Barre } from "../arrangement/arrangement.js";
 import { type Move, placementsAt } from "../arrangement/hand-moves.js";
-import { transposedSymbol } from "../arranging/transposed-tune.js";
 import type { WhySingle } from "../arranging/why-single.js";
 import type { Finger } from "../guitar/grip.js";
 import { midiAt } from "../guitar/instrument.js";
@@ -10,6 +9,7 @@ import type { LeftOutTone } from "../harmony/left-out.js";
 import { type Shape, type ShapeTable, shapeOf, shapesUnder } from "../harmony/shapes/shape-table.js";
 import type { ChordSymbol } from "../song/chord-symbol.js";
 import { nameOf, transposePitch } from "../song/pitch.js";
+import { transposedSymbol } from "../song/transposition.js";
 import type { Tune } from "../song/tune.js";
 import { type Moment, momentAt } from "./moment.js";
 import { rounded } from "./rounded.js";

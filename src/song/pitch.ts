@@ -55,6 +55,9 @@ export const nameOf = (name: PitchName): string =>
 /** "Bb4": a name with its octave. */
 export const pitchText = (pitch: Pitch): string => `${nameOf(pitch)}${pitch.octave}`;
 
+/** The name of a MIDI number that nothing spells: "Bb4". */
+export const midiText = (midi: number): string => pitchText(midiPitch(midi));
+
 /** Reads "Bb", "Bb4", "fx"; undefined where it is no note name. */
 export function parsePitchName(text: string): PitchName | undefined {
   const [, letter, accidentals = ""] = /^([a-gA-G])(b*|#*|x*)(?:-?\d+)?\s*$/.exec(text) ?? [];

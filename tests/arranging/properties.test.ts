@@ -4,10 +4,10 @@ import type { Arrangement } from "../../src/arrangement/arrangement.js";
 import type { TuneWishes } from "../../src/arranging/arrange-settings.js";
 import { arrangeTune } from "../../src/arranging/arrange-tune.js";
 import type { TextureName } from "../../src/arranging/textures/texture.js";
-import { NOT_MOVED, transposedTune } from "../../src/arranging/transposed-tune.js";
 import { type Instrument, midiAt, STANDARD_TUNING } from "../../src/guitar/instrument.js";
 import { chordOf } from "../../src/harmony/chord-tones.js";
 import { midiOf } from "../../src/song/pitch.js";
+import { transposedTune, UNTRANSPOSED } from "../../src/song/transposition.js";
 import type { Tune } from "../../src/song/tune.js";
 import { GUITAR } from "../support/guitar.js";
 import { PLAIN_WISHES } from "../support/plain-wishes.js";
@@ -30,7 +30,7 @@ const wishes = (texture: TextureName, instrument: Instrument): TuneWishes => ({
 });
 
 function arranged(tune: Tune, texture: TextureName, instrument: Instrument): Arrangement {
-  const arrangement = arrangeTune(tune, NOT_MOVED, wishes(texture, instrument));
+  const arrangement = arrangeTune(tune, UNTRANSPOSED, wishes(texture, instrument));
   if (arrangement === undefined) throw new Error("no way through");
   return arrangement;
 }

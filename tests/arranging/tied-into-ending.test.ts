@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import { arrangeTune } from "../../src/arranging/arrange-tune.js";
-import { NOT_MOVED } from "../../src/arranging/transposed-tune.js";
+import { UNTRANSPOSED } from "../../src/song/transposition.js";
 import type { Tune } from "../../src/song/tune.js";
 import { GUITAR } from "../support/guitar.js";
 import { PLAIN_WISHES } from "../support/plain-wishes.js";
@@ -26,7 +26,7 @@ test("a note tied into a second ending keeps its string, fret and finger over th
         { from: 4, to: 8 },
       ],
     };
-    const arrangement = arrangeTune(tune, NOT_MOVED, {
+    const arrangement = arrangeTune(tune, UNTRANSPOSED, {
       ...PLAIN_WISHES,
       texture: "full",
       instrument: GUITAR,

@@ -3,15 +3,15 @@ import { expect, test } from "vitest";
 import type { Arrangement } from "../../src/arrangement/arrangement.js";
 import type { TuneWishes } from "../../src/arranging/arrange-settings.js";
 import { arrangeTune } from "../../src/arranging/arrange-tune.js";
-import { NOT_MOVED } from "../../src/arranging/transposed-tune.js";
 import { ScoreError } from "../../src/diagnostics.js";
+import { UNTRANSPOSED } from "../../src/song/transposition.js";
 import { GUITAR } from "../support/guitar.js";
 import { PLAIN_WISHES } from "../support/plain-wishes.js";
 import { type TuneSketch, tuneOf, tuneSketches } from "../support/random-tune.js";
 
 function arranged(sketch: TuneSketch, wishes: Partial<TuneWishes>): Arrangement {
   const all: TuneWishes = { ...PLAIN_WISHES, texture: "fluent", instrument: GUITAR, ...wishes };
-  const arrangement = arrangeTune(tuneOf(sketch), NOT_MOVED, all);
+  const arrangement = arrangeTune(tuneOf(sketch), UNTRANSPOSED, all);
   if (arrangement === undefined) throw new Error("no way");
   return arrangement;
 }

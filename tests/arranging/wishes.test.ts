@@ -3,11 +3,11 @@ import { describe, expect, test } from "vitest";
 import type { ArrangedEvent, Arrangement, Placement } from "../../src/arrangement/arrangement.js";
 import type { TuneWishes } from "../../src/arranging/arrange-settings.js";
 import { arrangeTune } from "../../src/arranging/arrange-tune.js";
-import { NOT_MOVED } from "../../src/arranging/transposed-tune.js";
 import { arrangingProblem } from "../../src/arranging/tune-problem.js";
 import { ScoreError } from "../../src/diagnostics.js";
 import type { Finger } from "../../src/guitar/grip.js";
 import { cheapestWay } from "../../src/search/cheapest-path.js";
+import { UNTRANSPOSED } from "../../src/song/transposition.js";
 import type { Tune } from "../../src/song/tune.js";
 import type { AvoidWish, GripWish, TextureWish, Wish } from "../../src/wishes/wishes.js";
 import { bruteForce, thinned } from "../support/brute-force.js";
@@ -24,7 +24,7 @@ const asked = (wishes: readonly Wish[], more: Partial<TuneWishes> = {}): TuneWis
 });
 
 function arranged(tune: Tune, wishes: readonly Wish[], more: Partial<TuneWishes> = {}): Arrangement {
-  const arrangement = arrangeTune(tune, NOT_MOVED, asked(wishes, more));
+  const arrangement = arrangeTune(tune, UNTRANSPOSED, asked(wishes, more));
   if (arrangement === undefined) throw new Error("no way");
   return arrangement;
 }
@@ -331,7 +331,7 @@ test("with wishes the way found is still the cheapest, and keeps every wish", ()
       for (const { kind } of wishes) kinds.set(kind, (kinds.get(kind) ?? 0) + 1);
       const small = thinned(problem, wished.length);
       expect(cheapestWay(small)?.cost ?? Number.POSITIVE_INFINITY).toBe(bruteForce(small));
-      const arrangement = arrangeTune(tune, NOT_MOVED, asked(wishes));
+      const arrangement = arrangeTune(tune, UNTRANSPOSED, asked(wishes));
       if (arrangement !== undefined) for (const wish of wishes) expectKept(arrangement, wish, wishes);
     }),
     { numRuns: 700 },

@@ -1,12 +1,12 @@
 import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { describe, expect, test } from "vitest";
-import { transposedSymbol } from "../../src/arranging/transposed-tune.js";
 import { STANDARD_TUNING } from "../../src/guitar/instrument.js";
 import { parseChordText } from "../../src/harmony/chord-text.js";
 import { type Chord, chordOf } from "../../src/harmony/chord-tones.js";
 import { shapeName } from "../../src/harmony/shapes/shape-name.js";
 import { shapeOf, shapesUnder } from "../../src/harmony/shapes/shape-table.js";
+import { transposedSymbol } from "../../src/song/transposition.js";
 import { isSharedHere, SHARED } from "../support/shared.js";
 
 /** From C up to B, as tonal names the intervals. */

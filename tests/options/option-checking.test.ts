@@ -1,8 +1,9 @@
 import { expect, test } from "vitest";
+import { instrumentFrom, melodyStringsFrom } from "../../src/options/instrument-from-options.js";
 import { completeOptions, OptionsError } from "../../src/options/option-checking.js";
 import { OPTIONS } from "../../src/options/options.js";
 import { OPTIONS_SCHEMA } from "../../src/options/options-schema.js";
-import { instrumentFrom, keyWishFrom, melodyStringsFrom } from "../../src/settings-from-options.js";
+import { keyWishFrom } from "../../src/wishes/key-wish.js";
 
 const refusal = (given: unknown) => {
   try {

@@ -8,6 +8,7 @@ import type {
 } from "../../src/arrangement/arrangement.js";
 import { Findings } from "../../src/diagnostics.js";
 import type { LeadSheet } from "../../src/musicxml/lead-sheet/lead-sheet.js";
+import { instrumentFrom } from "../../src/options/instrument-from-options.js";
 import { completeOptions } from "../../src/options/option-checking.js";
 import { explanationLines } from "../../src/reporting/explanation.js";
 import { jsonReport } from "../../src/reporting/json-report.js";
@@ -15,7 +16,6 @@ import { type Report, reportOf } from "../../src/reporting/report.js";
 import { REPORT_SCHEMA } from "../../src/reporting/report-schema.js";
 import { summaryLines } from "../../src/reporting/summary.js";
 import { textReport } from "../../src/reporting/text-report.js";
-import { instrumentFrom } from "../../src/settings-from-options.js";
 import type { MelodyNote, Tune } from "../../src/song/tune.js";
 
 /**

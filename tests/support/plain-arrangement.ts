@@ -1,14 +1,9 @@
-import type {
-  Arrangement,
-  Barre,
-  Placement,
-  SupportNote,
-  Transposition,
-} from "../../src/arrangement/arrangement.js";
+import type { Arrangement, Barre, Placement, SupportNote } from "../../src/arrangement/arrangement.js";
 import type { Finger } from "../../src/guitar/grip.js";
 import { type Instrument, midiAt } from "../../src/guitar/instrument.js";
 import type { LeadSheet } from "../../src/musicxml/lead-sheet/lead-sheet.js";
 import { midiOf, type Pitch, parsePitchName, pitchNamed, transposePitch } from "../../src/song/pitch.js";
+import type { Transposition } from "../../src/song/transposition.js";
 
 /** A supporting note in a test: pitch, string, finger, and when it sounds in quarters from the start. */
 export interface Support {

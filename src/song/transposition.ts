@@ -1,9 +1,17 @@
-import type { Transposition } from "../arrangement/arrangement.js";
-import type { ChordSymbol } from "../song/chord-symbol.js";
-import { transposeName, transposePitch } from "../song/pitch.js";
-import type { Tune } from "../song/tune.js";
+import type { ChordSymbol } from "./chord-symbol.js";
+import { transposeName, transposePitch } from "./pitch.js";
+import type { Tune } from "./tune.js";
 
-export const NOT_MOVED: Transposition = { semitones: 0, interval: "1P" };
+/** How the whole tune is moved before it is arranged. */
+export interface Transposition {
+  /** Semitones, octaves included; 0 where the tune stays. */
+  readonly semitones: number;
+  /** The same as the name of an interval ("1P", "-3m", "8P"), which decides the spelling. */
+  readonly interval: string;
+}
+
+/** A tune as it is. */
+export const UNTRANSPOSED: Transposition = { semitones: 0, interval: "1P" };
 
 /** The same tune moved by an interval: melody, chord symbols and keys; times stay. */
 export function transposedTune(tune: Tune, transposition: Transposition): Tune {
