@@ -1,4 +1,6 @@
 import {
+  type AlternativeReport,
+  type EventReport,
   type Finding,
   momentInWords,
   momentText,
@@ -40,6 +42,8 @@ export function startPage(): void {
   let open: Open | undefined;
   let draft: Draft | undefined;
   let moment = 0;
+  /** What there was to choose from at a moment before it was chosen: the way it was played first. */
+  const before = new Map<string, readonly AlternativeReport[]>();
   /** Only what was asked last is shown. */
   let turn = 0;
 
@@ -49,7 +53,10 @@ export function startPage(): void {
   });
   const choice = bench({
     walkedTo: (index) => choose(index),
-    wished: (now) => wish((history) => wishing(history, now)),
+    wished: (now) => {
+      remember();
+      return wish((history) => wishing(history, now));
+    },
     hear: (notes) => hear(notes),
     undo: () => wish(undone),
     redo: () => wish(redone),
@@ -89,6 +96,7 @@ export function startPage(): void {
     const mine = ++turn;
     open = { file, options: open?.options ?? {}, history: NOTHING_WISHED };
     draft = undefined;
+    before.clear();
     view.showDraft(undefined);
     byId("bench").hidden = true;
     byId("said").hidden = true;
@@ -147,15 +155,36 @@ export function startPage(): void {
     byId("bench").hidden = made.report.events.length === 0;
     hearing.show(made);
     if (open !== undefined) setting.show(open.options, open.file.bytes);
-    choice.show(made, moment, history);
+    choice.show(made, moment, history, othersBefore(made));
     wishes.show(history.now);
     view.choose(moment, false);
+  }
+
+  const placeOf = ({ measure, beat }: EventReport) => `${measure} ${beat}`;
+
+  function othersBefore({ report }: Draft): readonly AlternativeReport[] | undefined {
+    const event = report.events[moment];
+    const grip = JSON.stringify(event?.notes.map(({ string, fret }) => [string, fret]));
+    return (
+      event &&
+      before
+        .get(placeOf(event))
+        ?.filter(({ notes }) => JSON.stringify(notes.map(({ string, fret }) => [string, fret])) !== grip)
+    );
+  }
+
+  function remember() {
+    const event = draft?.report.events[moment];
+    if (event === undefined || event.alternatives.length === 0) return;
+    const { attack, degrees, notes, shape } = event;
+    const way = { attack, degrees, notes, extraCost: 0, ...(shape === undefined ? {} : { shape }) };
+    before.set(placeOf(event), [way, ...event.alternatives]);
   }
 
   function choose(index: number, isFollowed = true) {
     if (draft === undefined || open === undefined) return;
     moment = index;
-    choice.show(draft, moment, open.history);
+    choice.show(draft, moment, open.history, othersBefore(draft));
     view.choose(moment, isFollowed);
   }
 
@@ -168,8 +197,8 @@ export function startPage(): void {
   /** Arranges anew with other wishes or options; what cannot be granted leaves everything as it was. */
   async function again(change: (before: Open) => Open | undefined): Promise<void> {
     if (open === undefined) return;
-    const before = open;
-    const changed = change(before);
+    const asBefore = open;
+    const changed = change(asBefore);
     if (changed === undefined) return;
     const mine = ++turn;
     open = changed;
@@ -178,8 +207,8 @@ export function startPage(): void {
       await arrange(mine);
     } catch (error) {
       if (mine !== turn) return;
-      open = before;
-      setting.show(before.options, before.file.bytes);
+      open = asBefore;
+      setting.show(asBefore.options, asBefore.file.bytes);
       fail(findingsOf(error));
     }
   }

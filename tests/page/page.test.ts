@@ -1,3 +1,4 @@
+import { parseMidi } from "midi-file";
 import { describe, expect, test } from "vitest";
 import { leadSheetFromText } from "../support/lead-sheet-from-text.js";
 import { runInMemory } from "../support/outside-in-memory.js";
@@ -51,6 +52,7 @@ describe.skipIf(whyNoPage !== undefined)("the page in a browser", async () => {
     );
     expect(ran.status, ran.errors).toBe(0);
     expect(score.toString()).toBe(Buffer.from(ran.files.get("out.musicxml") ?? []).toString());
+    expect(await page.locator(".rail").textContent()).toContain("Before your choice");
     await page.getByRole("button", { name: "Undo" }).click();
     await settled(page);
     expect(await facts.textContent()).toBe(before);
@@ -58,6 +60,64 @@ describe.skipIf(whyNoPage !== undefined)("the page in a browser", async () => {
     await settled(page);
     expect(await facts.textContent()).toBe(chosen);
     expect(messages).toEqual([]);
+    await page.close();
+  });
+
+  test("what is heard shows its place in score and path, and stops when it is told to", async () => {
+    const { page, messages } = await tried.open();
+    await bring(page, "stairs.musicxml", TUNE);
+    await settled(page);
+    const play = page.locator(".play");
+    await play.click();
+    await page.locator(".path-strip .cursor.playing").first().waitFor();
+    expect(await play.textContent()).toBe("Stop playing");
+    await play.click();
+    expect(await play.textContent()).toBe("Play");
+    expect(await page.locator(".cursor.playing").count()).toBe(0);
+    await page.getByRole("button", { name: "Hear", exact: true }).click();
+    expect(messages).toEqual([]);
+    await page.close();
+  });
+
+  test("the keys are compared, and a click moves the tune to one of them", async () => {
+    const { page, messages } = await tried.open();
+    await bring(page, "stairs.musicxml", TUNE);
+    await settled(page);
+    await page.getByRole("button", { name: "Key and texture" }).click();
+    await page.getByRole("button", { name: "Compare the keys" }).click();
+    await page.locator(".key-take:enabled", { hasText: "G major" }).click({ timeout: 60_000 });
+    await settled(page);
+    expect(await page.locator("#summary").textContent()).toContain("In G major (from F major)");
+    await page.getByRole("radio", { name: "Full" }).check();
+    await settled(page);
+    const taken = await fileFrom(page, "Take it away", "MusicXML");
+    const words = ["arrange", "stairs.musicxml", "-o", "out.musicxml", "--key", "G", "--texture", "full"];
+    const ran = await runInMemory(words, { "stairs.musicxml": TUNE });
+    expect(taken.toString()).toBe(Buffer.from(ran.files.get("out.musicxml") ?? []).toString());
+    expect(messages).toEqual([]);
+    await page.close();
+  });
+
+  test("the other forms are what they are called: compressed, MIDI, report, sheet", async () => {
+    const { page } = await tried.open();
+    await bring(page, "stairs.musicxml", TUNE);
+    await settled(page);
+    const mxl = await fileFrom(page, "Take it away", "MusicXML, compressed");
+    expect(mxl.subarray(0, 2).toString()).toBe("PK");
+    const { tracks } = parseMidi(await fileFrom(page, "Take it away", "MIDI"));
+    const struck = tracks.map((track) => track.filter(({ type }) => type === "noteOn").length);
+    const report = JSON.parse((await fileFrom(page, "Take it away", "Report (JSON)")).toString());
+    expect(struck[1]).toBe(report.melody.notes);
+    expect(struck[2]).toBeGreaterThan(0);
+    const ran = await runInMemory(["arrange", "stairs.musicxml", "-o", "o.musicxml", "--json"], {
+      "stairs.musicxml": TUNE,
+    });
+    expect(report).toEqual(JSON.parse(ran.output));
+    const sheet = await fileFrom(page, "Take it away", "Steps and shapes to learn");
+    const written = await runInMemory(["sheet", "stairs.musicxml", "-o", "s.html"], {
+      "stairs.musicxml": TUNE,
+    });
+    expect(sheet.toString()).toBe(Buffer.from(written.files.get("s.html") ?? []).toString());
     await page.close();
   });
 

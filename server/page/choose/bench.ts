@@ -29,8 +29,11 @@ import {
 /** Where a person sees one moment and chooses how it is played. */
 export interface Bench {
   readonly element: HTMLElement;
-  /** A moment of a draft, with what is wished so far and was before. */
-  show(draft: Draft, moment: number, history: WishHistory): void;
+  /**
+   * A moment of a draft, with what is wished so far and was before. Where a choice left no other way, `before` is
+   * what there was to choose from.
+   */
+  show(draft: Draft, moment: number, history: WishHistory, before?: readonly AlternativeReport[]): void;
   /** The row above, with what moves from moment to moment. */
   readonly head: HTMLElement;
 }
@@ -98,7 +101,12 @@ export function bench(heard: BenchHeard): Bench {
     if (to !== shown.moment) heard.walkedTo(to);
   });
 
-  function show(draft: Draft, moment: number, { now: wishes, before, after }: WishHistory) {
+  function show(
+    draft: Draft,
+    moment: number,
+    { now: wishes, before, after }: WishHistory,
+    othersBefore: readonly AlternativeReport[] = [],
+  ) {
     undo.disabled = before.length === 0;
     redo.disabled = after.length === 0;
     const event = draft.report.events[moment];
@@ -119,9 +127,21 @@ export function bench(heard: BenchHeard): Bench {
     drawNeck(draft, event);
     facts.replaceChildren(...factsOf(draft, event, moment));
     actions.replaceChildren(...actionsFor(event, wishes));
-    rail.replaceChildren(...event.alternatives.map((one) => alternative(draft, event, one)));
-    if (event.alternatives.length === 0)
+    const others = event.alternatives.length > 0 ? event.alternatives : othersBefore;
+    rail.replaceChildren(
+      ...(others === othersBefore && others.length > 0
+        ? [make("li", { class: "none" }, "Before your choice there were:")]
+        : []),
+      ...others.map((one) => alternative(draft, event, one)),
+    );
+    if (others.length === 0)
       rail.append(make("li", { class: "none" }, "No other way costs little enough to be worth showing."));
+  }
+
+  /** What is played, whatever was looked at before. */
+  function drawShown() {
+    const event = shown?.draft.report.events[shown.moment];
+    if (shown !== undefined && event !== undefined) drawNeck(shown.draft, event);
   }
 
   function drawNeck(draft: Draft, event: EventReport, ghost?: AlternativeReport) {
@@ -177,9 +197,9 @@ export function bench(heard: BenchHeard): Bench {
     );
     card.style.setProperty("--cost", String(Math.min(one.extraCost, MOST_COST)));
     card.addEventListener("pointerenter", () => drawNeck(draft, event, one));
-    card.addEventListener("pointerleave", () => drawNeck(draft, event));
+    card.addEventListener("pointerleave", drawShown);
     take.addEventListener("focus", () => drawNeck(draft, event, one));
-    take.addEventListener("blur", () => drawNeck(draft, event));
+    take.addEventListener("blur", drawShown);
     return card;
   }
 

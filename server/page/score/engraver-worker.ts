@@ -60,7 +60,7 @@ async function engrave({ id, xml, widthPx, scale }: EngravingOrder): Promise<voi
     svgViewBox: true,
     pageMarginTop: 30,
     pageMarginBottom: 10,
-    pageMarginLeft: 20,
+    pageMarginLeft: 60,
     pageMarginRight: 20,
     spacingLinear: 0.3,
     spacingNonLinear: 0.58,

@@ -37,7 +37,7 @@ export interface EngravingCopy {
 /**
  * A copy of a score for an engraver, and where its notes stand: every note has an id, and the fingers are
  * taken out, since whoever draws the picture sets them beside the heads. Beside the lead sheet the guitar
- * part is without what stands there already: words, chord symbols, tempo.
+ * part is without what stands there already: words, tempo, and chord symbols where it is in the same key.
  */
 export function engravingCopy(document: XmlDocument, shown: ShownParts): EngravingCopy {
   const own = readOwnMark(document.root)?.parts ?? [];
@@ -46,6 +46,10 @@ export function engravingCopy(document: XmlDocument, shown: ShownParts): Engravi
     own.length === 0 || shown === "both" || (shown === "guitar") === isGuitar(part);
   const isRepeated =
     shown === "both" && own.length > 0 && partsOf(document.root).some((part) => !isGuitar(part));
+  const [lead, guitarPart] = [false, true].map((isOurs) =>
+    partsOf(document.root).find((part) => isGuitar(part) === isOurs),
+  );
+  const isMoved = firstRoot(lead) !== firstRoot(guitarPart);
   const notes: EngravedNote[] = [];
   const root = withElements(document.root, (child) => {
     if (child.name === "part-list")
@@ -55,7 +59,7 @@ export function engravingCopy(document: XmlDocument, shown: ShownParts): Engravi
     if (child.name !== "part") return child;
     if (!isShown(child)) return undefined;
     const guitar = isGuitar(child);
-    const part = guitar && isRepeated ? withoutWhatTheLeadSays(child) : child;
+    const part = guitar && isRepeated ? withoutWhatTheLeadSays(child, isMoved) : child;
     return withIds(part, guitar ? (hasTab(child) ? "tab" : "guitar") : "lead", notes);
   });
   return { document: { ...document, root }, notes };
@@ -69,11 +73,19 @@ function hasTab(part: XmlElement): boolean {
   return false;
 }
 
-function withoutWhatTheLeadSays(part: XmlElement): XmlElement {
+/** The first chord symbol's root, "B-1"; undefined where there is none. */
+function firstRoot(part: XmlElement | undefined): string | undefined {
+  if (part === undefined) return undefined;
+  for (const root of everyNamed(part, "root"))
+    return `${childText(root, "root-step")}${Number(childText(root, "root-alter") ?? 0)}`;
+  return undefined;
+}
+
+function withoutWhatTheLeadSays(part: XmlElement, isMoved: boolean): XmlElement {
   return withElements(part, (measure) =>
     withElements(measure, (item) => {
       if (item.name === "note") return withoutChildrenNamed(item, "lyric");
-      if (item.name === "harmony") return undefined;
+      if (item.name === "harmony") return isMoved ? item : undefined;
       return item.name === "direction" && childNamed(item, "sound") !== undefined ? undefined : item;
     }),
   );
