@@ -221,7 +221,7 @@ describe("A line among the lyrics", () => {
     expect(said(xml)).toContain(
       "chord-text-read: 3 chords stand among the lyrics (C, Am7, G7), not as chord symbols; they were read as such.",
     );
-    const guitar = firstPart(writtenScore(xml));
+    const guitar = firstPart(writtenScore(xml, {}, { lead: "drop" }));
     const texts = [...everyNamed(guitar, "lyric")].flatMap((lyric) =>
       childrenNamed(lyric, "text").map(textOf),
     );

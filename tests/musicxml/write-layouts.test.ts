@@ -143,7 +143,7 @@ describe("One part with two staves", () => {
 
 describe("TAB alone", () => {
   test("carries fingers, chord symbols, words and lyrics itself, and sounds", () => {
-    const written = everything({ staves: "tab" });
+    const written = everything({ staves: "tab", lead: "drop" });
     const part = firstPart(written);
     for (const name of ["fingering", "harmony", "lyric", "words"])
       expect([...everyNamed(part, name)].length, name).toBeGreaterThan(0);

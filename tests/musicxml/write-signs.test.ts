@@ -283,19 +283,22 @@ describe("What stands around the notes", () => {
     expect(measure && elementsOf(measure).at(-1)?.name).toBe("direction");
   });
 
-  test("Lyrics stand whole on their note in the notation, not on TAB and not on supporting notes", () => {
+  test("Lyrics stand once: with the lead sheet, and without it whole on their note in the notation", () => {
     const lyric = (verse: string, text: string) =>
       `<lyric number="${verse}"><syllabic>single</syllabic><text>${text}</text><elision>‿</elision><text>so</text></lyric>`;
     const lead = leadSheet(
       harmony("C") + note("G4", 16, { after: lyric("1", "go") + lyric("part1verse2", "no") }),
     );
-    const written = writtenScore(lead, { supports: [{ pitch: "C4", string: 2, from: 0, to: 4 }] });
+    const plan = { supports: [{ pitch: "C4", string: 2, from: 0, to: 4 }] };
+    const written = writtenScore(lead, plan, { lead: "drop" });
     const [melody, support] = [...everyNamed(firstPart(written), "note")];
     expect(
       melody && childrenNamed(melody, "lyric").map((one) => elementsOf(one).map(textOf).join("|")),
     ).toEqual(["single|go|‿|so", "single|no|‿|so"]);
     expect(support && childrenNamed(support, "lyric")).toEqual([]);
     expect(count(tabPart(written), "lyric")).toBe(0);
+    // Beside the lead sheet the words are there already.
+    expect(count(firstPart(writtenScore(lead, plan)), "lyric")).toBe(0);
   });
 
   test("Slurs, articulations and fermatas are kept; another instrument's fingering is not", () => {
@@ -345,7 +348,7 @@ describe("Barre marks", () => {
   const barre = (fret: number, from: number, to: number, finger: 1 | 3 = 1) => ({ finger, fret, from, to });
   const lines = (part: XmlElement) => [...everyNamed(part, "bracket")].map((one) => attributeOf(one, "type"));
 
-  test("name the fret, half where few strings are stopped, and reach to the end of the grip", () => {
+  test("name the fret, half where few strings are stopped; one grip needs no line", () => {
     const part = firstPart(
       writtenTune("[C] G4/2 A4/2", {
         barres: [
@@ -355,7 +358,28 @@ describe("Barre marks", () => {
       }),
     );
     expect(wordsOf(part)).toEqual(["CIV", "½CIX"]);
-    expect(lines(part)).toEqual(["start", "stop", "start", "stop"]);
+    expect(lines(part)).toEqual([]);
+  });
+
+  test("go on over a note that leaves the index finger where it is, and not over one that needs it", () => {
+    const marks = (finger: 1 | 4) =>
+      wordsOf(
+        firstPart(
+          writtenTune("[C] G4/4 B4/4 A4/2", {
+            barres: [
+              { at: 0, barre: barre(4, 6, 1) },
+              { at: 2, barre: barre(4, 6, 1) },
+            ],
+            places: [
+              { string: 1, fret: 4, finger: 1 },
+              { string: 1, fret: 7, finger },
+              { string: 1, fret: 4, finger: 1 },
+            ],
+          }),
+        ),
+      );
+    expect(marks(4)).toEqual(["CIV"]);
+    expect(marks(1)).toEqual(["CIV", "CIV"]);
   });
 
   test("are one mark while the barre stays, however many strings it stops, over the barline too", () => {

@@ -17,6 +17,8 @@ export interface Support {
 export interface PlainWishes {
   readonly supports?: readonly Support[];
   readonly barres?: readonly { readonly at: number; readonly barre: Barre }[];
+  /** Where the melody notes are played, in order; on the first string that has them where none is given. */
+  readonly places?: readonly Placement[];
   /** "2M" up a tone; the semitones with it. */
   readonly transposition?: Transposition;
 }
@@ -55,7 +57,9 @@ export function plainArrangement(
   return {
     instrument,
     transposition,
-    melody: tune.melody.map((note) => firstString(instrument, midiOf(moved(note.pitch)))),
+    melody: tune.melody.map(
+      (note, index) => wishes.places?.[index] ?? firstString(instrument, midiOf(moved(note.pitch))),
+    ),
     supports,
     events: moments
       .sort((one, other) => one - other)

@@ -17,6 +17,7 @@ import { tempoOf } from "../timeline/tempo.js";
 import { type Ticks, ticksFor } from "../timeline/ticks.js";
 import { walkPart } from "../timeline/walk-part.js";
 import type { WalkedMeasure, WalkedPart } from "../timeline/walked-part.js";
+import { withFingersThatStay } from "./fingers-that-stay.js";
 import { guitarChords } from "./guitar-chords.js";
 import { guitarMelody } from "./guitar-melody.js";
 import { type GuitarStaves, guitarStaves, type ScoreStaff } from "./guitar-staves.js";
@@ -122,10 +123,10 @@ function instrumentOf({ notation, tab }: GuitarStaves, findings: Findings): Stat
 }
 
 function guitarNotes({ notes, notationAboveTab }: MatchedStaves, ticks: Ticks): readonly GuitarNote[] {
-  return notes
+  const inOrder = notes
     .map((matched) => guitarNote(matched, notationAboveTab, ticks))
-    .sort((a, b) => a.onset - b.onset || rank(a) - rank(b) || (a.kind === "note" ? a.midi - b.midi : 0))
-    .map((note, index) => ({ ...note, index }));
+    .sort((a, b) => a.onset - b.onset || rank(a) - rank(b) || (a.kind === "note" ? a.midi - b.midi : 0));
+  return withFingersThatStay(inOrder).map((note, index) => ({ ...note, index }));
 }
 
 /** Grace notes come before what they lead to. */

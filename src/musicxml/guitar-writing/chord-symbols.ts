@@ -10,7 +10,7 @@ import {
   withAttribute,
   type XmlElement,
 } from "../../xml/xml-tree.js";
-import type { LeadSheet, Timed } from "../lead-sheet/lead-sheet.js";
+import type { LeadSheet, Timed, TimedHarmony } from "../lead-sheet/lead-sheet.js";
 import { numberIn } from "../numbers/read-number.js";
 import { frameElement } from "./frame-element.js";
 import { harmonyElement, harmonyFromSymbol } from "./harmony-element.js";
@@ -21,10 +21,11 @@ export function chordSymbols(
   sheet: LeadSheet,
   arrangement: Arrangement,
   hasDiagrams: boolean,
+  isAlone: boolean,
 ): readonly Timed[] {
   const symbols = areChordsText(sheet)
     ? fromText(sheet.tune, arrangement)
-    : fromHarmonies(sheet, arrangement);
+    : fromHarmonies(sheet, arrangement, isAlone);
   if (!hasDiagrams) return symbols;
   const struck = byOnset(
     arrangement.events.filter(({ attack }) => attack === "struck" || attack === "under"),
@@ -43,19 +44,48 @@ const fromText = ({ chords }: Tune, { transposition }: Arrangement): readonly Ti
     element: harmonyFromSymbol(symbol, (name) => transposeName(name, transposition.interval)),
   }));
 
-function fromHarmonies({ tune, source }: LeadSheet, { transposition }: Arrangement): readonly Timed[] {
+function fromHarmonies(
+  { tune, source }: LeadSheet,
+  { transposition }: Arrangement,
+  isAlone: boolean,
+): readonly Timed[] {
   const harmonies = source.measures.flatMap((measure) => measure.harmonies);
   const spanAt = new Map(tune.chords.map((span) => [span.start, span]));
-  const intervals = harmonies.map(({ at, element: symbol }) =>
-    intervalOf(symbol, spanAt.get(at), transposition.interval),
+  // Of several at one time the span is that of the one that is played.
+  const spanOf = ({ at, chord }: TimedHarmony) => (chord === undefined ? undefined : spanAt.get(at));
+  const intervals = harmonies.map((harmony) =>
+    intervalOf(harmony.element, spanOf(harmony), transposition.interval),
   );
   // A symbol that was not read, such as N.C. or an alternate, moves with the ones around it.
   let last = intervals.find((interval) => interval !== undefined) ?? transposition.interval;
-  return harmonies.map(({ at, element: symbol }, index) => {
+  const moved = harmonies.map((harmony, index) => {
     last = intervals[index] ?? last;
-    return { at, element: harmonyElement(symbol, last, spanAt.get(at)?.symbol) };
+    const element = harmonyElement(harmony.element, last, spanOf(harmony)?.symbol);
+    return { at: harmony.at, element, isPlayed: harmony.chord !== undefined };
   });
+  return [...byTime(moved).values()].flatMap((here) =>
+    isAlone ? overOneAnother(here) : (here.find(({ isPlayed }) => isPlayed) ?? here[0] ?? []),
+  );
 }
+
+function byTime<Symbol extends Timed>(symbols: readonly Symbol[]): ReadonlyMap<number, readonly Symbol[]> {
+  const groups = new Map<number, Symbol[]>();
+  for (const symbol of symbols) groups.set(symbol.at, [...(groups.get(symbol.at) ?? []), symbol]);
+  return groups;
+}
+
+/** Height of a chord symbol with some air over it, in tenths of a staff space. */
+const SYMBOL_HEIGHT = 25;
+
+/**
+ * Symbols at one time, each above the one before it: an alternate stands over the chord it may replace.
+ * Beside a lead sheet only what is played is shown over the guitar.
+ */
+const overOneAnother = (symbols: readonly Timed[]): readonly Timed[] =>
+  symbols.map(({ at, element: symbol }, index) => ({
+    at,
+    element: index === 0 ? symbol : withAttribute(symbol, "relative-y", index * SYMBOL_HEIGHT),
+  }));
 
 /** From the root as written to the root as the guitar sounds it: the lead part's transposition and ours in one. */
 function intervalOf(symbol: XmlElement, span: ChordSpan | undefined, interval: string): string | undefined {

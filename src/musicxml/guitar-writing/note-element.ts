@@ -11,6 +11,7 @@ import {
 } from "../../xml/xml-tree.js";
 import { copiedElement } from "./copied-element.js";
 import type { NoteValue } from "./note-value.js";
+import type { ShownFingers } from "./shown-fingers.js";
 import type { StaffStyle } from "./staff-style.js";
 import type { PartNote, VoiceItem } from "./voice-item.js";
 
@@ -27,6 +28,14 @@ export interface NoteContext {
   readonly tuplets: readonly XmlElement[];
   /** The `<note>` of the lead sheet that lyrics and ornaments are taken from. */
   readonly lead: XmlElement | undefined;
+  /** Whether the words of the song stand under this part. */
+  readonly hasLyrics: boolean;
+  /** Where two voices share the staff, the side of it on which this one's fingers stand. */
+  readonly fingerSide: "above" | "below" | undefined;
+  /** Whose fingers of what is struck here are printed; those of the others are only on record. */
+  readonly shownFingers: ShownFingers;
+  /** An id for the next note, unlike all others in the document. */
+  readonly nextId: () => string;
 }
 
 /** Marks of a melody note that mean the same on the guitar. Technical marks of another instrument do not. */
@@ -46,7 +55,7 @@ function restElement(item: VoiceItem, context: NoteContext): XmlElement {
     item.kind === "hidden-rest" ||
     !context.style.isMain ||
     (item.source?.element !== undefined && attributeOf(item.source.element, "print-object") === "no");
-  return element("note", { "print-object": isHidden ? "no" : undefined }, [
+  return element("note", { id: context.nextId(), "print-object": isHidden ? "no" : undefined }, [
     element("rest", { measure: item.fillsMeasure ? "yes" : undefined }),
     element("duration", {}, [item.length / context.ticksPerDivision]),
     element("voice", {}, [context.voice]),
@@ -65,7 +74,10 @@ function pitchedElement(item: VoiceItem, note: PartNote, isFirst: boolean, conte
   const { style } = context;
   const isMelody = isFirst && item.source !== undefined;
   const stem = style.isTab && !style.isMain ? "none" : context.stem;
-  return element("note", { dynamics: style.isMain ? undefined : 0 }, [
+  const { shownFingers } = context;
+  const isFingerPrinted =
+    item.kind === "grace" || shownFingers === "all" || (isMelody && shownFingers === "melody");
+  return element("note", { id: context.nextId(), dynamics: style.isMain ? undefined : 0 }, [
     ...(item.kind === "grace" ? [graceElement(context.lead)] : []),
     ...(isFirst ? [] : [element("chord")]),
     pitchElement(note.pitch),
@@ -75,6 +87,8 @@ function pitchedElement(item: VoiceItem, note: PartNote, isFirst: boolean, conte
     element("voice", {}, [context.voice]),
     ...valueElements(item.value, style.isTab ? undefined : context.accidentals.get(note)),
     ...(stem === undefined ? [] : [element("stem", {}, [stem])]),
+    // Held over, not struck again.
+    ...(style.isTab && note.tiedFrom ? [element("notehead", { parentheses: "yes" }, ["normal"])] : []),
     ...staffElement(style),
     ...(isFirst && style.isMain ? beamElements(context.beams) : []),
     ...notationsElement([
@@ -82,9 +96,10 @@ function pitchedElement(item: VoiceItem, note: PartNote, isFirst: boolean, conte
       ...(note.tiedOn ? [element("tied", { type: "start" })] : []),
       ...(isFirst ? context.tuplets.map((tuplet) => (style.isMain ? tuplet : unseen(tuplet))) : []),
       ...(isMelody && style.isMain ? melodyMarks(item, note, context.lead) : []),
-      ...technicalElement(note, style),
+      ...technicalElement(note, isFingerPrinted, context),
     ]),
-    ...(isMelody && style.isMain && item.isFirstPiece ? lyricsOf(context.lead) : []),
+    ...(isFingerPrinted ? [] : fingerOnRecord(note, style)),
+    ...(isMelody && style.isMain && item.isFirstPiece && context.hasLyrics ? lyricsOf(context.lead) : []),
   ]);
 }
 
@@ -162,12 +177,32 @@ const notationsElement = (marks: readonly XmlElement[]): readonly XmlElement[] =
   marks.length === 0 ? [] : [element("notations", {}, marks)];
 
 /** String and fret on TAB; the finger where a stopped string is newly struck, on the staff that shows fingers. */
-function technicalElement({ placement, tiedFrom }: PartNote, style: StaffStyle): readonly XmlElement[] {
-  if (placement === undefined) return [];
-  const { string, fret, finger } = placement;
+function technicalElement(
+  note: PartNote,
+  isFingerPrinted: boolean,
+  { style, fingerSide: placement }: NoteContext,
+): readonly XmlElement[] {
+  if (note.placement === undefined) return [];
+  const { string, fret } = note.placement;
+  const finger = isFingerPrinted ? fingerOf(note, style) : undefined;
   const marks = [
-    ...(style.isMain && finger > 0 && !tiedFrom ? [element("fingering", {}, [finger])] : []),
+    ...(finger === undefined ? [] : [element("fingering", { placement }, [finger])]),
     ...(style.isTab ? [element("string", {}, [string]), element("fret", {}, [fret])] : []),
   ];
   return marks.length === 0 ? [] : [element("technical", {}, marks)];
 }
+
+/** A finger that stays where it is: not printed again, and not lost. */
+function fingerOnRecord(note: PartNote, style: StaffStyle): readonly XmlElement[] {
+  const finger = fingerOf(note, style);
+  return finger === undefined
+    ? []
+    : [
+        element("notations", { "print-object": "no" }, [
+          element("technical", {}, [element("fingering", {}, [finger])]),
+        ]),
+      ];
+}
+
+const fingerOf = ({ placement, tiedFrom }: PartNote, { isMain }: StaffStyle): number | undefined =>
+  isMain && placement !== undefined && placement.finger > 0 && !tiedFrom ? placement.finger : undefined;

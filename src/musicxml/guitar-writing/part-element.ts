@@ -7,6 +7,7 @@ import type { KeyInForce } from "./accidentals.js";
 import { copiedElement } from "./copied-element.js";
 import { forStaff, keyElement, timeElement, unprinted } from "./key-and-time.js";
 import type { MeasurePlan } from "./measure-plan.js";
+import type { ShownFingers } from "./shown-fingers.js";
 import { staffAttributes } from "./staff-attributes.js";
 import { type Between, staffMusic } from "./staff-music.js";
 import type { GuitarPart } from "./staff-style.js";
@@ -21,8 +22,10 @@ export interface GuitarMusic {
   /** What stands above the staff that carries it, for each measure. */
   readonly shown: readonly (readonly Between[])[];
   readonly ticksPerDivision: number;
-  /** Whether line breaks are taken over: only where no other part is left to carry them. */
-  readonly hasLineBreaks: boolean;
+  /** Whose fingers are printed, by time. */
+  readonly shownFingers: ReadonlyMap<number, ShownFingers>;
+  /** Whether the guitar stands for the lead sheet: then it carries line breaks and lyrics. */
+  readonly isAlone: boolean;
 }
 
 /** One `<part>` of the guitar. */
@@ -30,10 +33,10 @@ export const partElement = (id: string, part: GuitarPart, music: GuitarMusic): X
   element(
     "part",
     { id },
-    music.plans.map((plan) => measureElement(plan, part, music)),
+    music.plans.map((plan) => measureElement(id, plan, part, music)),
   );
 
-function measureElement(plan: MeasurePlan, part: GuitarPart, music: GuitarMusic): XmlElement {
+function measureElement(partId: string, plan: MeasurePlan, part: GuitarPart, music: GuitarMusic): XmlElement {
   const { source, measure } = plan;
   const lead = source.element;
   const barlines = (location: "left" | "right") =>
@@ -52,17 +55,17 @@ function measureElement(plan: MeasurePlan, part: GuitarPart, music: GuitarMusic)
       text: attributeOf(lead, "text"),
     },
     [
-      ...(music.hasLineBreaks ? lineBreaks(lead) : []),
+      ...(music.isAlone ? lineBreaks(lead) : []),
       ...barlines("left"),
       ...openingAttributes(plan, part, music),
       ...part.staves.flatMap((style, index) => [
         ...(index === 0 ? [] : [element("backup", {}, [durationElement(measure.length, music)])]),
-        ...staffMusic(
-          plan,
-          style,
-          index === 0 ? inTime([...changes, ...between]) : [],
-          music.ticksPerDivision,
-        ),
+        ...staffMusic(plan, style, index === 0 ? inTime([...changes, ...between]) : [], {
+          partId,
+          ticksPerDivision: music.ticksPerDivision,
+          shownFingers: music.shownFingers,
+          hasLyrics: music.isAlone,
+        }),
       ]),
       ...barlines("right"),
     ],

@@ -3,28 +3,36 @@ import { countBefore, countUntil } from "../../song/in-time-order.js";
 import type { Measure } from "../../song/tune.js";
 import { childrenNamed, elementsOf, type XmlElement } from "../../xml/xml-tree.js";
 import type { LeadSheet } from "../lead-sheet/lead-sheet.js";
-import { barreMarksAmong, barreMarksOf, barreRuns } from "./barre-marks.js";
+import { barreMarksAmong, barreMarksOf, barreRuns, positionMarksOf } from "./barre-marks.js";
 import { areChordsText, chordSymbols } from "./chord-symbols.js";
 import { directionElement } from "./direction-element.js";
+import { handPositions } from "./hand-positions.js";
 import type { Between } from "./staff-music.js";
+
+export interface Showing {
+  readonly hasDiagrams: boolean;
+  /** The lead sheet is a guitar part of an earlier run, whose marks are made anew. */
+  readonly isLeadOurs: boolean;
+  /** No lead sheet stands beside the guitar, which then shows all of it. */
+  readonly isAlone: boolean;
+}
 
 /**
  * Signs, words, barre marks and chord symbols for the staff that carries them, for each measure: made
  * once for the whole part.
- *
- * @param isLeadOurs the lead sheet is a guitar part of an earlier run, whose marks are made anew
  */
 export function shownOnce(
   sheet: LeadSheet,
   arrangement: Arrangement,
-  hasDiagrams: boolean,
-  isLeadOurs: boolean,
+  { hasDiagrams, isLeadOurs, isAlone }: Showing,
 ): readonly (readonly Between[])[] {
   const { measures } = sheet.tune;
-  const symbols = chordSymbols(sheet, arrangement, hasDiagrams);
+  const symbols = chordSymbols(sheet, arrangement, hasDiagrams, isAlone);
   const shown = leadDirections(sheet, symbols, isLeadOurs);
   const into = (index: number, mark: Between) => shown[index]?.push(mark);
-  for (const mark of barreMarksOf(barreRuns(arrangement, sheet.tune))) {
+  const barres = barreRuns(arrangement, sheet.tune);
+  const positions = handPositions(arrangement, barres);
+  for (const mark of [...barreMarksOf(barres), ...positionMarksOf(positions)]) {
     // What ends at a barline ends in the measure before it.
     const index = (mark.isEnd ? countBefore : countUntil)(measures, mark.at, startOf) - 1;
     const measure = measures[index];

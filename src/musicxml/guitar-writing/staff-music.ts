@@ -1,6 +1,7 @@
 import { element, elementsOf, withChildren, type XmlElement } from "../../xml/xml-tree.js";
 import type { MeasurePlan } from "./measure-plan.js";
 import { noteElements, staffElement } from "./note-element.js";
+import type { ShownFingers } from "./shown-fingers.js";
 import type { StaffStyle } from "./staff-style.js";
 import type { VoiceItem } from "./voice-item.js";
 
@@ -10,12 +11,22 @@ export interface Between {
   readonly element: XmlElement;
 }
 
+/** What all notes of a part are written by. */
+export interface Writing {
+  readonly partId: string;
+  readonly ticksPerDivision: number;
+  /** Whose fingers are printed, by time. */
+  readonly shownFingers: ReadonlyMap<number, ShownFingers>;
+  /** Whether the words of the song stand under this part. */
+  readonly hasLyrics: boolean;
+}
+
 /** One staff's music of a measure: voice 1 with what stands between its notes, then voice 2. */
 export function staffMusic(
   plan: MeasurePlan,
   style: StaffStyle,
   between: readonly Between[],
-  ticksPerDivision: number,
+  writing: Writing,
 ): readonly XmlElement[] {
   const deferred = new Set(between.filter((one) => isBetterInSecondVoice(one, plan)));
   const first = voiceMusic(
@@ -23,13 +34,13 @@ export function staffMusic(
     plan.first,
     style,
     between.filter((one) => !deferred.has(one)),
-    ticksPerDivision,
+    writing,
   );
   if (plan.second.length === 0) return first;
   return [
     ...first,
-    element("backup", {}, [element("duration", {}, [plan.measure.length / ticksPerDivision])]),
-    ...voiceMusic(plan, plan.second, style, [...deferred], ticksPerDivision),
+    element("backup", {}, [element("duration", {}, [plan.measure.length / writing.ticksPerDivision])]),
+    ...voiceMusic(plan, plan.second, style, [...deferred], writing),
   ];
 }
 
@@ -49,10 +60,17 @@ function voiceMusic(
   items: readonly VoiceItem[],
   style: StaffStyle,
   between: readonly Between[],
-  ticksPerDivision: number,
+  writing: Writing,
 ): readonly XmlElement[] {
   const isSecond = items === plan.second;
   const voice = style.melodyVoice + (isSecond ? 1 : 0);
+  const { ticksPerDivision } = writing;
+  let notes = 0;
+  // The same whenever the same measure is written again.
+  const nextId = () => {
+    notes += 1;
+    return `${writing.partId}m${plan.measure.index + 1}v${voice}n${notes}`;
+  };
   const waiting = [...between];
   const before = (at: number, end: number): readonly XmlElement[] => {
     const ready = waiting.filter((one) => one.at <= at || (one.at < end && canBeOffset(one.element)));
@@ -62,7 +80,7 @@ function voiceMusic(
   const music = items.flatMap((item) => [
     // Grace notes come before everything that belongs to the beat they lead to.
     ...(item.kind === "grace" ? [] : before(item.at, item.at + item.length)),
-    ...itemElements(plan, item, style, voice, ticksPerDivision),
+    ...itemElements(plan, item, style, voice, writing, nextId),
   ]);
   const end = plan.measure.start + plan.measure.length;
   return [...music, ...waiting.map((one) => placed(one, end, style, ticksPerDivision))];
@@ -73,7 +91,8 @@ function itemElements(
   item: VoiceItem,
   style: StaffStyle,
   voice: number,
-  ticksPerDivision: number,
+  { ticksPerDivision, shownFingers, hasLyrics }: Writing,
+  nextId: () => string,
 ): readonly XmlElement[] {
   if (item.kind === "gap")
     return [
@@ -93,6 +112,10 @@ function itemElements(
     beams: plan.beams.get(item) ?? [],
     tuplets: plan.tuplets.get(item) ?? [],
     lead: plan.leads.get(item),
+    hasLyrics,
+    fingerSide: plan.second.length === 0 ? undefined : isSecond ? "below" : "above",
+    shownFingers: shownFingers.get(item.at) ?? "all",
+    nextId,
   });
 }
 

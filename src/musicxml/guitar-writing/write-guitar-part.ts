@@ -19,6 +19,7 @@ import { type MeasurePlan, planMeasures } from "./measure-plan.js";
 import { greatestCommonDivisor } from "./note-value.js";
 import { type GuitarMusic, partElement } from "./part-element.js";
 import { grouped, scorePartElements } from "./score-part-element.js";
+import { shownFingers } from "./shown-fingers.js";
 import { shownOnce } from "./shown-once.js";
 import { PARTS_OF_LAYOUT } from "./staff-style.js";
 
@@ -27,7 +28,8 @@ import { PARTS_OF_LAYOUT } from "./staff-style.js";
  * at the end of the part list, new parts after the last one. Parts that an earlier run wrote are
  * replaced, so that writing twice gives what writing once gives.
  *
- * The version that the document states is left alone: nothing is added that MusicXML 2.0 does not have.
+ * The version that the document states is left alone: nothing is added that MusicXML 2.0 does not have, but
+ * ids of notes (3.1) and notations that are not printed (3.0).
  */
 export function writeGuitarPart(
   document: XmlDocument,
@@ -68,7 +70,7 @@ function guitarMusic(
   arrangement: Arrangement,
   options: ArrangeOptions,
   isLeadOurs: boolean,
-  hasLineBreaks: boolean,
+  isAlone: boolean,
 ): GuitarMusic {
   const keys = movedKeys(sheet, arrangement.transposition.interval);
   const plans = planMeasures(sheet, arrangement, keys);
@@ -78,9 +80,10 @@ function guitarMusic(
     options,
     plans,
     keys,
-    shown: shownOnce(sheet, arrangement, options.diagrams, isLeadOurs),
+    shown: shownOnce(sheet, arrangement, { hasDiagrams: options.diagrams, isLeadOurs, isAlone }),
+    shownFingers: shownFingers(sheet.tune, arrangement),
     ticksPerDivision: coarsestTick(sheet.tune, plans),
-    hasLineBreaks,
+    isAlone,
   };
 }
 
@@ -114,13 +117,15 @@ function withoutParts(score: XmlElement): XmlElement {
   };
 }
 
-/** "P1", "P2" ...: the lowest numbers that no id of the document has. */
+/** "P1", "P2" ...: the lowest numbers that no id of the document has, nor one that their notes would get. */
 function freePartIds(score: XmlElement, count: number): readonly string[] {
   const taken = new Set<string>();
   collectIds(score, taken);
+  const hasNotes = new Set([...taken].flatMap((id) => /^(P\d+)m\d/.exec(id)?.[1] ?? []));
   const ids: string[] = [];
   for (let number = 1; ids.length < count; number++)
-    if (!taken.has(`P${number}`) && !taken.has(`P${number}-I1`)) ids.push(`P${number}`);
+    if (!taken.has(`P${number}`) && !taken.has(`P${number}-I1`) && !hasNotes.has(`P${number}`))
+      ids.push(`P${number}`);
   return ids;
 }
 
