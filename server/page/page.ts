@@ -46,6 +46,9 @@ export function startPage(): void {
   const before = new Map<string, readonly AlternativeReport[]>();
   /** Only what was asked last is shown. */
   let turn = 0;
+  /** When a score was brought and something was chosen; `npm run page-times` reads what came of it. */
+  let brought: number | undefined;
+  let chosen: number | undefined;
 
   const view = scoreView({
     chosen: (index) => choose(index, false),
@@ -101,6 +104,7 @@ export function startPage(): void {
     byId("bench").hidden = true;
     byId("said").hidden = true;
     progress("Reading");
+    brought = performance.now();
     try {
       const lead = await core.ask({ kind: "open", bytes: file.bytes });
       if (mine !== turn) return;
@@ -128,14 +132,13 @@ export function startPage(): void {
   async function arrange(mine: number): Promise<void> {
     if (open === undefined) return;
     const { history } = open;
-    const begun = performance.now();
     const made = await core.ask({ kind: "arrange", ...asked() });
     if (mine !== turn) return;
     draft = made;
     view.showDraft(made);
     moment = Math.min(moment, made.report.events.length - 1);
     showDraft(made, history);
-    performance.measure("arranged", { start: begun });
+    measured(history === NOTHING_WISHED && brought !== undefined ? "brought to path" : "chosen to path");
     const engraving = await core.ask({ kind: "engraving", shown: "both", ...asked() });
     if (mine !== turn) return;
     await engrave(engraving);
@@ -146,6 +149,11 @@ export function startPage(): void {
     options: open?.options ?? {},
     wishes: { wishes: open?.history.now ?? [] },
   });
+
+  function measured(what: "brought to engraving" | "brought to path" | "chosen to path") {
+    const start = what === "chosen to path" ? chosen : brought;
+    if (start !== undefined) performance.measure(what, { start });
+  }
 
   function showDraft(made: Draft, history: WishHistory) {
     byId("title").textContent = made.report.title ?? open?.file.name ?? "Untitled";
@@ -202,6 +210,7 @@ export function startPage(): void {
     if (changed === undefined) return;
     const mine = ++turn;
     open = changed;
+    chosen = performance.now();
     progress("Arranging around it", () => stop());
     try {
       await arrange(mine);
@@ -225,7 +234,13 @@ export function startPage(): void {
     view.begin(engraving);
     const isWhole = await engraver.draw(
       { xml: engraving.xml, ...size },
-      { systems: () => undefined, system: (_index, picture) => view.addSystem(picture) },
+      {
+        systems: () => undefined,
+        system(index, picture) {
+          view.addSystem(picture);
+          if (index === 0 && draft === undefined) measured("brought to engraving");
+        },
+      },
     );
     if (isWhole) view.end();
   }
