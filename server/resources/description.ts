@@ -1,4 +1,4 @@
-import { openApi } from "../openapi.js";
+import { openApi } from "./openapi.js";
 import { readOnly } from "./resource.js";
 
 export const description = readOnly({

@@ -1,4 +1,3 @@
-import type { WhySingle } from "../arranging/why-single.js";
 import type { Finger } from "../guitar/grip.js";
 import type { Instrument } from "../guitar/instrument.js";
 import type { LeftOutTone } from "../harmony/left-out.js";
@@ -90,3 +89,13 @@ export interface Arrangement {
   readonly graces: ReadonlyMap<number, PlacedGrace>;
   readonly cost: number;
 }
+
+/** Why a melody note is alone. */
+export type WhySingle =
+  | "no-chord" // none is in force
+  | "wished" // the player wants it so
+  | "no-grip" // no chord, struck or ringing on, is in reach under it
+  | "no-time" // none is in reach from the grip before or on the way to the next, at the hand's limit
+  | "passing-note" // quick, off the beat and no chord tone
+  | "weak-beat" // the lean texture owes it nothing
+  | "dearer"; // with any of them the whole arrangement would cost more

@@ -1,5 +1,5 @@
-import { eventLinks } from "../arranging/tune-events.js";
 import { fretPositionMm, type Instrument } from "../guitar/instrument.js";
+import { eventLinks } from "../song/playing-links.js";
 import type { Tune } from "../song/tune.js";
 import type { ArrangedEvent, Arrangement, Placement } from "./arrangement.js";
 

@@ -1,6 +1,6 @@
 import type { Instrument } from "../guitar/instrument.js";
+import type { TextureName } from "../options/options.js";
 import type { Wish } from "../wishes/wishes.js";
-import type { TextureName } from "./textures/texture.js";
 
 /** What an arrangement is asked for. */
 export interface TuneWishes {

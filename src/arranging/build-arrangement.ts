@@ -4,6 +4,7 @@ import type {
   Arrangement,
   Placement,
   SupportNote,
+  WhySingle,
 } from "../arrangement/arrangement.js";
 import { barresOf } from "../guitar/fingering.js";
 import { parseDegree, spellDegree } from "../harmony/chord-degree.js";
@@ -14,7 +15,6 @@ import { midiPitch, type Pitch, pitchNamed } from "../song/pitch.js";
 import type { Tune } from "../song/tune.js";
 import { type Candidate, isRingingOn, melodyFinger, melodyString } from "./candidate.js";
 import type { TuneEvent } from "./tune-events.js";
-import type { WhySingle } from "./why-single.js";
 
 /** What else is known of the choice made at each event; the lists go with the events. */
 interface Reasons {

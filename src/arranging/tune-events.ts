@@ -1,8 +1,6 @@
 import { type Chord, chordOf } from "../harmony/chord-tones.js";
-import type { Link } from "../search/choice-graph.js";
 import { isSameSymbol } from "../song/chord-symbol.js";
 import { countBefore, countUntil, lastUntil } from "../song/in-time-order.js";
-import { neverPlayedOn } from "../song/never-played-on.js";
 import { secondsBetween } from "../song/playing-time.js";
 import type { ChordSpan, MelodyNote, MetricWeight, Tune } from "../song/tune.js";
 
@@ -30,11 +28,6 @@ export interface TuneEvent {
   readonly seconds: number;
   /** A chord may ring on into this event: nothing is silent before it and playing arrives only from there. */
   readonly mayBeHeldInto: boolean;
-}
-
-/** Two events that follow one another in playing, with the time from one onset to the other. */
-export interface EventLink extends Link {
-  readonly seconds: number;
 }
 
 /**
@@ -130,46 +123,3 @@ const isSameChord = (span: ChordSpan, before: ChordSpan | undefined): boolean =>
 
 const crossesArrival = (arrivals: readonly number[], from: number, to: number): boolean =>
   countUntil(arrivals, from, itself) < countUntil(arrivals, to, itself);
-
-/** What has to be known of an event to say which one follows it; its note where it may be one that rings on. */
-type PlayedMoment = Pick<TuneEvent, "index" | "onset"> & Partial<Pick<TuneEvent, "note" | "isNoteOnset">>;
-
-/**
- * Which events follow one another in playing: each the one before it, save where playing never goes on
- * (from a first ending into the second), and those that a jump joins.
- */
-export function eventLinks(
-  tune: Tune,
-  events: readonly PlayedMoment[],
-  tempo: number | undefined,
-): readonly EventLink[] {
-  const links: EventLink[] = [];
-  const seconds = (from: number, to: number) => secondsBetween(tune, from, to, tempo);
-  const known = new Set<string>();
-  const join = (link: EventLink) => {
-    const key = `${link.from}-${link.to}`;
-    if (!known.has(key)) links.push(link);
-    known.add(key);
-  };
-  events.forEach((event, index) => {
-    const before = events[index - 1];
-    if (before === undefined) return;
-    // A note tied into a second ending is written as one note, with one string and one finger.
-    const ringsOn = event.note !== undefined && event.isNoteOnset === false;
-    if (!ringsOn && neverPlayedOn(tune, before.onset, event.onset)) return;
-    join({ from: index - 1, to: index, seconds: seconds(before.onset, event.onset) });
-  });
-  for (const jump of tune.jumps) {
-    const last = events[countBefore(events, jump.from, onsetOf) - 1];
-    const next = events[countBefore(events, jump.to, onsetOf)];
-    if (last === undefined || next === undefined || last.index === next.index) continue;
-    join({
-      from: last.index,
-      to: next.index,
-      seconds: seconds(last.onset, jump.from) + seconds(jump.to, next.onset),
-    });
-  }
-  return links;
-}
-
-const onsetOf = ({ onset }: PlayedMoment): number => onset;

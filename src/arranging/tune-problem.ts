@@ -1,6 +1,8 @@
 import { ScoreError } from "../diagnostics.js";
+import type { TextureName } from "../options/options.js";
 import type { PathProblem } from "../search/choice-graph.js";
 import { measurePlace } from "../song/measure-place.js";
+import { type EventLink, eventLinks } from "../song/playing-links.js";
 import type { Tune } from "../song/tune.js";
 import type { TuneWishes } from "./arrange-settings.js";
 import type { Candidate } from "./candidate.js";
@@ -8,8 +10,8 @@ import { columnsFor } from "./candidates/columns.js";
 import { grantWishes } from "./candidates/wished-grips.js";
 import { COSTS, type CostTable } from "./costs/cost-table.js";
 import { transitionCost } from "./costs/transition-cost.js";
-import { type TextureName, textureNamed, withChordAsked } from "./textures/texture.js";
-import { type EventLink, eventLinks, type TuneEvent, tuneEvents } from "./tune-events.js";
+import { textureNamed, withChordAsked } from "./textures/texture.js";
+import { type TuneEvent, tuneEvents } from "./tune-events.js";
 import {
   isAvoidedAt,
   isChordAskedAt,

@@ -1,3 +1,4 @@
+import type { WhySingle } from "../arrangement/arrangement.js";
 import type { Way } from "../search/choice-graph.js";
 import type { TuneWishes } from "./arrange-settings.js";
 import { supportCount } from "./candidate.js";
@@ -7,16 +8,6 @@ import { isDueInLean, isPassing } from "./textures/texture.js";
 import type { TuneEvent } from "./tune-events.js";
 import type { ArrangingProblem } from "./tune-problem.js";
 import { isWishAt } from "./wishes-at.js";
-
-/** Why a melody note is alone. */
-export type WhySingle =
-  | "no-chord" // none is in force
-  | "wished" // the player wants it so
-  | "no-grip" // no chord, struck or ringing on, is in reach under it
-  | "no-time" // none is in reach from the grip before or on the way to the next, at the hand's limit
-  | "passing-note" // quick, off the beat and no chord tone
-  | "weak-beat" // the lean texture owes it nothing
-  | "dearer"; // with any of them the whole arrangement would cost more
 
 /** For each event the reason why its melody note is alone; undefined where it is not. */
 export function whySingle(

@@ -1,9 +1,9 @@
 import { ScoreError } from "../diagnostics.js";
+import type { TextureName } from "../options/options.js";
 import { measurePlace } from "../song/measure-place.js";
 import type { Tune } from "../song/tune.js";
 import type { AvoidWish, TextureWish, Wish } from "../wishes/wishes.js";
 import type { TuneWishes } from "./arrange-settings.js";
-import type { TextureName } from "./textures/texture.js";
 import type { TuneEvent } from "./tune-events.js";
 
 /** Whether a wish is for a tick, or for a stretch of time that it lies in. */

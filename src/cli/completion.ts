@@ -1,8 +1,6 @@
 import type { Command } from "./command.js";
+import { SHELLS } from "./completion/shells.js";
 import { UsageError } from "./flags.js";
-
-/** Shells that can be told what can be typed. */
-export const SHELLS = ["bash", "zsh", "fish", "powershell"] as const;
 
 /** The command that is about all commands, itself among them; so they are asked for when it runs. */
 export const completionOf = (commands: () => Readonly<Record<string, Command>>): Command => ({

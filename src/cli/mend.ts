@@ -1,4 +1,4 @@
-import type { OptionName } from "../options/options.js";
+import { OPTIONS_FOR } from "../options/options.js";
 import type { Command } from "./command.js";
 import type { Flag } from "./flags.js";
 import { flagList, optionList } from "./help.js";
@@ -18,9 +18,6 @@ const FLAGS = {
   quiet: { type: "boolean", short: "q", description: "Prints errors only." },
 } as const satisfies Record<string, Flag>;
 
-/** Options that mending goes by. */
-export const MEND_OPTIONS: readonly OptionName[] = ["melody", "chordNames", "tune"];
-
 export const mend: Command = {
   usage: "mend SCORE [-o OUTPUT] [OPTIONS]",
   description: "Writes an old lead sheet with what it was read as: chords in their places, and all.",
@@ -33,10 +30,10 @@ export const mend: Command = {
     flagList(FLAGS),
     "",
     "What is read:",
-    optionList(MEND_OPTIONS),
+    optionList(OPTIONS_FOR.mend),
   ].join("\n"),
   flags: FLAGS,
-  options: MEND_OPTIONS,
+  options: OPTIONS_FOR.mend,
   takes: "files",
   run: async (line, outside) => (await import("./running/mend.js")).mendOne(line, outside),
 };

@@ -22,10 +22,6 @@ const FLAGS = {
   },
 } as const satisfies Record<string, Flag>;
 
-/** Options of the score that is written, which a sheet is not. */
-export const OF_THE_SCORE: readonly string[] = ["lead", "staves", "edits", "diagrams", "alternatives"];
-const OPTIONS_OF_SHEET = OPTIONS_FOR.arrange.filter((name) => !OF_THE_SCORE.includes(name));
-
 export const sheet: Command = {
   usage: "sheet SCORE [-o FILE] [OPTIONS]",
   description: "Writes a sheet to learn an arrangement by: in steps, and its shapes.",
@@ -38,10 +34,10 @@ export const sheet: Command = {
     flagList(FLAGS),
     "",
     "How it is arranged:",
-    optionList(OPTIONS_OF_SHEET),
+    optionList(OPTIONS_FOR.sheet),
   ].join("\n"),
   flags: FLAGS,
-  options: OPTIONS_OF_SHEET,
+  options: OPTIONS_FOR.sheet,
   takes: "files",
   run: async (line, outside) => (await import("./running/sheet.js")).writeSheet(line, outside),
 };

@@ -1,8 +1,8 @@
 import type { ArrangedEvent, Arrangement } from "../arrangement/arrangement.js";
 import type { TuneWishes } from "../arranging/arrange-settings.js";
 import { arrangeTune } from "../arranging/arrange-tune.js";
-import { eventLinks } from "../arranging/tune-events.js";
 import type { Findings } from "../diagnostics.js";
+import { eventLinks } from "../song/playing-links.js";
 import type { Tune } from "../song/tune.js";
 import type { GripWish, Wish } from "../wishes/wishes.js";
 import {

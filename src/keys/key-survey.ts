@@ -1,4 +1,5 @@
 import type { Arrangement } from "../arrangement/arrangement.js";
+import type { SurveyedPlace } from "../arrangement/surveyed-place.js";
 import type { TuneWishes } from "../arranging/arrange-settings.js";
 import { arrangeTune } from "../arranging/arrange-tune.js";
 import { ScoreError } from "../diagnostics.js";
@@ -6,12 +7,6 @@ import { lastFretAbove } from "../guitar/instrument.js";
 import { type Transposition, transposedTune } from "../song/transposition.js";
 import type { Tune } from "../song/tune.js";
 import { fittingTranspositions, transpositionBy } from "./choose-key.js";
-
-/** A tune arranged where it fits: in one key, at one octave. */
-export interface SurveyedPlace {
-  readonly transposition: Transposition;
-  readonly arrangement: Arrangement;
-}
 
 /**
  * The tune arranged in every key and at every octave in which its melody lies on its strings, the cheapest

@@ -1,5 +1,5 @@
-/** What can be asked about a score: an arrangement of it, a survey of its keys, a check of what is there. */
-export type Question = "arrange" | "keys" | "check";
+/** What can be asked about a score: an arrangement, a survey of its keys, a check of what is there, a mended copy. */
+export type Question = "arrange" | "keys" | "check" | "mend";
 
 interface OptionRow {
   readonly type: "string" | "boolean" | "integer" | "number";
@@ -46,7 +46,7 @@ export const OPTIONS = {
     description:
       "Part that carries the melody, by id or name, with :voice after it where wanted, or :top for its highest notes; top alone is the highest of the whole score; auto finds it.",
     decides: "tune",
-    concerns: ["arrange", "keys", "check"],
+    concerns: ["arrange", "keys", "check", "mend"],
   },
   chords: {
     type: "string",
@@ -64,7 +64,7 @@ export const OPTIONS = {
     description:
       "Names that chords typed as text have: english, C to B; german, where H is B natural, B is B flat and small letters are minor; italian, Do to Si. auto finds out.",
     decides: "tune",
-    concerns: ["arrange", "keys"],
+    concerns: ["arrange", "keys", "mend"],
   },
   tune: {
     type: "integer",
@@ -73,7 +73,7 @@ export const OPTIONS = {
     default: 0,
     description: "Which tune to take of a file with several, counted from 1; 0 takes the whole file.",
     decides: "tune",
-    concerns: ["arrange", "keys"],
+    concerns: ["arrange", "keys", "mend"],
   },
   lead: {
     type: "string",
@@ -236,7 +236,12 @@ export const OPTIONS_FOR = {
   arrange: namesFor("arrange"),
   keys: namesFor("keys"),
   check: namesFor("check"),
+  mend: namesFor("mend"),
+  /** A sheet of an arrangement shows no score. */
+  sheet: namesWhere(({ decides }) => decides === "tune" || decides === "music"),
 } as const;
 
 /** Options that decide how a tune is arranged, not which tune it is or how the arrangement is shown. */
 export const MUSICAL_OPTIONS: readonly OptionName[] = namesWhere(({ decides }) => decides === "music");
+
+export type TextureName = ArrangeOptions["texture"];

@@ -1,6 +1,12 @@
-import type { Alternative, ArrangedEvent, Arrangement, Attack, Barre } from "../arrangement/arrangement.js";
+import type {
+  Alternative,
+  ArrangedEvent,
+  Arrangement,
+  Attack,
+  Barre,
+  WhySingle,
+} from "../arrangement/arrangement.js";
 import { type Move, placementsAt } from "../arrangement/hand-moves.js";
-import type { WhySingle } from "../arranging/why-single.js";
 import type { Finger } from "../guitar/grip.js";
 import { midiAt } from "../guitar/instrument.js";
 import { chordName } from "../harmony/chord-name.js";

@@ -1,6 +1,6 @@
 import { movesOf, placementsAt } from "../arrangement/hand-moves.js";
+import type { SurveyedPlace } from "../arrangement/surveyed-place.js";
 import type { Finding } from "../diagnostics.js";
-import type { SurveyedPlace } from "../keys/key-survey.js";
 import { tonicOf } from "../song/key-name.js";
 import { nameOf, transposeName } from "../song/pitch.js";
 import type { KeyMark, Tune } from "../song/tune.js";

@@ -1,4 +1,4 @@
-import type { WhySingle } from "../arranging/why-single.js";
+import type { WhySingle } from "../arrangement/arrangement.js";
 
 /** Why a melody note is alone, in words after "alone". */
 export const WHY_SINGLE_TEXTS: Readonly<Record<WhySingle, string>> = {

@@ -1,5 +1,5 @@
-import type { TextureName } from "../arranging/textures/texture.js";
 import type { Finger } from "../guitar/grip.js";
+import type { TextureName } from "../options/options.js";
 
 /** What a player writes down about an arrangement. Measures count from 1 by position, frets as TAB does. */
 export interface WishesFile {

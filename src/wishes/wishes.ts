@@ -1,5 +1,5 @@
-import type { TextureName } from "../arranging/textures/texture.js";
 import type { Finger } from "../guitar/grip.js";
+import type { TextureName } from "../options/options.js";
 
 /** What a player wants of an arrangement; the rest is arranged around it. Times are ticks of the tune. */
 export type Wish = GripWish | PlayWish | AvoidWish | TextureWish;

@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { chordName } from "../../src/harmony/chord-name.js";
-import { chordsFromVoices } from "../../src/harmony/chords-from-voices.js";
 import { cheapestReading } from "../../src/harmony/from-voices/cheapest-reading.js";
+import { chordsFromVoices } from "../../src/harmony/from-voices/chords-from-voices.js";
 import { type MetricGrid, type Moment, momentsOf } from "../../src/harmony/from-voices/moments.js";
 import { READ_CHORDS } from "../../src/harmony/from-voices/read-chords.js";
 import { growingSpan, standingCosts } from "../../src/harmony/from-voices/span-costs.js";

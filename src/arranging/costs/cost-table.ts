@@ -1,6 +1,6 @@
 import type { HandWeights } from "../../guitar/hand-effort.js";
 import type { Role } from "../../harmony/chord-tones.js";
-import type { TextureName } from "../textures/texture.js";
+import type { TextureName } from "../../options/options.js";
 
 /**
  * Every weight of the arranger, in points. A point is the effort of one finger moved one millimetre along

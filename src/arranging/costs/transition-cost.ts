@@ -1,6 +1,7 @@
 import type { StepCost } from "../../search/choice-graph.js";
+import type { EventLink } from "../../song/playing-links.js";
 import type { Candidate } from "../candidate.js";
-import type { EventLink, TuneEvent } from "../tune-events.js";
+import type { TuneEvent } from "../tune-events.js";
 import type { CostTable } from "./cost-table.js";
 import { isTiring, type MoveLimit, moveCost } from "./move-cost.js";
 import { releaseCost } from "./release-cost.js";

@@ -1,8 +1,7 @@
 import { melodyDegree } from "../../harmony/melody-degree.js";
+import type { TextureName } from "../../options/options.js";
 import type { CostTable } from "../costs/cost-table.js";
 import type { TuneEvent } from "../tune-events.js";
-
-export type TextureName = "fluent" | "full" | "lean";
 
 /** What a texture makes of each way to play an event, in points; undefined where it does not allow it. */
 export interface Texture {

@@ -1,12 +1,10 @@
 import type { Command } from "../command.js";
-import type { SHELLS } from "../completion.js";
 import { bashScript } from "./bash.js";
 import { type CompletedCommand, completedCommands } from "./completed-command.js";
 import { fishScript } from "./fish.js";
 import { powershellScript } from "./powershell.js";
+import type { Shell } from "./shells.js";
 import { zshScript } from "./zsh.js";
-
-type Shell = (typeof SHELLS)[number];
 
 /** How each shell is told. */
 const SCRIPTS: Readonly<Record<Shell, (commands: readonly CompletedCommand[]) => string>> = {

@@ -1,6 +1,7 @@
 import { basename, dirname, extname, join } from "node:path";
 import { type Finding, Findings, ScoreError, textOfFinding } from "../../diagnostics.js";
 import { completeOptions, OptionsError } from "../../options/option-checking.js";
+import { OPTIONS_FOR } from "../../options/options.js";
 import { readScore } from "../../read-score.js";
 import { sheetHtml, sheetSvg } from "../../sheets/sheet-file.js";
 import { type SheetKind, sheetOf } from "../../sheets/sheet-of-score.js";
@@ -8,7 +9,6 @@ import { readWishes, WishesError } from "../../wishes/read-wishes.js";
 import type { Outcome } from "../exit-codes.js";
 import { type ParsedLine, UsageError } from "../flags.js";
 import { type Outside, STANDARD_STREAM } from "../outside.js";
-import { OF_THE_SCORE } from "../sheet.js";
 
 const KINDS: readonly SheetKind[] = ["steps", "shapes"];
 
@@ -19,7 +19,8 @@ export async function writeSheet(
   const [score] = scores;
   if (score === undefined || scores.length > 1)
     throw new UsageError(`sheet takes one score, and there are ${scores.length}`);
-  const stray = Object.keys(given).find((name) => OF_THE_SCORE.includes(name));
+  const known: readonly string[] = OPTIONS_FOR.sheet;
+  const stray = Object.keys(given).find((name) => !known.includes(name));
   if (stray !== undefined) throw new UsageError(`sheet has no use for --${stray}; it writes no score`);
   const kinds = kindsIn(flags.only);
   const output = await outputFor(score, flags.output, outside);

@@ -1,7 +1,7 @@
 import Fraction from "fraction.js";
 import { type Finding, type Findings, ScoreError } from "../../diagnostics.js";
 import { chordName } from "../../harmony/chord-name.js";
-import { type ChordFromVoices, chordsFromVoices } from "../../harmony/chords-from-voices.js";
+import { type ChordFromVoices, chordsFromVoices } from "../../harmony/from-voices/chords-from-voices.js";
 import { measurePlace } from "../../song/measure-place.js";
 import type { ChordSpan, KeyMark, Measure } from "../../song/tune.js";
 import type { Voice } from "../../song/voices.js";

@@ -1,14 +1,14 @@
-import type { ChordSymbol } from "../song/chord-symbol.js";
-import { tonicOf } from "../song/key-name.js";
-import { mod12, nameOf, type PitchName, pitchClass } from "../song/pitch.js";
-import type { KeyMark } from "../song/tune.js";
-import type { Voice } from "../song/voices.js";
-import { parseDegree, spellDegree } from "./chord-degree.js";
-import { CHORD_KINDS } from "./chord-kinds.js";
-import { cheapestReading } from "./from-voices/cheapest-reading.js";
-import { type MetricGrid, type Moment, momentsOf } from "./from-voices/moments.js";
-import { maskOf, type ReadChord } from "./from-voices/read-chords.js";
-import { READING_WEIGHTS, type ReadingWeights } from "./from-voices/weights.js";
+import type { ChordSymbol } from "../../song/chord-symbol.js";
+import { tonicOf } from "../../song/key-name.js";
+import { mod12, nameOf, type PitchName, pitchClass } from "../../song/pitch.js";
+import type { KeyMark } from "../../song/tune.js";
+import type { Voice } from "../../song/voices.js";
+import { parseDegree, spellDegree } from "../chord-degree.js";
+import { CHORD_KINDS } from "../chord-kinds.js";
+import { cheapestReading } from "./cheapest-reading.js";
+import { type MetricGrid, type Moment, momentsOf } from "./moments.js";
+import { maskOf, type ReadChord } from "./read-chords.js";
+import { READING_WEIGHTS, type ReadingWeights } from "./weights.js";
 
 /** A chord worked out from what voices sing. Times in ticks. */
 export interface ChordFromVoices {

@@ -1,7 +1,7 @@
 import { FINDING_SCHEMA, OPTIONS, OPTIONS_SCHEMA, WISHES_SCHEMA } from "undervoice";
-import { type Schema, withoutDialect } from "./jobs/job.js";
-import { PROBLEM_TYPE } from "./problem.js";
-import type { Resource } from "./resources/resource.js";
+import { type Schema, withoutDialect } from "../jobs/job.js";
+import { PROBLEM_TYPE } from "../problem.js";
+import type { Resource } from "./resource.js";
 
 /** The service as OpenAPI 3.1, made from its resources, the table of options and the schema of the report. */
 export const openApi = (resources: readonly Resource[], version: string): Schema => ({
