@@ -97,19 +97,18 @@ export function startPage(): void {
   async function bring(file: Brought): Promise<void> {
     if (isWishes(file)) return bringWishes(file);
     const mine = ++turn;
-    open = { file, options: open?.options ?? {}, history: NOTHING_WISHED };
-    draft = undefined;
-    before.clear();
-    view.showDraft(undefined);
-    byId("bench").hidden = true;
-    byId("said").hidden = true;
+    const options = forAnother(open?.options ?? {});
+    closeScore();
     progress("Reading");
     brought = performance.now();
     try {
       const lead = await core.ask({ kind: "open", bytes: file.bytes });
       if (mine !== turn) return;
+      open = { file, options, history: NOTHING_WISHED };
       document.body.classList.add("is-open");
       byId("title").textContent = file.name;
+      byId("doors").hidden = false;
+      setting.show(options, file.bytes);
       const engraved = engrave(lead);
       progress("Arranging", () => stop());
       await arrange(mine);
@@ -117,6 +116,22 @@ export function startPage(): void {
     } catch (error) {
       if (mine === turn) fail(findingsOf(error));
     }
+  }
+
+  /** Nothing of the score before is left on the page, whatever becomes of the next. */
+  function closeScore() {
+    hearing.stop();
+    open = undefined;
+    draft = undefined;
+    moment = 0;
+    before.clear();
+    view.showDraft(undefined);
+    view.begin({ notes: [] });
+    view.end();
+    byId("summary").textContent = "";
+    for (const id of ["bench", "said", "doors"]) byId(id).hidden = true;
+    for (const room of all) room.element.hidden = true;
+    for (const opens of document.querySelectorAll(".door")) opens.setAttribute("aria-expanded", "false");
   }
 
   async function bringWishes(file: Brought): Promise<void> {
@@ -158,7 +173,6 @@ export function startPage(): void {
   function showDraft(made: Draft, history: WishHistory) {
     byId("title").textContent = made.report.title ?? open?.file.name ?? "Untitled";
     byId("summary").textContent = summaryInWords(made);
-    byId("doors").hidden = false;
     showFindings(made.report.findings);
     byId("bench").hidden = made.report.events.length === 0;
     hearing.show(made);
@@ -215,6 +229,7 @@ export function startPage(): void {
     try {
       await arrange(mine);
     } catch (error) {
+      if (error instanceof Stopped) open = asBefore;
       if (mine !== turn) return;
       open = asBefore;
       setting.show(asBefore.options, asBefore.file.bytes);
@@ -260,7 +275,11 @@ export function startPage(): void {
   function stop() {
     turn += 1;
     core.stop();
-    progress("Stopped. What is engraved is the lead sheet.");
+    progress(
+      draft === undefined
+        ? "Stopped. What is engraved is the lead sheet."
+        : "Stopped. All is as it was before.",
+    );
     if (open !== undefined) void core.ask({ kind: "open", bytes: open.file.bytes }).catch(() => undefined);
   }
 
@@ -347,6 +366,12 @@ const mistake = (message: string): Finding => ({
   expected: "a score",
   message,
 });
+
+/** What was asked about one tune, not about the instrument or the hand. */
+const OF_ONE_TUNE = ["key", "melody", "tune", "chords", "tempo"];
+
+const forAnother = (options: GivenOptions): GivenOptions =>
+  Object.fromEntries(Object.entries(options).filter(([name]) => !OF_ONE_TUNE.includes(name)));
 
 /** A staff seven millimetres high on A4. */
 const PAPER = { widthPx: 760, scale: 34 };

@@ -121,6 +121,21 @@ describe.skipIf(whyNoPage !== undefined)("the page in a browser", async () => {
     await page.close();
   });
 
+  test("a score that cannot be arranged is engraved all the same, and nothing of the score before is left", async () => {
+    const { page } = await tried.open();
+    await bring(page, "stairs.musicxml", TUNE);
+    await settled(page);
+    await bring(page, "bare.musicxml", TUNE.replace(/<harmony[\s\S]*?<\/harmony>/g, ""));
+    const said = await page.getByRole("alert").first().textContent();
+    expect(said).toContain("no chord");
+    await page.locator(".engraving").first().waitFor();
+    expect(await page.locator("#summary").textContent()).toBe("");
+    expect(await page.locator(".path-strip").count()).toBe(0);
+    expect(await page.locator(".bench").isVisible()).toBe(false);
+    expect(await page.getByRole("button", { name: "Key and texture" }).isVisible()).toBe(true);
+    await page.close();
+  });
+
   test("what is no score is refused in the words of the command line", async () => {
     const { page } = await tried.open();
     await bring(page, "broken.musicxml", "<score-partwise><part>");

@@ -25,6 +25,8 @@ const NAMES: Readonly<Partial<Record<OptionName, string>>> = {
   rests: "A chord that changes in a rest",
   tempo: "Quarter notes a minute",
   melody: "Part with the melody",
+  chords: "Chords",
+  tune: "Which tune of the file, 0 for all",
 };
 
 const TEXTURES = {

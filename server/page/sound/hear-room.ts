@@ -11,6 +11,7 @@ export interface HearRoom {
   /** An arrangement to be heard; what sounds of another stops. */
   show(draft: Draft): void;
   strike(midis: readonly number[]): void;
+  stop(): void;
 }
 
 /** Where a person hears what is arranged. */
@@ -134,5 +135,9 @@ export function hearRoom(source: { measure(): number; heard(moment: number | und
       saySpeed();
     },
     strike: sounds.strike,
+    stop() {
+      sounds.stop();
+      sayState(false);
+    },
   };
 }
