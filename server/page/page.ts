@@ -347,6 +347,8 @@ export function startPage(): void {
   });
   window.addEventListener("keydown", (event) => {
     if (!(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== "z") return;
+    // A field has a history of its own.
+    if (event.target instanceof HTMLInputElement) return;
     event.preventDefault();
     void wish(event.shiftKey ? redone : undone);
   });
