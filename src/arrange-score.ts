@@ -6,6 +6,7 @@ import { optionsInForce } from "./edits/recorded-options.js";
 import { type AskedFor, arrangeInKey } from "./keys/arrange-in-key.js";
 import { returnedScore } from "./musicxml/guitar-reading/returned-score.js";
 import { writeGuitarPart } from "./musicxml/guitar-writing/write-guitar-part.js";
+import { leadKeyFinding, leadMove } from "./musicxml/lead-moving/lead-key.js";
 import type { LeadSheet } from "./musicxml/lead-sheet/lead-sheet.js";
 import { readLeadSheet } from "./musicxml/lead-sheet/read-lead-sheet.js";
 import { withOneTune } from "./musicxml/lead-sheet/several-tunes.js";
@@ -52,6 +53,8 @@ export function arrangeScore(
       rearrange(tune, graces, { ...returned, isRestKept: areAlike }, askedFor(recorded), asked, findings)) ??
     arrangeInKey(tune, graces, asked, findings);
   const written = writeGuitarPart(source, sheet, arrangement, options);
+  const move = leadMove(sheet, arrangement.transposition, options);
+  if (move !== undefined) findings.add(leadKeyFinding(move, sheet, arrangement.transposition));
   const isLeadAsBefore = returned !== undefined && recorded.lead === options.lead;
   const lost = isLeadAsBefore ? marksNotKept(document.root, written.root) : undefined;
   if (lost !== undefined) findings.add(lost);

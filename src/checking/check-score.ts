@@ -33,6 +33,7 @@ export function checkScore(
 ): CheckedScore {
   const score = readGuitarScore(document.root, options, findings);
   const judged = judgedScore(score, measuresFor(score, options));
+  if (isNoGuitar(score)) findings.add(noGuitarPart());
   if (score.instrument.openStrings === undefined) findings.add(tuningAssumed(options.tuning));
   for (const rule of RULES) for (const finding of rule(judged)) findings.add(finding);
   const inOrder = findings.all.toSorted(byPlace);
@@ -54,6 +55,26 @@ function measuresFor({ instrument }: GuitarScore, options: CheckOptions): Measur
     tempo: options.tempo,
   };
 }
+
+/** Of fewer notes nobody can say what they are. */
+const FEWEST_NOTES_OF_A_TUNE = 4;
+
+/** Neither TAB nor fingers, and never two notes at once: a melody, for whatever it may be. */
+const isNoGuitar = ({ layout, notes }: GuitarScore): boolean =>
+  layout === "notation" &&
+  notes.length >= FEWEST_NOTES_OF_A_TUNE &&
+  notes.every(({ finger, onset }, index) => finger === undefined && notes[index + 1]?.onset !== onset);
+
+const noGuitarPart = (): Finding => ({
+  rule: "no-guitar-part",
+  severity: "warning",
+  place: {},
+  found: "a score with one melody, and neither TAB nor fingers",
+  expected: "a guitar part",
+  message:
+    "There is no guitar part in the score: no TAB, no fingers and no chords. Its melody was checked alone.",
+  hint: "Arrange it first.",
+});
 
 const tuningAssumed = (tuning: string): Finding => ({
   rule: "tuning-assumed",

@@ -1,5 +1,6 @@
 import { type ParseArgsConfig, parseArgs } from "node:util";
 import { OPTIONS, type OptionName } from "../options/options.js";
+import { nearestWord } from "./nearest-word.js";
 
 /** A flag of a command that is not an option of the arrangement. */
 export interface Flag {
@@ -58,8 +59,17 @@ function parsed(words: readonly string[], options: NonNullable<ParseArgsConfig["
   } catch (error) {
     const { code, message } = error as NodeJS.ErrnoException;
     if (code?.startsWith("ERR_PARSE_ARGS") !== true) throw error;
-    throw new UsageError(message.replace(/(['.])\s+To specify.*$/s, "$1"));
+    throw new UsageError(
+      withSuggestion(message.replace(/(['.])\s+To specify.*$/s, "$1"), Object.keys(options)),
+    );
   }
+}
+
+/** "Unknown option '--fret'." with the option that was meant. */
+function withSuggestion(message: string, names: readonly string[]): string {
+  const typed = /^Unknown option '--([^']*)'/.exec(message)?.[1];
+  const meant = typed === undefined ? undefined : nearestWord(typed, names);
+  return meant === undefined ? message : `${message.replace(/\.$/, "")}; did you mean "--${meant}"?`;
 }
 
 /** Text that is no number stays text, so that the check can refuse it by the option's name. */

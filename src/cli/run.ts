@@ -2,6 +2,7 @@ import { COMMANDS } from "./commands.js";
 import { EXIT_CODES, type Outcome } from "./exit-codes.js";
 import { parseLine, UsageError } from "./flags.js";
 import { commandHelp, programHelp } from "./help.js";
+import { nearestWord } from "./nearest-word.js";
 import { FileTrouble, type Outside } from "./outside.js";
 import { version } from "./version.js";
 
@@ -15,7 +16,7 @@ async function outcomeOf(words: readonly string[], outside: Outside): Promise<Ou
     return await dispatched(words, outside);
   } catch (error) {
     const [outcome, text] = troubleIn(error);
-    outside.toStandardError(`undervoice: ${text}\n`);
+    outside.toStandardError(`undervoice: error: ${text}\n`);
     return outcome;
   }
 }
@@ -25,7 +26,7 @@ async function dispatched([first, ...rest]: readonly string[], outside: Outside)
     outside.toStandardError(programHelp(COMMANDS));
     return "wronglyAsked";
   }
-  if (first === "--version" || first === "-V") return said(`${version()}\n`, outside);
+  if (["--version", "-V", "-v", "version"].includes(first)) return said(`${version()}\n`, outside);
   if (["help", "--help", "-h"].includes(first)) return said(helpOn(rest[0]), outside);
   const command = commandNamed(first);
   return rest.some((word) => word === "--help" || word === "-h")
@@ -44,7 +45,11 @@ const helpOn = (name: string | undefined): string =>
 function commandNamed(name: string) {
   const command = Object.hasOwn(COMMANDS, name) ? COMMANDS[name] : undefined;
   if (command !== undefined) return command;
-  throw new UsageError(`there is no command "${name}"; there are ${Object.keys(COMMANDS).join(", ")}, help`);
+  const words = [...Object.keys(COMMANDS), "help"];
+  const meant = nearestWord(name, words);
+  throw new UsageError(
+    `there is no command "${name}"; ${meant === undefined ? `there are ${words.join(", ")}` : `did you mean "${meant}"?`}`,
+  );
 }
 
 function troubleIn(error: unknown): readonly [Outcome, string] {

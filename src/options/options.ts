@@ -83,6 +83,15 @@ export const OPTIONS = {
     decides: "score",
     concerns: ["arrange"],
   },
+  leadKey: {
+    type: "string",
+    enum: ["guitar", "written"],
+    default: "guitar",
+    description:
+      "Where the guitar plays in another key, the lead sheet beside it moves along to that of the guitar, or stays as written.",
+    decides: "score",
+    concerns: ["arrange"],
+  },
   staves: {
     type: "string",
     enum: ["parts", "joined", "tab"],

@@ -13,7 +13,7 @@ const LONG_BARRE_SECONDS = 5;
 
 /** What to do about all of them. Signs to stop at: M. Turner, physiotherapist, guitar-bass.net 2014. */
 const CARE =
-  "Warm up, do not hold or rush it, and stop at pain, numbness or tingling. A teacher can say whether it suits your hand; ask a doctor if it hurts again.";
+  "Warm up, and stop at pain, numbness or tingling; a teacher, or a doctor if it hurts again, can say more (docs/hands.md).";
 
 /** What in an arrangement a player's hand should be careful with: at most one note a rule, at its hardest place. */
 export const cautionsOn = (

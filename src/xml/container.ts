@@ -1,5 +1,6 @@
 import { type Finding, ScoreError } from "../diagnostics.js";
 import { FILE_LIMITS } from "./file-limits.js";
+import { refuseOtherFiles } from "./not-a-score.js";
 import { parseXml } from "./parse-xml.js";
 import { decodeText } from "./text-encoding.js";
 import { zipOf } from "./write-zip.js";
@@ -26,6 +27,7 @@ export function readScoreText(bytes: Uint8Array): ScoreText {
   if (bytes.length === 0) throw emptyFile();
   if (!isZip(bytes)) {
     if (bytes.length > FILE_LIMITS.plainBytes) throw tooLarge(bytes.length, FILE_LIMITS.plainBytes);
+    refuseOtherFiles(bytes);
     return { ...decodeText(bytes), isCompressed: false };
   }
   if (bytes.length > FILE_LIMITS.zippedBytes) throw tooLarge(bytes.length, FILE_LIMITS.zippedBytes);

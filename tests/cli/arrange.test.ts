@@ -22,7 +22,7 @@ describe("files", () => {
     expect(ran.status, ran.errors).toBe(0);
     expect([...ran.files.keys()]).toEqual(["tunes/geese.xml", "tunes/geese-guitar.musicxml"]);
     expect(text(ran.files.get("tunes/geese-guitar.musicxml"))).toContain("<sign>TAB</sign>");
-    expect(ran.output).toContain("Written: tunes/geese-guitar.musicxml");
+    expect(ran.errors).toContain("Written: tunes/geese-guitar.musicxml");
   });
 
   test("a file that is there already is replaced only where it is named", async () => {
@@ -103,16 +103,34 @@ describe("files", () => {
 
 describe("what is printed", () => {
   test("the summary says title, key, notes and the hardest place in a few lines", async () => {
-    const { output } = await runInMemory(["arrange", "geese.musicxml", "-o", "a.musicxml"], GEESE);
-    expect(output).toMatch(/^Two Geese\nKey: C major\nMelody: 5 notes from part P1: \d+ struck/);
-    expect(output).toMatch(/^Hardest move: /m);
-    expect(output.split("\n").length).toBeLessThan(12);
+    const { output, errors } = await runInMemory(["arrange", "geese.musicxml", "-o", "a.musicxml"], GEESE);
+    expect(output).toBe("");
+    expect(errors).toMatch(/^Two Geese\nKey: C major\nMelody: 5 notes from part P1: \d+ struck/);
+    expect(errors).toMatch(/^Hardest move: /m);
+    expect(errors.split("\n").length).toBeLessThan(12);
   });
 
   test("--quiet prints nothing where all is well", async () => {
     const ran = await runInMemory(["arrange", "geese.musicxml", "-o", "a.musicxml", "--quiet"], GEESE);
     expect(ran.output + ran.errors).toBe("");
     expect(ran.status).toBe(0);
+  });
+
+  test("--quiet still says that the key is another one", async () => {
+    const low = leadSheetFromText("title: Low\n\n[C] A2/4 C5/4 E5/4 A5/4");
+    const ran = await runInMemory(["arrange", "low.musicxml", "-o", "a.musicxml", "-q"], {
+      "low.musicxml": low,
+    });
+    expect(ran.status, ran.errors).toBe(0);
+    const moved = /^low\.musicxml: warning: The melody does not lie .* in \S+ major/;
+    expect(ran.errors === "" || moved.test(ran.errors), ran.errors).toBe(true);
+  });
+
+  test.each(["a.pdf", "a.mp3", "tunes/a.txt"])("a score is not written as %s", async (output) => {
+    const ran = await runInMemory(["arrange", "geese.musicxml", "-o", output], GEESE);
+    expect(ran.status).toBe(2);
+    expect(ran.errors).toContain("a score is written as .musicxml, .xml or .mxl");
+    expect([...ran.files.keys()]).toEqual(["geese.musicxml"]);
   });
 
   test("--json prints one JSON report and nothing else", async () => {
@@ -183,7 +201,7 @@ describe("--explain", () => {
   test("prints each moment after the summary", async () => {
     const ran = await runInMemory(["arrange", "geese.musicxml", "-o", "a.musicxml", "--explain"], GEESE);
     expect(ran.output.match(/^measure \d+, beat [\d.]+: [A-G][b#]?\d, /gm)?.length).toBeGreaterThanOrEqual(5);
-    expect(ran.output).toMatch(/^Two Geese\n/);
+    expect(ran.errors).toMatch(/^Two Geese\n/);
   });
 
   test.each(["--json", "--quiet"])("and %s are refused together", async (flag) => {

@@ -231,7 +231,7 @@ describe("other options than it was made with", () => {
 
   test("another key keeps nothing, and says so", () => {
     const back = again(written, edit, { key: "G" });
-    expect(back.said).toEqual(["edits-not-kept"]);
+    expect(back.said).toEqual(["edits-not-kept", "lead-moved"]);
     expect(back.attacks).toEqual(madeFrom({ key: "G" }).attacks);
   });
 

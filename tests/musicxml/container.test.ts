@@ -230,6 +230,16 @@ describe("Bytes of a plain file", () => {
     expect(rules(bytes)).toEqual(["blank-before-declaration"]);
   });
 
+  test.each([
+    ["a picture (PNG)", [0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a]],
+    ["a PDF document", strToU8("%PDF-1.7")],
+    ["a MIDI file", strToU8("MThd....")],
+    ["some other kind of file, with no text in it", [1, 2, 3, 4]],
+  ])("that are %s are said to be no score", (what, bytes) => {
+    const finding = errorOf(() => readScoreText(Uint8Array.from(bytes)));
+    expect(finding.message).toBe(`This is not a score but ${what}.`);
+  });
+
   test("that are none, or too many, are an error", () => {
     expect(errorOf(() => readScoreText(new Uint8Array())).rule).toBe("file-empty");
     expect(errorOf(() => readScoreText(new Uint8Array(FILE_LIMITS.plainBytes + 1))).rule).toBe("too-large");

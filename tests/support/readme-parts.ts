@@ -38,7 +38,7 @@ async function summaryShown(): Promise<string> {
   const path = "sample-scores/slow-bell.musicxml";
   const words = ["arrange", path, "-o", "slow-bell-guitar.musicxml"];
   const score = readFileSync(fileURLToPath(new URL(`../../${path}`, import.meta.url)));
-  const { output } = await runInMemory(words, { [path]: score });
-  const lines = [`$ npx undervoice ${words.join(" ")}`, ...output.trimEnd().split("\n")];
+  const { errors } = await runInMemory(words, { [path]: score });
+  const lines = [`$ npx undervoice ${words.join(" ")}`, ...errors.trimEnd().split("\n")];
   return lines.map((line) => `    ${line}`).join("\n");
 }

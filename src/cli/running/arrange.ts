@@ -12,6 +12,7 @@ import { answerOrder } from "../../work/answer-order.js";
 import type { Outcome } from "../exit-codes.js";
 import { type ParsedLine, UsageError } from "../flags.js";
 import { type Outside, STANDARD_STREAM } from "../outside.js";
+import { refuseOtherEndings } from "./score-endings.js";
 
 /** What one call asks for. */
 interface Request {
@@ -68,6 +69,7 @@ function requestIn({ flags, options, words: inputs }: ParsedLine): Request {
   if (input === undefined || inputs.length > 1)
     throw new UsageError(`arrange takes one input file, and there are ${inputs.length}`);
   const output = textIn(flags.output) ?? usualOutput(input);
+  refuseOtherEndings(output);
   const isJson = flags.json === true;
   if (isJson && isStream(output))
     throw new UsageError(
@@ -113,19 +115,23 @@ function reportFiles({ reportFile }: Request, report: Report) {
   return [{ path: reportFile, bytes: new TextEncoder().encode(text) }];
 }
 
-function tell(report: Report, request: Request, outside: Outside): void {
-  const { output, isExplained, isJson, isQuiet } = request;
-  const lines = [
-    ...summaryLines(report),
-    ...(isStream(output) ? [] : [`Written: ${output}`]),
-    ...(isExplained ? ["", ...explanationLines(report)] : []),
-  ];
-  const text = `${lines.join("\n")}\n`;
+/** What is said goes to standard error; a report that was asked for to standard output, where the score is not. */
+function tell(report: Report, { output, isExplained, isJson, isQuiet }: Request, outside: Outside): void {
+  const textOf = (lines: readonly string[]) => lines.map((line) => `${line}\n`).join("");
   if (isJson) outside.toStandardOutput(jsonReport(report));
-  else if (isQuiet) return;
-  else if (isStream(output)) outside.toStandardError(text);
-  else outside.toStandardOutput(text);
+  else if (isQuiet) outside.toStandardError(textOf(report.findings.filter(isMoveOfKey).map(textOfFinding)));
+  else {
+    const written = isStream(output) ? [] : [`Written: ${output}`];
+    outside.toStandardError(textOf([...summaryLines(report), ...written]));
+  }
+  if (!isExplained) return;
+  const explained = textOf(explanationLines(report));
+  if (isStream(output)) outside.toStandardError(`\n${explained}`);
+  else outside.toStandardOutput(explained);
 }
+
+/** A guitar that plays in another key than was asked for is no detail: it is said whatever else is not. */
+const isMoveOfKey = ({ rule }: Finding): boolean => rule === "tune-moved-to-other-key";
 
 /** What is wrong with an option or a wish; undefined where the error is of another kind. */
 function askedWrongly(error: unknown, { wishesFile = "" }: Request): readonly Finding[] | undefined {

@@ -9,6 +9,7 @@ import { printXml } from "../../xml/print-xml.js";
 import type { Outcome } from "../exit-codes.js";
 import { flagNameOf, type ParsedLine, UsageError } from "../flags.js";
 import { type Outside, STANDARD_STREAM } from "../outside.js";
+import { refuseOtherEndings } from "./score-endings.js";
 
 /** @throws UsageError where the words do not say one score, or give an option that mending has no use for */
 export async function mendOne(
@@ -24,6 +25,7 @@ export async function mendOne(
     throw new UsageError(`mend has no use for --${flagNameOf(stray)}; it writes the lead sheet alone`);
   const named = typeof flags.output === "string" ? flags.output : undefined;
   const output = named ?? usualOutput(input);
+  refuseOtherEndings(output);
   const isStream = output === STANDARD_STREAM;
   if (flags.json === true && isStream)
     throw new UsageError("--json and a score on standard output contradict: name a file with --output");

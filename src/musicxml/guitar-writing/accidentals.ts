@@ -3,7 +3,8 @@ import type { Letter } from "../../song/pitch.js";
 import { fifthsAboveC } from "./moved-name.js";
 import type { PartNote, VoiceItem } from "./voice-item.js";
 
-const SIGNS: Readonly<Record<number, string>> = {
+/** What is drawn before a note that is altered by so many semitones. */
+export const SIGNS: Readonly<Record<number, string>> = {
   [-2]: "flat-flat",
   [-1]: "flat",
   0: "natural",
@@ -52,7 +53,7 @@ export function accidentalsIn(
 }
 
 /** What a key signature does to a letter; nothing where there is none. */
-function alterInKey(letter: Letter, key: KeyInForce | undefined): number {
+export function alterInKey(letter: Letter, key: KeyInForce | undefined): number {
   if (key === undefined) return 0;
   if (key.listed !== undefined) return key.listed.get(letter) ?? 0;
   // A key of n sharps raises the letters that stand less than n - 1 fifths above C; flats the same downwards.

@@ -69,7 +69,7 @@ function listedKind(kind: XmlElement, value: string): XmlElement {
 }
 
 /** `<root>` or `<bass>` with step and alter moved; as it stands where nothing moves. */
-function movedTone(tone: XmlElement, interval: string): XmlElement {
+export function movedTone(tone: XmlElement, interval: string): XmlElement {
   if (interval === "1P") return tone;
   const step = childText(tone, `${tone.name}-step`);
   const alter = numberIn(tone, tone.name === "bass" ? "bass-alter" : "root-alter");

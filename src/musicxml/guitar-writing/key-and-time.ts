@@ -67,7 +67,8 @@ export function keyElement(source: XmlElement | undefined, fifths: number, inter
 const keyAlter = (alter: XmlElement | undefined): number | undefined =>
   alter && numberFrom("key-alter", textOf(alter));
 
-function movedKeySteps(key: XmlElement, interval: string): XmlElement {
+/** A signature that lists its accidentals, moved. */
+export function movedKeySteps(key: XmlElement, interval: string): XmlElement {
   if (interval === "1P") return key;
   const children = elementsOf(key);
   const steps = childrenNamed(key, "key-step");

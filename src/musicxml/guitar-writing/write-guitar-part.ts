@@ -10,6 +10,8 @@ import {
   type XmlDocument,
   type XmlElement,
 } from "../../xml/xml-tree.js";
+import { leadMove } from "../lead-moving/lead-key.js";
+import { movedLead } from "../lead-moving/moved-lead.js";
 import type { LeadSheet } from "../lead-sheet/lead-sheet.js";
 import { withMarkOf } from "../round-trip/mark-score.js";
 import { withoutOwnParts } from "../round-trip/own-parts.js";
@@ -43,7 +45,10 @@ export function writeGuitarPart(
   const lead = isLeadOurs ? "drop" : options.lead;
   const indentation = indentationOf(document.root);
   const others = withoutOwnParts(sheet.source.score, mark);
-  const base = lead === "drop" ? withoutParts(others) : others;
+  const { transposition } = arrangement;
+  const isMoving = leadMove(sheet, transposition, options)?.kind === "moves";
+  const kept = isMoving ? movedLead(others, transposition) : others;
+  const base = lead === "drop" ? withoutParts(others) : kept;
   const parts = PARTS_OF_LAYOUT[options.staves];
   const ids = freePartIds(base, parts.length);
   const music = guitarMusic(sheet, arrangement, options, isLeadOurs, lead === "drop");

@@ -1,0 +1,113 @@
+import { LETTERS, mod12, type Pitch, pitchNamed, semitonesAboveC, transposeName } from "../../song/pitch.js";
+import type { Transposition } from "../../song/transposition.js";
+import {
+  childNamed,
+  childText,
+  element,
+  elementsOf,
+  everyNamed,
+  textOf,
+  withChildren,
+  withElements,
+  type XmlElement,
+} from "../../xml/xml-tree.js";
+import { movedTone } from "../guitar-writing/harmony-element.js";
+import { movedKeySteps } from "../guitar-writing/key-and-time.js";
+import { movedFifths } from "../guitar-writing/moved-name.js";
+import { numberFrom, numberIn } from "../numbers/read-number.js";
+import { withAccidentals } from "./shown-accidentals.js";
+
+/** Why a lead sheet cannot move along; undefined where it can. */
+export function whyLeadStays(score: XmlElement, hasTypedChords: boolean): string | undefined {
+  if (hasTypedChords) return "its chords are text, which only mending makes chord symbols";
+  // A fret is a place on a neck, and no interval moves it safely.
+  if (!everyNamed(score, "fret").next().done) return "it has frets of its own";
+  return undefined;
+}
+
+/** Whether a transposition leads to another key, and not by octaves only. */
+export const isOtherKey = ({ semitones }: Transposition): boolean => mod12(semitones) !== 0;
+
+/**
+ * All parts of a score as they are written for another key: notes, key signatures, chord symbols, and the
+ * accidentals that are shown. Diagrams of chords are left out, as they show grips of the old key.
+ */
+export function movedLead(score: XmlElement, transposition: Transposition): XmlElement {
+  return withElements(score, (part) =>
+    part.name === "part" ? withAccidentals(movedIn(part, transposition)) : part,
+  );
+}
+
+const MOVING = new Set(["pitch", "key", "harmony"]);
+
+/** Everything below an element that moves; what does not stays the very same. */
+function movedIn(parent: XmlElement, to: Transposition): XmlElement {
+  let isChanged = false;
+  const children = parent.children.map((child) => {
+    if (child.kind !== "element") return child;
+    const moved = MOVING.has(child.name) ? movedElement(child, to) : movedIn(child, to);
+    if (moved !== child) isChanged = true;
+    return moved;
+  });
+  return isChanged ? withChildren(parent, children) : parent;
+}
+
+function movedElement(child: XmlElement, to: Transposition): XmlElement {
+  if (child.name === "pitch") return movedPitch(child, to);
+  return child.name === "key" ? movedKey(child, to) : movedHarmony(child, to);
+}
+
+function movedPitch(pitch: XmlElement, { interval, semitones }: Transposition): XmlElement {
+  const letter = LETTERS.find((one) => one === childText(pitch, "step"));
+  const octave = numberIn(pitch, "octave");
+  const alter = numberIn(pitch, "alter") ?? 0;
+  if (letter === undefined || octave === undefined) return pitch;
+  // The fraction of a quarter tone goes along as it is.
+  const whole = Math.floor(alter);
+  const from: Pitch = { letter, alter: whole, octave };
+  const name = transposeName(from, interval);
+  const moved = pitchNamed(name, 12 * (octave + 1) + semitonesAboveC(from) + semitones);
+  if (moved === undefined) return pitch;
+  const sounding = moved.alter + alter - whole;
+  return withInnerElements(pitch, [
+    element("step", {}, [moved.letter]),
+    ...(sounding === 0 ? [] : [element("alter", {}, [sounding])]),
+    element("octave", {}, [moved.octave]),
+  ]);
+}
+
+function movedKey(key: XmlElement, { interval }: Transposition): XmlElement {
+  if (childNamed(key, "fifths") === undefined) return movedKeySteps(key, interval);
+  return withElements(key, (child) => {
+    if (child.name !== "fifths" && child.name !== "cancel") return child;
+    const fifths = numberFrom("fifths", textOf(child));
+    return fifths === undefined
+      ? child
+      : withChildren(child, element("", {}, [movedFifths(fifths, interval)]).children);
+  });
+}
+
+function movedHarmony(harmony: XmlElement, { interval }: Transposition): XmlElement {
+  const moved = withElements(harmony, (child) => {
+    if (child.name === "frame") return undefined;
+    if (child.name === "root" || child.name === "bass") return movedTone(child, interval);
+    if (child.name !== "numeral") return child;
+    return withElements(child, (own) =>
+      own.name === "numeral-key"
+        ? withElements(own, (one) => {
+            const fifths = one.name === "numeral-fifths" ? numberFrom("fifths", textOf(one)) : undefined;
+            return fifths === undefined ? one : element(one.name, {}, [movedFifths(fifths, interval)]);
+          })
+        : own,
+    );
+  });
+  return moved;
+}
+
+/** With other children, on lines as the old ones were. */
+function withInnerElements(parent: XmlElement, inner: readonly XmlElement[]): XmlElement {
+  const [first] = parent.children;
+  const last = parent.children.at(-1);
+  const isOnLines = first?.kind === "text" && last?.kind === "text" && elementsOf(parent).length > 0;
+  return withChildren(parent, isOnLines ? [...inner.flatMap((child) => [first, child]), last] : inner);
+}

@@ -1,0 +1,32 @@
+import { expect, test } from "vitest";
+import { nearestWord } from "../../src/cli/nearest-word.js";
+import { runInMemory } from "../support/outside-in-memory.js";
+
+const WORDS = ["arrange", "check", "keys", "mend", "scale-length"];
+
+test.each([
+  ["arrnge", "arrange"],
+  ["chekc", "check"],
+  ["key", "keys"],
+  ["mned", "mend"],
+  ["scale-lenght", "scale-length"],
+  ["scale", "scale-length"],
+  ["zebra", undefined],
+  ["xy", undefined],
+])("%j is meant for %j", (typed, meant) => {
+  expect(nearestWord(typed, WORDS)).toBe(meant);
+});
+
+test.each([
+  [["arrnge", "a.musicxml"], 'there is no command "arrnge"; did you mean "arrange"?'],
+  [["arrange", "a.musicxml", "--fret", "9"], "Unknown option '--fret'; did you mean \"--frets\"?"],
+  [["zebra"], 'there is no command "zebra"; there are arrange, check'],
+])("the command line says what %j was meant for", async (words, said) => {
+  const ran = await runInMemory(words);
+  expect(ran.status).toBe(2);
+  expect(ran.errors).toContain(`undervoice: error: ${said}`);
+});
+
+test.each(["--version", "-V", "-v", "version"])("%s says the version", async (word) => {
+  expect((await runInMemory([word])).output).toMatch(/^\d+\.\d+\.\d+\n$/);
+});
