@@ -50,7 +50,7 @@ export interface ArrangedEvent {
   readonly supports: readonly number[];
   /** Strings stopped by one finger across, if any: barres of this grip. */
   readonly barres: readonly Barre[];
-  /** Where the hand is: the index finger's place, mm from the nut; over open strings, where it waits. */
+  /** Where the hand is: where the index finger of a hand at ease would lie, mm from the nut; over open strings, where it waits. */
   readonly handMm: number;
   /** Tones of the chord that a struck grip does without. */
   readonly leftOut: readonly LeftOutTone[];

@@ -1,5 +1,5 @@
 import type { GuitarScore } from "../guitar/guitar-score.js";
-import { handPlaceMm } from "../guitar/hand-effort.js";
+import { handPlaceMm } from "../guitar/hand-place.js";
 import { fretPositionMm, type Instrument } from "../guitar/instrument.js";
 import { neverPlayedOn } from "../song/never-played-on.js";
 import { secondsBetween } from "../song/playing-time.js";

@@ -226,22 +226,3 @@ function narrowingMm(instrument: Instrument, fret: number): number {
   const first = instrument.scaleLengthMm * (1 - 2 ** (-1 / 12));
   return first - ((places[fret] ?? 0) - (places[fret - 1] ?? 0));
 }
-
-/** Where the hand is on the neck: where the index finger lies or would lie, mm from the nut. Needs a stopped note. */
-export function handPlaceMm(
-  instrument: Instrument,
-  strings: readonly SoundingString[],
-  fingers: readonly Finger[],
-): number | undefined {
-  let lowestFinger = 5;
-  let fret = 0;
-  strings.forEach((note, index) => {
-    const finger = fingers[index] ?? 0;
-    if (finger > 0 && finger < lowestFinger) {
-      lowestFinger = finger;
-      fret = note.fret;
-    }
-  });
-  if (lowestFinger === 5) return undefined;
-  return fretPlacesMm(instrument)[Math.max(1, fret - (lowestFinger - 1))];
-}

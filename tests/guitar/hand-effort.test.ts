@@ -2,8 +2,8 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { COSTS } from "../../src/arranging/costs/cost-table.js";
 import { fingeringsOf } from "../../src/guitar/fingering.js";
-import { handPlaceMm, holdingEffort } from "../../src/guitar/hand-effort.js";
-import { fretPositionMm, type Instrument } from "../../src/guitar/instrument.js";
+import { holdingEffort } from "../../src/guitar/hand-effort.js";
+import type { Instrument } from "../../src/guitar/instrument.js";
 import { GUITAR, gripFrom } from "../support/guitar.js";
 
 const effortOf = (diagram: string, instrument: Instrument = GUITAR): number => {
@@ -100,14 +100,4 @@ test("with frets of equal width the effort of a grip is the same all along the n
       }
     }),
   );
-});
-
-test("the hand is where the index finger lies or would lie, never behind the first fret", () => {
-  const placeOf = (diagram: string) => {
-    const { strings, fingers } = gripFrom(diagram);
-    return handPlaceMm(GUITAR, strings, fingers);
-  };
-  expect(placeOf("x x 7:3 6:2 x x")).toBe(fretPositionMm(GUITAR, 5));
-  expect(placeOf("x x 2:3 x x x")).toBe(fretPositionMm(GUITAR, 1));
-  expect(placeOf("x x 0 0 x x")).toBeUndefined();
 });
