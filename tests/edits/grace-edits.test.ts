@@ -1,4 +1,4 @@
-import { describe, expect, test } from "vitest";
+import { describe, expect, test, vi } from "vitest";
 import { parseXml } from "../../src/xml/parse-xml.js";
 import { leadSheetFromText } from "../support/lead-sheet-from-text.js";
 import { again, type Made, made } from "./edited.js";
@@ -12,6 +12,12 @@ import {
   withPlace,
   withTechnical,
 } from "./score-changes.js";
+
+vi.mock("../../src/arranging/costs/cost-table.js", async (original) => {
+  const { COSTS } = await original<typeof import("../../src/arranging/costs/cost-table.js")>();
+  const { plainCosts } = await import("./plain-costs.js");
+  return { COSTS: plainCosts(COSTS) };
+});
 
 const grace = (step: string, octave: number): string =>
   `<note><grace/><pitch><step>${step}</step><octave>${octave}</octave></pitch><voice>1</voice><type>eighth</type></note>`;

@@ -1,4 +1,4 @@
-import { describe, expect, test } from "vitest";
+import { describe, expect, test, vi } from "vitest";
 import { element, withChildren, withElements } from "../../src/xml/xml-tree.js";
 import { again, type Made, madeFrom } from "./edited.js";
 import {
@@ -14,6 +14,12 @@ import {
   withPlace,
   withTechnical,
 } from "./score-changes.js";
+
+vi.mock("../../src/arranging/costs/cost-table.js", async (original) => {
+  const { COSTS } = await original<typeof import("../../src/arranging/costs/cost-table.js")>();
+  const { plainCosts } = await import("./plain-costs.js");
+  return { COSTS: plainCosts(COSTS) };
+});
 
 /** Lead sheet P1, notation P2, TAB P3. */
 const written: Made = madeFrom({});
@@ -32,7 +38,7 @@ test("what was written is the score that the edits below speak of", () => {
       "2:4 1 67 2/8-1",
       "2:4 1 72 1/8-1",
       "3:1 2 57 4/7-1",
-      "3:1 2 64 3/9-4",
+      "3:1 2 62 3/7-1",
       "3:1 2 67 2/8-2",
       "3:1 2 72 1/8-3",
       "3:3 0.5 55 4/5-1",
@@ -164,22 +170,22 @@ describe("an edit is kept, and nothing else moves", () => {
     },
     {
       name: "a supporting note deleted on both staves",
-      change: inTurn(deleteNote(["P2", 3, 1, "E4"]), deleteNote(["P3", 3, 1, "3/9"])),
-      gone: ["3:1 2 64 3/9-4"],
+      change: inTurn(deleteNote(["P2", 3, 1, "D4"]), deleteNote(["P3", 3, 1, "3/7"])),
+      gone: ["3:1 2 62 3/7-1"],
       come: [],
       said: ["edit-kept 3:1"],
     },
     {
       name: "a supporting note deleted in the notation alone",
-      change: deleteNote(["P2", 3, 1, "E4"]),
-      gone: ["3:1 2 64 3/9-4"],
+      change: deleteNote(["P2", 3, 1, "D4"]),
+      gone: ["3:1 2 62 3/7-1"],
       come: [],
       said: ["edit-kept 3:1"],
     },
     {
       name: "a supporting note deleted in the TAB alone",
-      change: deleteNote(["P3", 3, 1, "3/9"]),
-      gone: ["3:1 2 64 3/9-4"],
+      change: deleteNote(["P3", 3, 1, "3/7"]),
+      gone: ["3:1 2 62 3/7-1"],
       come: [],
       said: ["edit-kept 3:1"],
     },
@@ -236,7 +242,7 @@ describe("an edit is kept, and nothing else moves", () => {
         strikeAlone("P3", 5, 3, 1, bareNote("C3", [5, 3])),
       ),
       gone: [],
-      come: ["5:3 1 48 5/3-1"],
+      come: ["5:3 1 48 5/3-2"],
       said: ["edit-kept 5:3"],
     },
     {
@@ -281,14 +287,14 @@ describe("an edit is kept, and nothing else moves", () => {
     },
     {
       name: "edits at two moments",
-      change: inTurn(changeNote(["P3", 7, 1, "4/5"], withPlace(4, 7)), deleteNote(["P2", 3, 1, "E4"])),
-      gone: ["3:1 2 64 3/9-4", "7:1 2 55 4/5-1"],
+      change: inTurn(changeNote(["P3", 7, 1, "4/5"], withPlace(4, 7)), deleteNote(["P2", 3, 1, "D4"])),
+      gone: ["3:1 2 62 3/7-1", "7:1 2 55 4/5-1"],
       come: ["7:1 2 57 4/7-3"],
       said: ["edit-kept 3:1", "edit-kept 7:1"],
     },
     {
       name: "a finger that no hand can put there: the note stays, and that is said",
-      change: changeNote(["P2", 3, 1, "C5"], withTechnical({ fingering: 4 })),
+      change: changeNote(["P2", 3, 1, "D4"], withTechnical({ fingering: 4 })),
       gone: [],
       come: [],
       said: ["edit-finger 3:1"],

@@ -1,6 +1,6 @@
 import { MusicXML } from "@stringsync/musicxml";
 import { parse, serialize } from "musicxml-io";
-import { describe, expect, test } from "vitest";
+import { describe, expect, test, vi } from "vitest";
 import { arrangeBytes } from "../../src/arrange-bytes.js";
 import { Findings } from "../../src/diagnostics.js";
 import { completeOptions } from "../../src/options/option-checking.js";
@@ -36,6 +36,12 @@ import {
   withPositions,
   writtenOctaveUp,
 } from "./score-changes.js";
+
+vi.mock("../../src/arranging/costs/cost-table.js", async (original) => {
+  const { COSTS } = await original<typeof import("../../src/arranging/costs/cost-table.js")>();
+  const { plainCosts } = await import("./plain-costs.js");
+  return { COSTS: plainCosts(COSTS) };
+});
 
 const parts: Made = madeFrom({});
 const joined: Made = madeFrom({ staves: "joined" });

@@ -1,4 +1,4 @@
-import { describe, expect, test } from "vitest";
+import { describe, expect, test, vi } from "vitest";
 import { arrangeScore } from "../../src/arrange-score.js";
 import { Findings } from "../../src/diagnostics.js";
 import { completeOptions } from "../../src/options/option-checking.js";
@@ -17,6 +17,12 @@ import {
   withPitch,
   withPlace,
 } from "./score-changes.js";
+
+vi.mock("../../src/arranging/costs/cost-table.js", async (original) => {
+  const { COSTS } = await original<typeof import("../../src/arranging/costs/cost-table.js")>();
+  const { plainCosts } = await import("./plain-costs.js");
+  return { COSTS: plainCosts(COSTS) };
+});
 
 const written: Made = madeFrom({});
 const dropped: Made = madeFrom({ lead: "drop" });

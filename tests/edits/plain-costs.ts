@@ -1,0 +1,54 @@
+import type { CostTable } from "../../src/arranging/costs/cost-table.js";
+
+/**
+ * Weights for scores that edits are made in: what these tests say is about what a player changed, so their
+ * score stays as it is when the weights of music are chosen anew.
+ */
+export const plainCosts = (ours: CostTable): CostTable => ({
+  hand: ours.hand,
+  voicing: {
+    ...ours.voicing,
+    noteFewer: 0,
+    doubledInFullTriad: 60,
+    fifthForFourths: 0,
+    unknownShape: 0,
+    silentInnerString: 40,
+    silentStringAboveLowest: 40,
+    spreadThreeNotes: 0,
+    hole: 0,
+    lowestNotRootOrFifth: 40,
+    bassBelowMidi: 50,
+    lowestIsTension: 0,
+    underLowIntervalLimitEachSemitone: 12,
+    melodyPastBody: 0,
+    openUnderHighHand: 60,
+    thickStringHighEachFret: 0,
+  },
+  move: {
+    ...ours.move,
+    travel: {
+      ...ours.move.travel,
+      eachMm: 0.5,
+      longEachMm: 0,
+      hurriedEachMm: 0.1,
+      scale: { full: 1, fluent: 1, lean: 1 },
+    },
+    voices: {
+      eachVoice: [0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12],
+      melodyStepSemitones: 100,
+      voiceComesOrGoes: 0,
+      scale: { full: 1, fluent: 1, lean: 1 },
+    },
+    stringSetChanged: { full: 0, fluent: 0, lean: 0 },
+    regrippedOnRepeat: 0,
+  },
+  texture: {
+    ...ours.texture,
+    heldFluent: [0, 10, 30, 60],
+    heldHollow: 0,
+    heldWhereStrikeIsDue: 0,
+    struckAgainFluent: [0, 0, 0, 0],
+    quickSeconds: 0,
+    wideAtTempoEachMm: 0,
+  },
+});
