@@ -6,6 +6,7 @@ import type { ArrangeOptions } from "./options/options.js";
 export const tuneWishesFrom = (options: ArrangeOptions): TuneWishes => ({
   texture: options.texture,
   rests: options.rests,
+  restrike: options.restrike,
   alternatives: options.alternatives,
   wishes: [],
   notes: options.notes === "auto" ? "auto" : options.notes === "3" ? 3 : 4,

@@ -1,5 +1,5 @@
 import type { Instrument } from "../guitar/instrument.js";
-import type { TextureName } from "../options/options.js";
+import type { Restrike, TextureName } from "../options/options.js";
 import type { Wish } from "../wishes/wishes.js";
 
 /** What an arrangement is asked for. */
@@ -12,6 +12,8 @@ export interface TuneWishes {
   readonly notes: "auto" | 3 | 4;
   /** Whether a chord change in a rest of the melody is struck. */
   readonly rests: "silent" | "struck";
+  /** How often the fluent texture strikes a chord that lasts again. */
+  readonly restrike: Restrike;
   /** Fastest travel of the hand, mm a second. */
   readonly shift: number;
   /** Quarter notes a minute in place of the tune's own. */

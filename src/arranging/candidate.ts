@@ -1,7 +1,7 @@
 import type { Attack } from "../arrangement/arrangement.js";
 import type { SoundingString } from "../guitar/fingering.js";
 import type { Finger } from "../guitar/grip.js";
-import { handPlaceMm } from "../guitar/hand-effort.js";
+import { handPlaceMm } from "../guitar/hand-place.js";
 import { fretPositionMm, type Instrument } from "../guitar/instrument.js";
 
 /** One thing that can be done at an event: a grip, how it sounds, what it costs by itself. */
@@ -15,6 +15,13 @@ export interface Candidate {
   readonly degrees: readonly string[];
   /** Strings that ring on from the event before although others are struck; a held grip need not name them. */
   readonly heldStrings?: readonly number[];
+  /**
+   * For a melody note over what rings on: the supports of earlier grips (as `supportsName` names them) of which
+   * nothing more can ring on than this candidate keeps. Absent: a player's own grip, which keeps what it keeps.
+   */
+  readonly heldFrom?: ReadonlySet<string>;
+  /** Some of the chord that rings on has been let go. */
+  readonly isThinned: boolean;
   /** Points of the grip itself: holding it, its voicing, its place in the texture. */
   readonly cost: number;
   /** Where the hand is, mm from the nut; undefined where nothing sounds. */
@@ -40,7 +47,7 @@ export function candidates(instrument: Instrument, given: BareCandidate): readon
 
 type BareCandidate = Pick<
   Candidate,
-  "attack" | "strings" | "fingers" | "midis" | "degrees" | "cost" | "heldStrings"
+  "attack" | "strings" | "fingers" | "midis" | "degrees" | "cost" | "heldStrings" | "heldFrom"
 >;
 
 function withFingers(instrument: Instrument, given: BareCandidate): Candidate {
@@ -56,7 +63,8 @@ function withFingers(instrument: Instrument, given: BareCandidate): Candidate {
     toOfFinger[finger] = isFirst ? note.string : Math.min(toOfFinger[finger] ?? 0, note.string);
   });
   const placeMm = handPlaceMm(instrument, given.strings, given.fingers);
-  return { ...given, placeMm, fretOfFinger, fromOfFinger, toOfFinger };
+  const isThinned = given.heldFrom?.has(supportsName(given)) === false;
+  return { ...given, isThinned, placeMm, fretOfFinger, fromOfFinger, toOfFinger };
 }
 
 /** Where the melody note is; undefined for a chord in a rest of the melody. */
@@ -70,3 +78,15 @@ export const isRingingOn = (given: Candidate, string: number | undefined): boole
   given.attack === "held" || (string !== undefined && given.heldStrings?.includes(string) === true);
 
 export const supportCount = (given: Candidate): number => given.degrees.length;
+
+/** A name for the supporting notes of a grip with their fingers. */
+export const supportsName = ({
+  strings,
+  fingers,
+  degrees,
+}: Pick<Candidate, "strings" | "fingers" | "degrees">): string => {
+  let name = "";
+  for (let index = 0; index < degrees.length; index += 1)
+    name += `${strings[index]?.string}:${strings[index]?.fret}:${fingers[index]} `;
+  return name;
+};

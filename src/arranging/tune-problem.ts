@@ -39,7 +39,7 @@ export function arrangingProblem(tune: Tune, wishes: TuneWishes, costs: CostTabl
   refuseWishesForNothing(events, wishes.wishes, tune);
   const textures = events.map((event) => textureNameAt(event, wishes));
   const textureAt = (event: TuneEvent) => {
-    const texture = textureNamed(textures[event.index] ?? wishes.texture, costs);
+    const texture = textureNamed(textures[event.index] ?? wishes.texture, costs, wishes.restrike);
     return isChordAskedAt(event, wishes.wishes) ? withChordAsked(texture, costs) : texture;
   };
   const columns = columnsFor(
@@ -56,7 +56,6 @@ export function arrangingProblem(tune: Tune, wishes: TuneWishes, costs: CostTabl
   );
   const links = eventLinks(tune, events, wishes.tempo);
   const linkOf = new Map<unknown, EventLink>(links.map((link) => [link, link]));
-  const tooFast = textures.map((texture) => costs.move.tooFast[texture]);
   const isMissedAt = events.map(
     (event) => event.mayBeHeldInto && !event.isChordChange && textureAt(event).isMissed(event),
   );
@@ -80,7 +79,8 @@ export function arrangingProblem(tune: Tune, wishes: TuneWishes, costs: CostTabl
           to,
           earlier: columns[link.from] ?? [],
           later: columns[link.to] ?? [],
-          limit: { mmPerSecond: wishes.shift, tooFast: tooFast[link.to] ?? 0 },
+          texture: textures[link.to] ?? wishes.texture,
+          mmPerSecond: wishes.shift,
           isMissed: isMissedAt[link.to] === true,
         },
         costs,

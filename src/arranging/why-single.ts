@@ -3,7 +3,7 @@ import type { Way } from "../search/choice-graph.js";
 import type { TuneWishes } from "./arrange-settings.js";
 import { supportCount } from "./candidate.js";
 import type { CostTable } from "./costs/cost-table.js";
-import { travelMm } from "./costs/move-cost.js";
+import { travelMm } from "./costs/travel-cost.js";
 import { isDueInLean, isPassing } from "./textures/texture.js";
 import type { TuneEvent } from "./tune-events.js";
 import type { ArrangingProblem } from "./tune-problem.js";

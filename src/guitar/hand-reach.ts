@@ -15,6 +15,13 @@ const WIDEST_MM: Readonly<Record<number, number>> = { 12: 80, 23: 75, 34: 73, 13
 /** Distances at which a pair of fingers begins to strain: the 90-95 % quantiles of the same collection. */
 const RELAXED_MM: Readonly<Record<number, number>> = { 12: 45, 23: 35, 34: 35, 13: 67, 24: 67, 14: 92 };
 
+/**
+ * Farthest a pair of fingers goes apart in a grip that is taken and left at tempo, mm. 1-2, 2-3 and 3-4: two
+ * frets from the third to the fifth on. 1-3 and 2-4: one fret more than a finger a fret, from the fourth and
+ * the fifth on. 1-4: five frets from the fourth on. Wider is for slow music. Common practice.
+ */
+const AT_TEMPO_MM: Readonly<Record<number, number>> = { 12: 62, 23: 55, 34: 50, 13: 84, 24: 80, 14: 107 };
+
 /** A pair of fingers by name. `lower` is the lower finger number. */
 export const fingerPair = (lower: number, higher: number): FingerPair => (lower * 10 + higher) as FingerPair;
 
@@ -25,6 +32,10 @@ export const isInReach = (pair: FingerPair, distanceMm: number, handSize: number
 /** By how many mm a pair of fingers is beyond its relaxed span; 0 within it. */
 export const strainMm = (pair: FingerPair, distanceMm: number, handSize: number): number =>
   Math.max(0, distanceMm - (RELAXED_MM[pair] ?? 0) * handSize);
+
+/** By how many mm a pair of fingers is wider than it goes at tempo; 0 within that. */
+export const beyondTempoMm = (pair: FingerPair, distanceMm: number, handSize: number): number =>
+  Math.max(0, distanceMm - (AT_TEMPO_MM[pair] ?? 0) * handSize);
 
 /** The widest a whole hand of factor 1 reaches along the neck, mm. */
 export const WIDEST_HAND_MM = 127;

@@ -17,14 +17,17 @@ export interface SupportPlan {
   readonly wanted: readonly WantedTone[];
   /** A tone that may be there in place of another, at a small cost. */
   readonly instead: { readonly tone: WantedTone; readonly of: WantedTone } | undefined;
-  /** Root and fifth, which may be doubled once every wanted tone is there. */
+  /** Root and fifth, in a triad also the third on top, which may be doubled once every wanted tone is there. */
   readonly mayDouble: readonly WantedTone[];
   /** Pitch class the grip should have lowest: the slash bass. */
   readonly bass: WantedTone | undefined;
   /** Notes of a complete grip, melody included. */
   readonly notes: number;
+  /** Notes it may have at most: a triad among larger chords may be as full as they are. */
+  readonly mostNotes: number;
   /** The symbol itself asks for a minor ninth between this pitch class and the melody. */
   readonly askedClash: number | undefined;
+  readonly chord: Chord;
 }
 
 /**
@@ -52,7 +55,7 @@ export function supportPlan(chord: Chord, melodyPitchClass: number, notes: "auto
   }
   const mayDouble = tones.filter(
     (tone) =>
-      (tone.role === "root" || tone.role === "fifth") &&
+      (tone.role === "root" || tone.role === "fifth" || (tone === melody.tone && !chord.isSeventhOrLarger)) &&
       mod12(melodyPitchClass - tone.pitchClass) !== 1 &&
       (tone !== melody.standsFor || tone === melody.tone),
   );
@@ -67,7 +70,9 @@ export function supportPlan(chord: Chord, melodyPitchClass: number, notes: "auto
         ? undefined
         : { label: bass.degree ?? "bass", pitchClass: bass.pitchClass, role: "root" },
     notes: notes === "auto" ? (chord.isSeventhOrLarger ? 4 : 3) : notes,
+    mostNotes: notes === "auto" ? 4 : notes,
     askedClash,
+    chord,
   };
 }
 

@@ -184,6 +184,15 @@ export const OPTIONS = {
     decides: "music",
     concerns: ["arrange", "keys"],
   },
+  restrike: {
+    type: "string",
+    enum: ["change", "bar", "strong-beat"],
+    default: "bar",
+    description:
+      "How often the fluent texture strikes a chord that lasts again: at chord changes only, once a bar, or on every strong beat.",
+    decides: "music",
+    concerns: ["arrange", "keys"],
+  },
   alternatives: {
     type: "integer",
     minimum: 0,
@@ -254,3 +263,6 @@ export const OPTIONS_FOR = {
 export const MUSICAL_OPTIONS: readonly OptionName[] = namesWhere(({ decides }) => decides === "music");
 
 export type TextureName = ArrangeOptions["texture"];
+
+/** How often a chord that lasts is struck again. */
+export type Restrike = ArrangeOptions["restrike"];

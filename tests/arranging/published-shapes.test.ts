@@ -53,7 +53,10 @@ test.each(cases)(
       supportPlan(chord, melody % 12, "auto"),
       COSTS,
     );
-    const onTheseStrings = grips.filter((grip) => grip.strings.map((note) => note.string).join("") === set);
+    // Under the third of a minor seventh fourths, with the eleventh in them, come before drop 2.
+    const onTheseStrings = grips.filter(
+      (grip) => grip.strings.map((note) => note.string).join("") === set && !grip.degrees.includes("11"),
+    );
     const expected = (sixth ?? voicing).relativeFrets;
     expect(relativeFrets(onTheseStrings[0])).toEqual(expected);
   },

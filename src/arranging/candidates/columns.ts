@@ -5,7 +5,9 @@ import { supportPlan } from "../../harmony/support-plan.js";
 import type { Avoided } from "../../wishes/avoided.js";
 import { type Candidate, candidates } from "../candidate.js";
 import type { CostTable } from "../costs/cost-table.js";
+import { wideAtTempoCost } from "../costs/reach-cost.js";
 import { releaseCost } from "../costs/release-cost.js";
+import { melodyPlaceCost } from "../costs/voicing-cost.js";
 import type { Texture } from "../textures/texture.js";
 import type { TuneEvent } from "../tune-events.js";
 import { remembered } from "./memo.js";
@@ -13,8 +15,11 @@ import { restChords } from "./rest-chords.js";
 import { type Fretboard, melodyPlaces, type StruckGrip, struckGrips } from "./struck-grips.js";
 import { heldGrips } from "./sustained-grips.js";
 
-/** Struck grips an event keeps, cheapest by themselves: tens of shapes with their fingers. */
-const STRUCK_KEPT = 90;
+/** Struck grips an event keeps for each string that the melody may be on, cheapest by themselves. */
+const STRUCK_KEPT = 30;
+
+/** The same for each finger on each of those strings, where a note rings on over a change of chord and its finger decides. */
+const STRUCK_KEPT_EACH_FINGER = 14;
 
 const NOTHING: readonly Candidate[] = [];
 
@@ -81,12 +86,12 @@ export function columnsFor(
       if (at.chord === undefined || extra === undefined) return NOTHING;
       const attack = at.isNoteOnset ? "struck" : "under";
       const possible = gripsUnder(at, at.chord, melodyMidi);
-      // Where a note rings on over a change, its finger decides; every finger for it is kept.
-      const kept = isContinued ? undefined : STRUCK_KEPT;
-      return struck([possible, attack, kept, extra], () =>
-        possible
-          .slice(0, kept)
-          .flatMap((grip) => candidates(board.instrument, { ...grip, attack, cost: grip.cost + extra })),
+      const haste = Math.min(costs.texture.calmSeconds, Math.round(at.seconds * 10) / 10);
+      return struck([possible, attack, isContinued, extra, haste], () =>
+        kept(possible, isContinued).flatMap((grip) => {
+          const wide = wideAtTempoCost(grip.beyondTempoMm, haste, costs.texture);
+          return candidates(board.instrument, { ...grip, attack, cost: grip.cost + extra + wide });
+        }),
       );
     }
 
@@ -95,12 +100,28 @@ export function columnsFor(
       const cost = at.chord === undefined ? undefined : texture.heldCost(at);
       if (before === undefined || cost === undefined || !at.isNoteOnset || !at.mayBeHeldInto) return NOTHING;
       const worth = (degrees: readonly string[]) => releaseCost(degrees, at.chord, costs.voicing);
+      const isGuide = (degree: string | undefined) =>
+        at.chord?.tones.some((tone) => tone.label === degree && tone.role === "guide") === true;
+      const melody = at.chord?.tones.find((tone) => tone.pitchClass === melodyMidi % 12);
+      const isHollow = (degrees: readonly string[]) => !isGuide(melody?.label) && !degrees.some(isGuide);
       return held([before, melodyMidi, JSON.stringify(at.chord?.symbol), cost], () =>
-        heldGrips(before, melodyMidi, board, costs, cost, worth),
+        heldGrips(before, melodyMidi, board, costs, cost, worth, isHollow),
       );
     }
   }
   return columns;
+}
+
+/** The cheapest grips for each place of the melody, so that none is missing that the way may want. */
+function kept(possible: readonly StruckGrip[], isFingerDecided: boolean): readonly StruckGrip[] {
+  const counts = new Map<string, number>();
+  const most = isFingerDecided ? STRUCK_KEPT_EACH_FINGER : STRUCK_KEPT;
+  return possible.filter(({ strings, fingers }) => {
+    const place = `${strings.at(-1)?.string} ${isFingerDecided ? fingers.at(-1) : ""}`;
+    const count = (counts.get(place) ?? 0) + 1;
+    counts.set(place, count);
+    return count <= most;
+  });
 }
 
 /** The melody note alone, on each string and with each finger; over an open string the hand may wait elsewhere. */
@@ -122,7 +143,7 @@ export function singleNotes(
         degrees: [],
         cost:
           holdingEffort(instrument, [place], [finger], costs.hand) +
-          (costs.voicing.melodyString[place.string - 1] ?? 0) +
+          melodyPlaceCost(instrument, place, costs.voicing) +
           extraCost,
       }),
     );

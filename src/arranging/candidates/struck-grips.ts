@@ -3,6 +3,7 @@ import type { Finger } from "../../guitar/grip.js";
 import { holdingEffort } from "../../guitar/hand-effort.js";
 import { fretDistanceMm, widestHandMm } from "../../guitar/hand-reach.js";
 import { type Instrument, midiAt, stringCount } from "../../guitar/instrument.js";
+import { beyondTempoReachMm } from "../../guitar/reach-at-tempo.js";
 import type { SupportPlan, WantedTone } from "../../harmony/support-plan.js";
 import { type Avoided, isFingerAvoided, isPlaceAvoided } from "../../wishes/avoided.js";
 import type { CostTable } from "../costs/cost-table.js";
@@ -16,6 +17,8 @@ export interface StruckGrip {
   readonly midis: readonly number[];
   readonly degrees: readonly string[];
   readonly cost: number;
+  /** By how much its widest pair of fingers is beyond what is reached at tempo. */
+  readonly beyondTempoMm: number;
 }
 
 /** Where the melody may be played. */
@@ -27,8 +30,8 @@ export interface Fretboard {
   readonly avoided?: readonly Avoided[];
 }
 
-/** Placements that go on to be fingered, by what their tones cost; far more than a guitarist would look at. */
-const PLACEMENTS_FINGERED = 160;
+/** Placements that go on to be fingered for each place of the melody, by what their tones cost; more than a guitarist would look at. */
+const PLACEMENTS_FINGERED = 60;
 
 /**
  * Every grip that holds a melody note on top of a plan's tones: lower strings, neighbouring or not, open
@@ -42,28 +45,28 @@ export function struckGrips(
   costs: CostTable,
 ): readonly StruckGrip[] {
   const melodies = melodyPlaces(board, melodyMidi).filter((melody) => isPlaceFree(board, melody));
-  const placements = melodies.flatMap((melody) =>
-    placementsUnder(board, melody, melodyMidi, plan).map((supports) => ({
-      supports,
-      melody,
-      tones: voicingCost(supports, melody, melodyMidi, plan, costs.voicing),
-    })),
+  const grips = melodies.flatMap((melody) =>
+    placementsUnder(board, melody, melodyMidi, plan)
+      .map((supports) => ({
+        supports,
+        tones: voicingCost(board.instrument, supports, melody, melodyMidi, plan, costs.voicing),
+      }))
+      .sort((a, b) => a.tones - b.tones)
+      .slice(0, PLACEMENTS_FINGERED)
+      .flatMap(({ supports, tones }): readonly StruckGrip[] => {
+        const strings = [...supports.map(({ string, fret }) => ({ string, fret })), melody];
+        const midis = [...supports.map((support) => support.midi), melodyMidi];
+        const degrees = supports.map((support) => support.tone.label);
+        return bestFingers(board, strings, costs).map(({ fingers, effort }) => ({
+          strings,
+          fingers,
+          midis,
+          degrees,
+          cost: tones + effort,
+          beyondTempoMm: beyondTempoReachMm(board.instrument, strings, fingers),
+        }));
+      }),
   );
-  placements.sort((a, b) => a.tones - b.tones);
-  const grips = placements
-    .slice(0, PLACEMENTS_FINGERED)
-    .flatMap(({ supports, melody, tones }): readonly StruckGrip[] => {
-      const strings = [...supports.map(({ string, fret }) => ({ string, fret })), melody];
-      const midis = [...supports.map((support) => support.midi), melodyMidi];
-      const degrees = supports.map((support) => support.tone.label);
-      return bestFingers(board, strings, costs).map(({ fingers, effort }) => ({
-        strings,
-        fingers,
-        midis,
-        degrees,
-        cost: tones + effort,
-      }));
-    });
   return grips.sort((a, b) => a.cost - b.cost);
 }
 
@@ -97,7 +100,7 @@ function placementsUnder(
   if (plan.instead !== undefined) byPitchClass.set(plan.instead.tone.pitchClass, plan.instead.tone);
   const isForeignBass = plan.bass !== undefined && !byPitchClass.has(plan.bass.pitchClass);
   // A foreign bass under a triad is a fourth note, not one of its three.
-  const most = plan.notes - 1 + (isForeignBass && plan.notes < 4 ? 1 : 0);
+  const most = Math.max(plan.mostNotes - 1, plan.notes - 1 + (isForeignBass && plan.notes < 4 ? 1 : 0));
   const wantedClasses = plan.wanted.map((tone) => tone.pitchClass);
 
   const add = (chosen: readonly PlacedSupport[], string: number, span: FretSpan): void => {

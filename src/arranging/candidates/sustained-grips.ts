@@ -1,19 +1,26 @@
 import { isHoldable, type SoundingString } from "../../guitar/fingering.js";
 import type { Finger } from "../../guitar/grip.js";
 import { holdingEffort } from "../../guitar/hand-effort.js";
-import { type Candidate, candidates, supportCount } from "../candidate.js";
+import type { Instrument } from "../../guitar/instrument.js";
+import { type Candidate, candidates, supportCount, supportsName } from "../candidate.js";
 import type { CostTable } from "../costs/cost-table.js";
+import { melodyPlaceCost, openStringsCost } from "../costs/voicing-cost.js";
 import { type Fretboard, melodyPlaces } from "./struck-grips.js";
 
 /** Chords held from the event before that an event keeps. */
 const HELD_KEPT = 150;
 
+/** Nothing thinner is left to ring under a moving melody. */
+const FEWEST_HELD = 2;
+
 /**
- * A melody note over what rings on from the event before: its supporting notes stay under their fingers,
- * all of them or all but one, and the melody goes to a free string and finger. Cheapest first, what was
- * let go counted; its price belongs to the move, which knows what was let go, not to the candidate.
+ * A melody note over what rings on from the event before. A supporting note rings until its string or its
+ * finger is needed or it would clash; then the rest of the chord stays. So for each place and finger of the
+ * melody note everything stays that can, and where not all of it can be held together, as much as can.
+ * Cheapest first, what was let go counted; its price belongs to the move, which knows what was let go.
  *
  * @param worthOf Points for letting all of some supporting notes go.
+ * @param isHollow Whether some supporting notes leave open which chord it is.
  */
 export function heldGrips(
   before: readonly Candidate[],
@@ -22,79 +29,151 @@ export function heldGrips(
   costs: CostTable,
   heldCost: number,
   worthOf: (degrees: readonly string[]) => number,
+  isHollow: (degrees: readonly string[]) => boolean,
 ): readonly Candidate[] {
   const { instrument } = board;
   const places = melodyPlaces(board, melodyMidi);
-  const possible: Held[] = [];
-  for (const kept of differentSupports(before)) {
-    if (!kept.midis.every((midi) => midi < melodyMidi - 1 && melodyMidi - midi !== 13)) continue;
-    const worth = worthOf(kept.degrees);
+  const possible = new Map<string, Held>();
+  const seen = new Map<string, readonly Held[]>();
+  for (const [name, earlier] of differentSupports(before)) {
     for (const place of places) {
-      if (kept.strings.some((note) => note.string <= place.string)) continue;
-      const strings: readonly SoundingString[] = [...kept.strings, place];
       for (const finger of place.fret === 0 ? ([0] as const) : ([1, 2, 3, 4] as const)) {
-        const fingers = [...kept.fingers, finger];
-        if (!isHoldable(instrument, strings, fingers)) continue;
-        const cost =
-          holdingEffort(instrument, strings, fingers, costs.hand) +
-          (costs.voicing.melodyString[place.string - 1] ?? 0) +
-          heldCost;
-        possible.push({ kept, strings, fingers, cost, rank: cost - worth });
+        const free = freeOf(earlier, place, finger, melodyMidi);
+        if (free === undefined) continue;
+        const asked = nameOf(free, place, finger);
+        const known =
+          seen.get(asked) ?? largestKept(free, place, finger, instrument).map(heldOver(place, finger));
+        seen.set(asked, known);
+        for (const held of known) held.from.add(name);
       }
     }
   }
-  return possible
+  return [...possible.values()]
     .sort((a, b) => a.rank - b.rank)
     .slice(0, HELD_KEPT)
-    .flatMap(({ kept, strings, fingers, cost }) =>
+    .flatMap(({ kept, strings, fingers, cost, from }) =>
       candidates(instrument, {
         attack: "held",
         strings,
         fingers,
         midis: [...kept.midis, melodyMidi],
         degrees: kept.degrees,
+        heldFrom: from,
         cost,
       }),
     );
+
+  function heldOver(place: SoundingString, finger: Finger): (kept: Supports) => Held {
+    return (kept) => {
+      const key = nameOf(kept, place, finger);
+      const known = possible.get(key);
+      if (known !== undefined) return known;
+      const strings = [...kept.strings, place];
+      const fingers = [...kept.fingers, finger];
+      const cost =
+        holdingEffort(instrument, strings, fingers, costs.hand) +
+        melodyPlaceCost(instrument, place, costs.voicing) +
+        openStringsCost(strings, costs.voicing) +
+        heldCost +
+        (isHollow(kept.degrees) ? costs.texture.heldHollow : 0);
+      const held = {
+        kept,
+        strings,
+        fingers,
+        cost,
+        rank: cost - worthOf(kept.degrees),
+        from: new Set<string>(),
+      };
+      possible.set(key, held);
+      return held;
+    };
+  }
 }
 
 /** A way to hold what is kept with the melody over it. */
 interface Held {
-  readonly kept: KeptSupports;
+  readonly kept: Supports;
   readonly strings: readonly SoundingString[];
   readonly fingers: readonly Finger[];
   readonly cost: number;
   /** The cost less what would be paid for letting go of what is kept. */
   readonly rank: number;
+  /** Names of the earlier supports of which nothing more can stay. */
+  readonly from: Set<string>;
 }
 
-interface KeptSupports {
+interface Supports {
   readonly strings: readonly SoundingString[];
   readonly fingers: readonly Finger[];
   readonly midis: readonly number[];
   readonly degrees: readonly string[];
 }
 
-/** What of the earlier grips may stay, each set of strings, frets and fingers once. */
-function differentSupports(before: readonly Candidate[]): readonly KeptSupports[] {
-  const different = new Map<string, KeptSupports>();
+/** The supporting notes of earlier grips that may ring on, by name: each set of strings, frets and fingers once. */
+function differentSupports(before: readonly Candidate[]): ReadonlyMap<string, Supports> {
+  const different = new Map<string, Supports>();
   for (const earlier of before) {
-    for (const kept of keptSupports(supportCount(earlier))) {
-      const take = <Entry>(list: readonly Entry[]): readonly Entry[] =>
-        list.filter((_, index) => kept.includes(index));
-      const strings = take(earlier.strings);
-      const fingers = take(earlier.fingers);
-      const key = strings.map((note, index) => `${note.string}:${note.fret}:${fingers[index]}`).join(" ");
-      if (different.has(key)) continue;
-      different.set(key, { strings, fingers, midis: take(earlier.midis), degrees: take(earlier.degrees) });
-    }
+    const count = supportCount(earlier);
+    if (count < FEWEST_HELD) continue;
+    const name = supportsName(earlier);
+    if (!different.has(name)) different.set(name, some(earlier, [...Array(count).keys()]));
   }
-  return [...different.values()];
+  return different;
 }
 
-/** Which supporting notes stay: all, or all but one while one is left. */
-function keptSupports(count: number): readonly (readonly number[])[] {
-  const all = [...Array(count).keys()];
-  if (count === 0) return [];
-  return count < 2 ? [all] : [all, ...all.map((gone) => all.filter((index) => index !== gone))];
+/**
+ * The supporting notes whose string and finger a melody note leaves free, and which do not clash with it;
+ * undefined where those are too few.
+ */
+function freeOf(
+  earlier: Supports,
+  place: SoundingString,
+  finger: Finger,
+  melodyMidi: number,
+): Supports | undefined {
+  const free: number[] = [];
+  for (const [index, { string, fret }] of earlier.strings.entries()) {
+    const under = melodyMidi - (earlier.midis[index] ?? 0);
+    if (string <= place.string || under < 2 || under === 13) continue;
+    if (finger > 0 && earlier.fingers[index] === finger && fret !== place.fret) continue;
+    free.push(index);
+  }
+  if (free.length < FEWEST_HELD) return undefined;
+  return free.length === earlier.strings.length ? earlier : some(earlier, free);
 }
+
+/** The largest sets of free supporting notes that a hand can hold with the melody note. */
+function largestKept(
+  free: Supports,
+  place: SoundingString,
+  finger: Finger,
+  instrument: Instrument,
+): readonly Supports[] {
+  const isHeld = ({ strings, fingers }: Supports) =>
+    isHoldable(instrument, [...strings, place], [...fingers, finger]);
+  const all = [...free.strings.keys()];
+  for (let gone = 0; all.length - gone >= FEWEST_HELD; gone += 1) {
+    const kept = gone === 0 ? [free] : without(all, gone).map((indexes) => some(free, indexes));
+    const held = kept.filter(isHeld);
+    if (held.length > 0) return held;
+  }
+  return [];
+}
+
+/** Every list with as many entries left out as are to go. */
+function without(list: readonly number[], gone: number): readonly (readonly number[])[] {
+  if (gone === 0) return [list];
+  return list.flatMap((_, index) =>
+    without(list.slice(index + 1), gone - 1).map((rest) => [...list.slice(0, index), ...rest]),
+  );
+}
+
+const some = (whole: Supports, indexes: readonly number[]): Supports => ({
+  strings: indexes.flatMap((index) => whole.strings[index] ?? []),
+  fingers: indexes.map((index) => whole.fingers[index] ?? 0),
+  midis: indexes.map((index) => whole.midis[index] ?? 0),
+  degrees: indexes.map((index) => whole.degrees[index] ?? ""),
+});
+
+const nameOf = (kept: Supports, place: SoundingString, finger: Finger): string =>
+  `${supportsName(kept)}under ${place.string}:${place.fret}:${finger}`;

@@ -17,43 +17,104 @@ export interface CostTable {
 export interface VoicingWeights {
   /** A wanted tone that the grip lacks. */
   readonly missing: Readonly<Record<Role, number>>;
+  /** Each note that the grip has fewer than the chord asks for. */
+  readonly noteFewer: number;
   readonly slashBassNotLowest: number;
   readonly doubledTone: number;
+  /** The fourth note of a triad. */
+  readonly doubledInFullTriad: number;
   /** A supporting note let go where it could ring on under the melody: a guide tone, another tone. */
   readonly droppedWhileHeld: { readonly guide: number; readonly other: number };
-  /** The eleventh for the fifth where the third of a minor seventh chord is on top: fourths all the way down. */
-  readonly fourthsInMinor: number;
+  /** The fifth where the eleventh in its place makes fourths all the way down: under the third of a minor seventh. */
+  readonly fifthForFourths: number;
+  /** A grip that belongs to no family of shapes that players know. */
+  readonly unknownShape: number;
+  /** Each silent string inside the grip, but for one right above its lowest note. */
   readonly silentInnerString: number;
+  readonly silentStringAboveLowest: number;
+  /** Three notes that span more than an octave. */
+  readonly spreadThreeNotes: number;
+  /** More than an octave between two neighbouring voices. */
+  readonly hole: number;
+  /** The note under the melody farther from it than is near, each semitone. */
   readonly gapUnderMelodyEachSemitone: number;
-  /** In a grip of four or more, the note under the melody nearer than a fourth, each semitone. */
+  readonly nearSemitones: number;
+  /** In a grip of four or more, the note under the melody nearer than leaves it room, each semitone. */
   readonly crowdedMelodyEachSemitone: number;
+  readonly roomySemitones: number;
   readonly underLowIntervalLimitEachSemitone: number;
+  /** The lowest note is neither root nor fifth nor slash bass, and lies where it is heard as a bass. */
+  readonly lowestNotRootOrFifth: number;
+  readonly bassBelowMidi: number;
+  /** Any other supporting note that is neither, and lies lower still. */
   readonly lowToneNotRootOrFifth: number;
+  readonly mudBelowMidi: number;
+  /** The lowest note is a ninth, eleventh or thirteenth. */
+  readonly lowestIsTension: number;
   readonly minorNinthBetweenSupports: number;
   readonly semitoneBetweenSupports: number;
   readonly askedMinorNinthUnderMelody: number;
   /** Melody on the string with this index from the top: the first, the second ... */
   readonly melodyString: readonly number[];
+  /** Melody beyond the fret where the body is in the way. */
+  readonly melodyPastBody: number;
   readonly openString: number;
-  /** An open string while the hand is past the fifth fret, for each fret that it is past it. */
+  /** Open strings while a finger is as high as this fret. */
+  readonly openUnderHighHand: number;
+  readonly highHandFret: number;
+  /** Each open string for each fret that the whole hand is past those near the nut. */
   readonly openUnderHighHandEachFret: number;
+  readonly nearNutFret: number;
+  /** A string whose open pitch is as low as the lowest of a guitar, stopped above this fret, each fret. */
+  readonly thickStringHighEachFret: number;
+  readonly thickStringHighFret: number;
+  readonly thickStringBelowMidi: number;
 }
 
 export interface MoveWeights {
-  readonly travelEachMm: number;
-  /** Share of the travel added for each tenth of a second under the unhurried time. */
-  readonly hurryEachTenth: number;
-  readonly unhurriedSeconds: number;
-  readonly fingerPutDown: number;
-  readonly fingerSlid: number;
-  readonly fingerCrossed: number;
-  readonly barreChanged: number;
+  readonly travel: TravelWeights;
+  readonly fingers: FingerChangeWeights;
+  readonly voices: VoiceWeights;
+  /** Another set of strings than before. */
+  readonly stringSetChanged: Readonly<Record<TextureName, number>>;
+  /** The same melody note over the same chord in another place or over another grip. */
+  readonly regrippedOnRepeat: number;
   /** From a barre of three strings or more straight into another: each second that the first was held. */
   readonly barreUnrestedEachSecond: number;
-  readonly voiceEachSemitone: number;
   /** A move beyond the limit, by texture: the fluent one would rather leave any chord out. */
   readonly tooFast: Readonly<Record<TextureName, number>>;
   readonly inAndOutOfHarmony: number;
+}
+
+export interface TravelWeights {
+  readonly eachMm: number;
+  /** Each mm of a move beyond this many is dearer by so much. */
+  readonly longFromMm: number;
+  readonly longEachMm: number;
+  /** Share of the old note, at its end, in which the hand may move. */
+  readonly shareOfNoteForShift: number;
+  readonly leastShiftSeconds: number;
+  /** Up to this speed a shift is easy. */
+  readonly easyMmPerSecond: number;
+  /** Each mm of a faster one, times how much faster it is. */
+  readonly hurriedEachMm: number;
+  /** How much moving matters in each texture. */
+  readonly scale: Readonly<Record<TextureName, number>>;
+}
+
+export interface FingerChangeWeights {
+  readonly putDown: number;
+  readonly slid: number;
+  readonly crossed: number;
+  readonly barreChanged: number;
+}
+
+export interface VoiceWeights {
+  /** By the semitones that a voice moves; as many more are free as the melody moves beyond a step. */
+  readonly eachVoice: readonly number[];
+  readonly melodyStepSemitones: number;
+  readonly voiceComesOrGoes: number;
+  readonly scale: Readonly<Record<TextureName, number>>;
 }
 
 export interface TextureWeights {
@@ -63,6 +124,12 @@ export interface TextureWeights {
   /** A melody note over a chord that rings on, by metric weight, and for each second it lasts. */
   readonly heldFluent: readonly number[];
   readonly heldEachSecond: number;
+  /** What rings on under the melody has no guide tone left, nor has the melody one. */
+  readonly heldHollow: number;
+  /** A chord that rings on where it is due to be struck again. */
+  readonly heldWhereStrikeIsDue: number;
+  /** A chord struck again though it has not changed, by metric weight. */
+  readonly struckAgainFluent: readonly number[];
   /** A strong beat of the lean texture over a chord that rings on instead of its own. */
   readonly heldLean: number;
   /** A chord change that passes without its chord. */
@@ -73,6 +140,12 @@ export interface TextureWeights {
   readonly hasteSeconds: number;
   /** Longest a passing note may be to count as quick. */
   readonly passingSeconds: number;
+  /** A weak note up to this long is quick whatever it is: a sixteenth at 75 quarters a minute. */
+  readonly quickSeconds: number;
+  /** A pair of fingers wider than it goes at tempo, each mm; a grip that lasts `calmSeconds` costs `calmShare` of it. */
+  readonly wideAtTempoEachMm: number;
+  readonly calmSeconds: number;
+  readonly calmShare: number;
 }
 
 export const COSTS: CostTable = {
@@ -121,44 +194,85 @@ export const COSTS: CostTable = {
     // What to leave out first: fifth, root, lower unaltered extensions; what to keep: guide tones, the
     // highest extension, every altered tone (D. Lamkins, "Fretboard Map", 2004).
     missing: { guide: 600, colour: 320, extension: 150, root: 130, fifth: 100 },
+    noteFewer: 220,
     slashBassNotLowest: 160,
     doubledTone: 60,
+    doubledInFullTriad: 2,
     droppedWhileHeld: { guide: 150, other: 50 },
-    // Stacks of fourths are at home in minor sevenths; a colour, so a little dearer than the chord's own fifth.
-    fourthsInMinor: 30,
-    silentInnerString: 40,
+    // Stacks of fourths are at home in minor sevenths: of equal grips the one in fourths. Common practice.
+    fifthForFourths: 20,
+    // A player reaches for a shape under the hand before a new one. Common practice.
+    unknownShape: 90,
+    // A string between two that sound has to be damped; above the lowest note that finger does it.
+    silentInnerString: 140,
+    silentStringAboveLowest: 45,
+    spreadThreeNotes: 180,
+    hole: 80,
+    // A fifth under the melody is as near as chord melody grips usually stand. Common practice.
     gapUnderMelodyEachSemitone: 4,
+    nearSemitones: 7,
     // Dropping the second voice opens the chord under the melody: every drop-2 voicing leaves a fourth or
     // more there (shared tables; common practice).
     crowdedMelodyEachSemitone: 18,
-    underLowIntervalLimitEachSemitone: 12,
+    roomySemitones: 5,
+    underLowIntervalLimitEachSemitone: 20,
     // Nothing but root or fifth below D3 (C. Israels, "Exploring Jazz Arranging", lesson 5): a cost here,
     // since as a law it would forbid ordinary guitar grips.
+    lowestNotRootOrFifth: 260,
+    // E3: a lowest note under it is heard as a bass. Common practice.
+    bassBelowMidi: 52,
     lowToneNotRootOrFifth: 40,
+    mudBelowMidi: 50,
+    lowestIsTension: 60,
     minorNinthBetweenSupports: 120,
     semitoneBetweenSupports: 15,
     askedMinorNinthUnderMelody: 60,
     // The melody speaks best on the two highest strings. Common practice.
     melodyString: [0, 0, 120, 260, 360, 460],
+    melodyPastBody: 100,
     openString: 2,
     // Its tone stands out from notes stopped high on thick strings. Common practice.
+    openUnderHighHand: 120,
+    highHandFret: 6,
     openUnderHighHandEachFret: 10,
+    nearNutFret: 4,
+    // Up there the thickest string sounds dull. Common practice.
+    thickStringHighEachFret: 30,
+    thickStringHighFret: 10,
+    thickStringBelowMidi: 43,
   },
   move: {
-    travelEachMm: 0.5,
-    hurryEachTenth: 0.2,
-    // Cellists alternate one-finger shifts once a second with ease (Chen et al. 2013): with that much time
-    // a shift is not a difficulty.
-    unhurriedSeconds: 1,
-    fingerPutDown: 6,
-    fingerSlid: 4,
-    fingerCrossed: 10,
-    barreChanged: 4,
+    travel: {
+      eachMm: 0.4,
+      // Up to about two frets the hand glides; beyond, it leaves the neck. Common practice.
+      longFromMm: 60,
+      longEachMm: 0.8,
+      // A note loses its last third before it is heard as cut short. Common practice.
+      shareOfNoteForShift: 0.35,
+      leastShiftSeconds: 0.05,
+      // Cellists alternate one-finger shifts once a second with ease (Chen et al. 2013): the third of a
+      // second for about the two frets.
+      easyMmPerSecond: 170,
+      hurriedEachMm: 0.25,
+      // The full texture is mapped along the strings first; the fluent one takes the travel out again.
+      scale: { full: 0.7, fluent: 1.4, lean: 1.4 },
+    },
+    fingers: { putDown: 6, slid: 4, crossed: 10, barreChanged: 4 },
+    voices: {
+      // A step is nearly free, a leap is dear: jazz guitarists' own progressions move an inner voice 1.1
+      // semitones on average and never beyond a major third (counted from a public research set).
+      eachVoice: [0, 3, 6, 14, 30, 85, 100, 115, 130, 145, 160, 175, 190],
+      melodyStepSemitones: 2,
+      voiceComesOrGoes: 110,
+      scale: { full: 1, fluent: 1, lean: 0.6 },
+    },
+    // The same set: 96 to 100 of 100 changes stay on their strings.
+    stringSetChanged: { full: 60, fluent: 40, lean: 30 },
+    regrippedOnRepeat: 3000,
     // Full barres for short periods only (musiccatalog.net, guitar level 5); the size is common practice:
     // after a few seconds another shape is worth looking for.
     barreUnrestedEachSecond: 10,
-    voiceEachSemitone: 1,
-    tooFast: { fluent: 6000, lean: 6000, full: 300 },
+    tooFast: { fluent: 6000, lean: 6000, full: 1200 },
     inAndOutOfHarmony: 25,
   },
   texture: {
@@ -167,13 +281,21 @@ export const COSTS: CostTable = {
     bareFluent: [60, 130, 220, 300],
     bareEachSecond: 150,
     // Hold a chord with as few fingers as possible and move only the melody (G. Ruby, Acoustic Guitar, 2022).
-    heldFluent: [0, 10, 30, 60],
+    heldFluent: [0, 5, 20, 40],
     heldEachSecond: 40,
+    // An octave or a fifth alone no longer says which chord it is. Common practice.
+    heldHollow: 60,
+    heldWhereStrikeIsDue: 250,
+    struckAgainFluent: [60, 30, 0, 0],
     heldLean: 60,
     bareChordChange: 2500,
     bareFull: 20000,
     struckInHasteEachTenth: 60,
     hasteSeconds: 0.3,
     passingSeconds: 0.4,
+    quickSeconds: 0.2,
+    wideAtTempoEachMm: 8,
+    calmSeconds: 2,
+    calmShare: 0.33,
   },
 };

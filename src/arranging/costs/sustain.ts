@@ -12,8 +12,12 @@ export function keepsMelody(from: Candidate, to: Candidate): boolean {
 export const ringsFromBefore = (grip: Candidate): boolean =>
   grip.attack === "held" || grip.heldStrings !== undefined;
 
+/** What rings on in the second grip is all that can of the first, whose supports have this name; of a player's own grip, part of it. */
+export const ringsOn = (from: Candidate, name: string, to: Candidate): boolean =>
+  to.heldFrom === undefined ? keepsSupports(from, to) : to.heldFrom.has(name);
+
 /** Every supporting note of the second grip that rings on already sounds in the first, under the same finger. */
-export function keepsSupports(from: Candidate, to: Candidate): boolean {
+function keepsSupports(from: Candidate, to: Candidate): boolean {
   for (let index = 0; index < supportCount(to); index += 1) {
     const note = to.strings[index];
     if (!isRingingOn(to, note?.string)) continue;

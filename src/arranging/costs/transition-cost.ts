@@ -1,11 +1,12 @@
+import type { TextureName } from "../../options/options.js";
 import type { StepCost } from "../../search/choice-graph.js";
 import type { EventLink } from "../../song/playing-links.js";
-import type { Candidate } from "../candidate.js";
+import { type Candidate, supportsName } from "../candidate.js";
 import type { TuneEvent } from "../tune-events.js";
 import type { CostTable } from "./cost-table.js";
-import { isTiring, type MoveLimit, moveCost } from "./move-cost.js";
+import { isTiring, moveCost } from "./move-cost.js";
 import { releaseCost } from "./release-cost.js";
-import { keepsMelody, keepsSupports, ringsFromBefore } from "./sustain.js";
+import { keepsMelody, ringsFromBefore, ringsOn } from "./sustain.js";
 
 /** Seconds too short to rest in. */
 const A_MOMENT = 0.01;
@@ -17,7 +18,10 @@ export interface Transition {
   readonly to: TuneEvent;
   readonly earlier: readonly Candidate[];
   readonly later: readonly Candidate[];
-  readonly limit: MoveLimit;
+  /** In force where the step arrives. */
+  readonly texture: TextureName;
+  /** Fastest the hand may travel, mm a second along the neck. */
+  readonly mmPerSecond: number;
   /** A chord that could ring on is missed where the melody goes on alone. */
   readonly isMissed: boolean;
 }
@@ -27,16 +31,25 @@ export interface Transition {
  * that cannot be: a note that rings on changes its place, or something rings on that did not sound.
  */
 export function transitionCost(
-  { link, from: fromEvent, to: toEvent, earlier, later, limit, isMissed }: Transition,
+  { link, from: fromEvent, to: toEvent, earlier, later, texture, mmPerSecond, isMissed }: Transition,
   costs: CostTable,
 ): StepCost {
   const { seconds } = link;
   const isNext = link.to === link.from + 1;
   const melodyRingsOn = isNext && toEvent.note !== undefined && !toEvent.isNoteOnset;
+  const isRepeated =
+    isNext &&
+    !melodyRingsOn &&
+    !toEvent.isChordChange &&
+    toEvent.chord !== undefined &&
+    fromEvent.note !== undefined &&
+    fromEvent.note.midi === toEvent.note?.midi;
+  const terms = { seconds, texture, mmPerSecond, isRepeated };
   const barreUnrested =
     fromEvent.seconds < seconds - A_MOMENT ? 0 : Math.round(seconds * costs.move.barreUnrestedEachSecond);
   const ringing = earlier.map((one) => releaseCost(one.degrees, fromEvent.chord, costs.voicing));
   const staying = later.map((one) => releaseCost(one.degrees, toEvent.chord, costs.voicing));
+  const names = earlier.map(supportsName);
   const tiresBefore = earlier.map(isTiring);
   const tiresAfter = later.map(isTiring);
   return (fromChoice, toChoice) => {
@@ -44,10 +57,11 @@ export function transitionCost(
     const to = later[toChoice];
     if (from === undefined || to === undefined) return Number.POSITIVE_INFINITY;
     if (melodyRingsOn && !keepsMelody(from, to)) return Number.POSITIVE_INFINITY;
-    if (ringsFromBefore(to) && !(isNext && keepsSupports(from, to))) return Number.POSITIVE_INFINITY;
+    if (ringsFromBefore(to) && !(isNext && ringsOn(from, names[fromChoice] ?? "", to)))
+      return Number.POSITIVE_INFINITY;
     const isLetGo = to.attack === "held" || (to.attack === "single" && isNext && isMissed);
     const letGo = isLetGo ? Math.max(0, (ringing[fromChoice] ?? 0) - (staying[toChoice] ?? 0)) : 0;
     const tired = tiresBefore[fromChoice] && tiresAfter[toChoice] ? barreUnrested : 0;
-    return letGo + tired + moveCost(from, to, seconds, costs.move, limit);
+    return letGo + tired + moveCost(from, to, terms, costs.move);
   };
 }

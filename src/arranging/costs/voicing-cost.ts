@@ -1,22 +1,15 @@
 import type { SoundingString } from "../../guitar/fingering.js";
+import type { Instrument } from "../../guitar/instrument.js";
 import { semitonesUnderLimit } from "../../harmony/low-intervals.js";
+import { shapeOf, shapesUnder } from "../../harmony/shapes/shape-table.js";
 import type { SupportPlan, WantedTone } from "../../harmony/support-plan.js";
 import type { VoicingWeights } from "./cost-table.js";
 
-/** D3: below it only roots and fifths are quite clear (C. Israels, "Exploring Jazz Arranging", lesson 5). */
-const CLEAR_OF_MUD_MIDI = 50;
-
-/** A fourth under the melody leaves it room. */
-const ROOMY_SEMITONES = 5;
-
-/** Up to here the stopped strings sound much like the open ones. */
-const NEAR_NUT_FRET = 4;
-
-/** A fifth under the melody is as near as chord melody grips usually stand; wider costs. */
-const NEAR_SEMITONES = 7;
+const OCTAVE = 12;
 
 /** What the choice and the spread of a grip's tones cost, in whole points, whoever holds it. */
 export function voicingCost(
+  instrument: Instrument,
   supports: readonly (SoundingString & { readonly midi: number; readonly tone: WantedTone })[],
   melody: SoundingString,
   melodyMidi: number,
@@ -27,40 +20,125 @@ export function voicingCost(
   const classes = midis.map((midi) => midi % 12);
   const lowest = supports[0];
   let points = 0;
-  const isInstead = plan.instead !== undefined && supports.some(({ tone }) => tone === plan.instead?.tone);
-  for (const tone of plan.wanted) {
-    if (classes.includes(tone.pitchClass)) continue;
-    points += isInstead && tone === plan.instead?.of ? weights.fourthsInMinor : weights.missing[tone.role];
-  }
-  points += (classes.length - new Set(classes).size) * weights.doubledTone;
+  points += missingTonesCost(classes, plan, weights);
   if (plan.bass !== undefined && lowest !== undefined && lowest.midi % 12 !== plan.bass.pitchClass) {
     points += weights.slashBassNotLowest;
   }
+  points += Math.max(0, plan.notes - midis.length) * weights.noteFewer;
+  points += doublingCost(classes, plan, weights);
   if (lowest !== undefined) {
-    points += (lowest.string - melody.string + 1 - midis.length) * weights.silentInnerString;
-    const under = melodyMidi - (midis.at(-2) ?? melodyMidi);
-    points += Math.max(0, under - NEAR_SEMITONES) * weights.gapUnderMelodyEachSemitone;
-    if (midis.length >= 4) points += Math.max(0, ROOMY_SEMITONES - under) * weights.crowdedMelodyEachSemitone;
+    points += spacingCost([...supports, melody], midis, weights);
+    points += lowestNoteCost(lowest, plan, weights);
+    if (shapeOf(shapesUnder(plan.chord, melodyMidi % 12), [...supports, melody], midis) === undefined)
+      points += weights.unknownShape;
   }
-  const frets = [...supports, melody].map((note) => note.fret);
-  const openStrings = frets.filter((fret) => fret === 0).length;
-  const lowestStopped = Math.min(...frets.filter((fret) => fret > 0));
-  if (openStrings > 0 && Number.isFinite(lowestStopped)) {
-    points += openStrings * Math.max(0, lowestStopped - NEAR_NUT_FRET) * weights.openUnderHighHandEachFret;
-  }
+  points += openStringsCost([...supports, melody], weights);
   for (const support of supports) {
     const isFirm = support.tone.role === "root" || support.tone.role === "fifth";
-    if (support.midi < CLEAR_OF_MUD_MIDI && !isFirm) points += weights.lowToneNotRootOrFifth;
+    if (support !== lowest && support.midi < weights.mudBelowMidi && !isFirm)
+      points += weights.lowToneNotRootOrFifth;
     if (support.fret === 0) points += weights.openString;
+    if ((instrument.openStrings[support.string - 1] ?? 0) < weights.thickStringBelowMidi)
+      points += Math.max(0, support.fret - weights.thickStringHighFret) * weights.thickStringHighEachFret;
     if (melodyMidi - support.midi === 13) points += weights.askedMinorNinthUnderMelody;
   }
   midis.slice(1).forEach((upper, index) => {
     points += semitonesUnderLimit(midis[index] ?? 0, upper) * weights.underLowIntervalLimitEachSemitone;
   });
   points += roughness(supports, weights);
-  points += weights.melodyString[melody.string - 1] ?? 0;
-  if (melody.fret === 0) points += weights.openString;
+  points += melodyPlaceCost(instrument, melody, weights);
   return Math.round(points);
+}
+
+/** Tones that the chord wants and the grip lacks; an eleventh stands for the fifth where fourths are to be had. */
+function missingTonesCost(
+  classes: readonly number[],
+  { wanted, instead }: SupportPlan,
+  weights: VoicingWeights,
+): number {
+  let points = 0;
+  const has = (tone: WantedTone) => classes.includes(tone.pitchClass);
+  for (const tone of wanted) {
+    const isReplaceable = tone === instead?.of;
+    if (has(tone)) points += isReplaceable ? weights.fifthForFourths : 0;
+    else if (!(isReplaceable && has(instead.tone))) points += weights.missing[tone.role];
+  }
+  return points;
+}
+
+/** Tones that are there twice; the fourth note of a triad among larger chords is the usual one. */
+function doublingCost(classes: readonly number[], { notes }: SupportPlan, weights: VoicingWeights): number {
+  const doubled = classes.length - new Set(classes).size;
+  const usual = Math.min(doubled, Math.max(0, classes.length - notes));
+  return usual * weights.doubledInFullTriad + (doubled - usual) * weights.doubledTone;
+}
+
+/** Where the melody is played, with or without a chord. */
+export function melodyPlaceCost(
+  instrument: Instrument,
+  { string, fret }: SoundingString,
+  weights: VoicingWeights,
+): number {
+  return (
+    (weights.melodyString[string - 1] ?? 0) +
+    (fret === 0 ? weights.openString : 0) +
+    (fret + instrument.capo > instrument.bodyFret ? weights.melodyPastBody : 0)
+  );
+}
+
+/** Silent strings inside, holes, and how far the melody stands from what is under it. */
+function spacingCost(
+  strings: readonly SoundingString[],
+  midis: readonly number[],
+  weights: VoicingWeights,
+): number {
+  let points = 0;
+  for (let upper = 1; upper < midis.length; upper += 1) {
+    const silent = (strings[upper - 1]?.string ?? 0) - (strings[upper]?.string ?? 0) - 1;
+    if (upper === 1 && silent === 1 && midis.length > 2) points += weights.silentStringAboveLowest;
+    else points += silent * weights.silentInnerString;
+    if ((midis[upper] ?? 0) - (midis[upper - 1] ?? 0) > OCTAVE) points += weights.hole;
+  }
+  const top = midis.at(-1) ?? 0;
+  const under = top - (midis.at(-2) ?? top);
+  if (midis.length === 3 && top - (midis[0] ?? top) > OCTAVE) points += weights.spreadThreeNotes;
+  points += Math.max(0, under - weights.nearSemitones) * weights.gapUnderMelodyEachSemitone;
+  if (midis.length >= 4)
+    points += Math.max(0, weights.roomySemitones - under) * weights.crowdedMelodyEachSemitone;
+  return points;
+}
+
+/** A lowest note that is no bass: low down neither root nor fifth, or a tension anywhere. */
+function lowestNoteCost(
+  { midi, tone }: { readonly midi: number; readonly tone: WantedTone },
+  { bass }: SupportPlan,
+  weights: VoicingWeights,
+): number {
+  if (tone.role === "root" || isFifth(tone.label) || midi % 12 === bass?.pitchClass) return 0;
+  if (midi < weights.bassBelowMidi) return weights.lowestNotRootOrFifth;
+  return isTension(tone.label) ? weights.lowestIsTension : 0;
+}
+
+/** Whatever its size: the diminished fifth of a half-diminished chord is its bass as much as a perfect one. */
+const isFifth = (label: string): boolean => label.endsWith("5");
+
+const isTension = (label: string): boolean => /(9|11|13)$/.test(label);
+
+/** Open strings under a hand high on the neck. */
+export function openStringsCost(strings: readonly SoundingString[], weights: VoicingWeights): number {
+  let open = 0;
+  let lowest = Number.POSITIVE_INFINITY;
+  let highest = 0;
+  for (const { fret } of strings) {
+    if (fret === 0) open += 1;
+    else {
+      lowest = Math.min(lowest, fret);
+      highest = Math.max(highest, fret);
+    }
+  }
+  if (open === 0 || highest === 0) return 0;
+  const far = open * Math.max(0, lowest - weights.nearNutFret) * weights.openUnderHighHandEachFret;
+  return far + (highest >= weights.highHandFret ? weights.openUnderHighHand : 0);
 }
 
 /** Minor ninths and semitones among the supporting notes; the minor ninth of a root and its b9 is the chord's own. */

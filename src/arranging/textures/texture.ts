@@ -1,5 +1,5 @@
 import { melodyDegree } from "../../harmony/melody-degree.js";
-import type { TextureName } from "../../options/options.js";
+import type { Restrike, TextureName } from "../../options/options.js";
 import type { CostTable } from "../costs/cost-table.js";
 import type { TuneEvent } from "../tune-events.js";
 
@@ -13,12 +13,12 @@ export interface Texture {
 }
 
 /** Full gives every note its chord, fluent what the hand can do in time, lean changes and strong beats only. */
-export function textureNamed(name: TextureName, costs: CostTable): Texture {
+export function textureNamed(name: TextureName, costs: CostTable, restrike: Restrike): Texture {
   switch (name) {
     case "full":
       return full(costs);
     case "fluent":
-      return fluent(costs);
+      return fluent(costs, restrike);
     case "lean":
       return lean(costs);
   }
@@ -32,23 +32,29 @@ export const withChordAsked = (texture: Texture, costs: CostTable): Texture => (
 
 function full(costs: CostTable): Texture {
   const weights = costs.texture;
+  const isLight = (event: TuneEvent) => isPassing(event, costs) || isQuick(event, costs);
   return {
-    singleCost: (event) => (event.chord === undefined || isPassing(event, costs) ? 0 : weights.bareFull),
-    struckCost: (event) => (isPassing(event, costs) ? undefined : 0),
-    heldCost: (event) => (isPassing(event, costs) ? 0 : undefined),
+    singleCost: (event) => (event.chord === undefined || isLight(event) ? 0 : weights.bareFull),
+    struckCost: (event) => (isLight(event) ? undefined : 0),
+    heldCost: (event) => (isLight(event) ? 0 : undefined),
     isMissed: () => true,
   };
 }
 
-function fluent(costs: CostTable): Texture {
+function fluent(costs: CostTable, restrike: Restrike): Texture {
   const weights = costs.texture;
+  const struckAgain = (event: TuneEvent) =>
+    event.isChordChange || isStrikeDue(event, restrike) ? 0 : (weights.struckAgainFluent[event.weight] ?? 0);
+  const waitedFor = (event: TuneEvent) => (isStrikeDue(event, restrike) ? weights.heldWhereStrikeIsDue : 0);
   return {
     singleCost: (event) => bareCost(event, costs),
-    struckCost: (event) => (isPassing(event, costs) ? undefined : haste(event, costs)),
+    struckCost: (event) => (isPassing(event, costs) ? undefined : haste(event, costs) + struckAgain(event)),
     heldCost: (event) =>
       event.isChordChange
         ? undefined
-        : (weights.heldFluent[event.weight] ?? 0) + Math.round(event.seconds * weights.heldEachSecond),
+        : (weights.heldFluent[event.weight] ?? 0) +
+          Math.round(event.seconds * weights.heldEachSecond) +
+          waitedFor(event),
     isMissed: () => true,
   };
 }
@@ -64,6 +70,13 @@ function lean(costs: CostTable): Texture {
 
 /** The downbeat, and the middle beat of a bar that has one. */
 const STRONG_BEAT = 2;
+
+/** The first beat of a bar. */
+const DOWNBEAT = 3;
+
+/** Whether a chord that has not changed is due to be struck again. */
+const isStrikeDue = (event: TuneEvent, restrike: Restrike): boolean =>
+  restrike !== "change" && event.weight >= (restrike === "bar" ? DOWNBEAT : STRONG_BEAT);
 
 /** Whether the lean texture owes an event its harmony: at chord changes and on strong beats. */
 export const isDueInLean = (event: TuneEvent): boolean => event.isChordChange || event.weight >= STRONG_BEAT;
@@ -86,4 +99,10 @@ export function isPassing(event: TuneEvent, costs: CostTable): boolean {
   if (event.isChordChange || !event.isNoteOnset) return false;
   if (event.weight > 0 || event.seconds > costs.texture.passingSeconds) return false;
   return melodyDegree(event.chord, event.note.midi % 12).tone === undefined;
+}
+
+/** A weak note too quick for a chord of its own, whatever it is over the chord. */
+function isQuick(event: TuneEvent, costs: CostTable): boolean {
+  if (event.isChordChange || !event.isNoteOnset) return false;
+  return event.weight === 0 && event.seconds <= costs.texture.quickSeconds;
 }

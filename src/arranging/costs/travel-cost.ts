@@ -1,0 +1,29 @@
+import type { TextureName } from "../../options/options.js";
+import type { Candidate } from "../candidate.js";
+import type { TravelWeights } from "./cost-table.js";
+
+/** How far the hand travels along the neck between two grips, mm; 0 where one of them leaves it free. */
+export function travelMm(from: Candidate, to: Candidate): number {
+  if (from.placeMm === undefined || to.placeMm === undefined) return 0;
+  return Math.abs(to.placeMm - from.placeMm);
+}
+
+/**
+ * Points for moving the hand: by distance, more than in proportion for a long way, and for being faster than
+ * is easy. The time for it is the end of the old note, not the whole of it, which has to sound.
+ */
+export function travelCost(
+  mm: number,
+  seconds: number,
+  texture: TextureName,
+  weights: TravelWeights,
+): number {
+  if (mm === 0) return 0;
+  const time = Math.max(weights.leastShiftSeconds, seconds * weights.shareOfNoteForShift);
+  const hurry = Math.max(0, mm / time / weights.easyMmPerSecond - 1);
+  const far = Math.max(0, mm - weights.longFromMm);
+  return (
+    (mm * weights.eachMm + far * weights.longEachMm + mm * hurry * weights.hurriedEachMm) *
+    weights.scale[texture]
+  );
+}
