@@ -22,8 +22,8 @@ const MARKS = [
   "lyric",
 ];
 
-/** "CV", "½CVIII": words that say where a barre is, ours to write and to leave out. */
-const BARRE = /^½?C[IVXL]+$/;
+/** "CV", "½CVIII", "V": words that say where a barre or the hand is, ours to write and to leave out. */
+const BARRE_OR_POSITION = /^(½?C)?[IVXL]+$/;
 
 /**
  * Says which marks of a score that came back are not in the new one: those that were added to the guitar
@@ -50,7 +50,7 @@ export function marksNotKept(came: XmlElement, made: XmlElement): Finding | unde
 function marksIn(root: XmlElement): ReadonlyMap<string, number> {
   const counts = new Map<string, number>();
   const count = (element: XmlElement): void => {
-    const isMark = MARKS.includes(element.name) && !BARRE.test(textOf(element).trim());
+    const isMark = MARKS.includes(element.name) && !BARRE_OR_POSITION.test(textOf(element).trim());
     if (isMark) counts.set(element.name, (counts.get(element.name) ?? 0) + 1);
     for (const child of element.children) if (child.kind === "element") count(child);
   };
