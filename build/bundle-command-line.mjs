@@ -1,4 +1,4 @@
-import { chmodSync, readdirSync, rmSync } from "node:fs";
+import { chmodSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { basename, join } from "node:path";
 import { build } from "esbuild";
 
@@ -31,3 +31,18 @@ const made = new Set(Object.keys(metafile.outputs).map((path) => basename(path))
 for (const name of readdirSync(FOLDER))
   if (/\.js(\.map)?$/.test(name) && !made.has(name)) rmSync(join(FOLDER, name));
 chmodSync(join(FOLDER, "main.js"), 0o755);
+writeFileSync(join(FOLDER, "LICENSES.txt"), licensesOf(Object.keys(metafile.inputs)));
+
+/** The terms of the packages that are in the bundle, which ask to go along with every copy. */
+function licensesOf(inputs) {
+  const folders = inputs.map((path) => /^.*node_modules\/(?:@[^/]+\/)?[^/]+/.exec(path)?.[0]);
+  const texts = [...new Set(folders)].filter(Boolean).toSorted().map(licenseIn);
+  return `In these files are parts of other packages, each under its own terms:\n\n${texts.join("\n\n")}\n`;
+}
+
+function licenseIn(folder) {
+  const { name, version, license } = JSON.parse(readFileSync(join(folder, "package.json"), "utf8"));
+  const file = readdirSync(folder).find((entry) => /^licen[sc]e/i.test(entry));
+  const text = file === undefined ? "" : `\n\n${readFileSync(join(folder, file), "utf8").trim()}`;
+  return `${name} ${version}, ${license}${text}`;
+}

@@ -29,6 +29,14 @@ test("what arranging needs is there once it is asked for", () => {
     expect(loadedWith(worker)).toContain(sign);
 });
 
+test("the terms of every package that is in the program go along with it", () => {
+  const terms = readFileSync(join(dirname(MAIN), "LICENSES.txt"), "utf8");
+  for (const name of ["fast-xml-parser", "fflate", "fraction.js", "saxes"]) {
+    expect(terms).toContain(name);
+    expect(terms.split(`${name} `)[1]).toMatch(/^[\d.]+, (MIT|ISC)/);
+  }
+});
+
 test("no package that compiles text into code is part of the program", () => {
   const everything = loadedWith(MAIN) + loadedWith(join(dirname(MAIN), "worker.js"));
   expect(everything).not.toMatch(/new Function\(|\beval\(/);

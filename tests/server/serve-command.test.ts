@@ -1,4 +1,4 @@
-import { type ChildProcess, spawn } from "node:child_process";
+import { type ChildProcess, execFileSync, spawn } from "node:child_process";
 import { once } from "node:events";
 import { mkdtempSync, readdirSync, realpathSync, rmSync } from "node:fs";
 import { connect } from "node:net";
@@ -21,10 +21,14 @@ afterAll(() => {
 });
 
 /** Starts the program with these words; `said` is what it has printed so far. */
-function started(words: readonly string[], { node = [] as readonly string[], token = "" } = {}) {
+function started(
+  words: readonly string[],
+  { node = [] as readonly string[], token = "", isGroup = false } = {},
+) {
   const { UNDERVOICE_TOKEN: _other, ...environment } = process.env;
   const child = spawn(process.execPath, [...node, MAIN, ...words], {
     cwd: folder,
+    detached: isGroup,
     env: token === "" ? environment : { ...environment, UNDERVOICE_TOKEN: token },
     stdio: ["ignore", "pipe", "pipe"],
   });
@@ -73,6 +77,40 @@ test("the program serves until it is interrupted, and then ends well", async () 
   child.kill("SIGINT");
   expect(await ended).toBe(0);
 });
+
+test.skipIf(process.platform === "win32")(
+  "an interrupt from the keyboard, which reaches the workers too, lets the score in hand be done",
+  async () => {
+    const { child, listening, ended } = started(["serve", "--port", "0"], { isGroup: true });
+    const port = await listening;
+    const group = -(child.pid ?? 0);
+    // The first answer: from here on the workers are there and can be interrupted.
+    expect((await arrange(port)).status).toBe(200);
+    const others = workersOf(child);
+    expect(others.length).toBeGreaterThan(0);
+    for (const worker of others) process.kill(worker, "SIGINT");
+    expect((await arrange(port)).status).toBe(200);
+    expect(workersOf(child)).toEqual(others);
+    process.kill(group, "SIGINT");
+    expect(await ended).toBe(0);
+    await expect.poll(() => others.filter(isRunning), { timeout: 20_000 }).toEqual([]);
+  },
+);
+
+/** Processes that a process has started. */
+const workersOf = ({ pid }: ChildProcess): readonly number[] =>
+  execFileSync("ps", ["-e", "-o", "pid=,ppid="], { encoding: "utf8" })
+    .split("\n")
+    .map((line) => line.trim().split(/\s+/).map(Number))
+    .flatMap(([child = 0, parent]) => (parent === pid ? [child] : []));
+
+function isRunning(processId: number): boolean {
+  try {
+    return process.kill(processId, 0);
+  } catch {
+    return false;
+  }
+}
 
 test("it listens where this machine alone can reach it", async () => {
   const { child, listening } = started(["serve", "--port", "0"]);
