@@ -26,6 +26,7 @@ const TYPES: Readonly<Record<string, string>> = {
   ".mjs": "text/javascript; charset=utf-8",
   ".json": "application/json",
   ".webmanifest": "application/manifest+json",
+  ".txt": "text/plain; charset=utf-8",
   ".svg": "image/svg+xml",
   ".woff2": "font/woff2",
   ".musicxml": "application/vnd.recordare.musicxml+xml",

@@ -13,9 +13,10 @@ const engraver = `${modules}verovio/`;
 
 const build = await bundler();
 rmSync(target, { recursive: true, force: true });
-for (const folder of ["", "verovio", "samples", "fonts"]) mkdirSync(target + folder, { recursive: true });
+for (const folder of ["", "verovio", "samples", "fonts", "licences"])
+  mkdirSync(target + folder, { recursive: true });
 
-await build({
+const { metafile } = await build({
   entryPoints: {
     main: `${source}main.ts`,
     "core-worker": `${source}core/core-worker.ts`,
@@ -26,7 +27,8 @@ await build({
   format: "esm",
   target: "es2022",
   minify: true,
-  legalComments: "linked",
+  legalComments: "none",
+  metafile: true,
   alias: { undervoice: at("../../src/index.ts") },
   logLevel: "warning",
 });
@@ -37,6 +39,11 @@ for (const file of ["index.html", "page.css", "icon.svg", "manifest.webmanifest"
 for (const file of ["verovio.mjs", "verovio-module.mjs"])
   copyFileSync(`${engraver}dist/${file}`, `${target}verovio/${file}`);
 copyFileSync(`${engraver}package.json`, `${target}verovio/package.json`);
+
+for (const file of readdirSync(`${source}licences`))
+  copyFileSync(`${source}licences/${file}`, `${target}licences/${file}`);
+
+writeFileSync(`${target}licences/packages.txt`, licencesOf(metafile));
 
 // A face as wide as the one the engraver reckons with, so that words under notes stand as far apart as it thinks.
 const faces = `${modules}@fontsource/tinos/`;
@@ -56,7 +63,7 @@ writeFileSync(
 
 // Last, since it names all the others.
 const files = readdirSync(target, { recursive: true, withFileTypes: true })
-  .filter((entry) => entry.isFile() && !/LEGAL|LICENSE|package\.json/.test(entry.name))
+  .filter((entry) => entry.isFile() && !/LICENSE|package\.json/.test(entry.name))
   .map((entry) => relative(target, join(entry.parentPath, entry.name)).split(sep).join("/"))
   .sort();
 const state = createHash("sha256");
@@ -71,6 +78,23 @@ await build({
   define: { PAGE_FILES: JSON.stringify(files), PAGE_STATE: JSON.stringify(state.digest("hex").slice(0, 16)) },
   logLevel: "warning",
 });
+
+/** The licence of every package that is in the scripts, as it comes with it. */
+function licencesOf({ inputs }) {
+  const names = Object.keys(inputs).flatMap(
+    (path) => /node_modules\/((?:@[^/]+\/)?[^/]+)\//.exec(path)?.[1] ?? [],
+  );
+  return [...new Set(names)]
+    .sort()
+    .map((name) => {
+      const file = readdirSync(modules + name).find((one) => /^licen[cs]e/i.test(one));
+      const { version, license } = JSON.parse(readFileSync(`${modules}${name}/package.json`, "utf8"));
+      const text =
+        file === undefined ? "" : `\n${readFileSync(`${modules}${name}/${file}`, "utf8").trim()}\n`;
+      return `${name} ${version}: ${license}\n${text}`;
+    })
+    .join("\n\n");
+}
 
 /** The bundler; where only what runs is installed there is none, and the page stays as it was built. */
 async function bundler() {

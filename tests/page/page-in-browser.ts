@@ -3,8 +3,11 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { type BrowserContext, chromium, type Page } from "playwright-core";
-import { afterAll, beforeAll } from "vitest";
+import { afterAll, beforeAll, vi } from "vitest";
 import { portInTest } from "../server/service-in-test.js";
+
+// A browser on a machine that is busy takes its time.
+vi.setConfig({ testTimeout: 180_000 });
 
 const BROWSER = process.env.CHROMIUM ?? "/usr/bin/chromium";
 const PAGE = fileURLToPath(new URL("../../dist/server/page/main.js", import.meta.url));

@@ -1,4 +1,5 @@
-import { type Performance, pluckedString } from "undervoice";
+import type { Performance } from "undervoice";
+import { strings } from "./strings.js";
 
 /** How a score is to be heard. */
 export interface Hearing {
@@ -28,60 +29,30 @@ export interface Player {
   readonly isPlaying: boolean;
 }
 
-const NOTE_SECONDS = 3.5;
 /** Between the notes of a strummed chord. Common practice: quick enough to be one chord. */
 const STRUM_SECONDS = 0.022;
 const SUPPORT_GAIN = 0.3;
 /** How far ahead notes are handed over, and how often it is looked. */
 const AHEAD_SECONDS = 0.6;
 const LOOK_MS = 120;
-const LET_GO_SECONDS = 0.06;
 const BEFORE_FIRST_SECONDS = 0.12;
+const AFTER_LAST_SECONDS = 0.1;
 const COUNTED_BEATS = 4;
+/** A beat that is counted: a string stopped at once. */
+const COUNT = { midi: 96, length: 0.03, gain: SUPPORT_GAIN } as const;
 
 /** Plays by strings computed in the page. The browser's sound starts with the first click that asks for it. */
 export function player(): Player {
-  let context: AudioContext | undefined;
-  const strings = new Map<number, AudioBuffer>();
+  let opened: { readonly on: AudioContext; readonly pluck: ReturnType<typeof strings> } | undefined;
   let ending: (() => void) | undefined;
 
-  function sound(): AudioContext {
-    context ??= new AudioContext();
-    void context.resume();
-    return context;
-  }
-
-  function bufferOf(on: AudioContext, midi: number): AudioBuffer {
-    const known = strings.get(midi);
-    if (known !== undefined) return known;
-    const samples = pluckedString({ midi, seconds: NOTE_SECONDS, sampleRate: on.sampleRate });
-    const buffer = on.createBuffer(1, samples.length, on.sampleRate);
-    buffer.copyToChannel(samples as Float32Array<ArrayBuffer>, 0);
-    strings.set(midi, buffer);
-    return buffer;
-  }
-
-  function pluck(
-    on: AudioContext,
-    target: AudioNode,
-    midi: number,
-    at: number,
-    length: number,
-    gain: number,
-  ) {
-    const source = on.createBufferSource();
-    source.buffer = bufferOf(on, midi);
-    const hand = on.createGain();
-    hand.gain.setValueAtTime(gain, at);
-    hand.gain.setValueAtTime(gain, at + length);
-    hand.gain.linearRampToValueAtTime(0, at + length + LET_GO_SECONDS);
-    source.connect(hand).connect(target);
-    source.start(at);
-    source.stop(at + length + LET_GO_SECONDS);
-  }
-
-  function tick(on: AudioContext, target: AudioNode, at: number) {
-    pluck(on, target, 96, at, 0.03, SUPPORT_GAIN);
+  function sound() {
+    if (opened === undefined) {
+      const on = new AudioContext();
+      opened = { on, pluck: strings(on) };
+    }
+    void opened.on.resume();
+    return opened;
   }
 
   function stop() {
@@ -95,14 +66,14 @@ export function player(): Player {
     },
     stop,
     strike(midis) {
-      const on = sound();
+      const { on, pluck } = sound();
       const now = on.currentTime + 0.03;
       for (const [order, midi] of midis.entries())
-        pluck(on, on.destination, midi, now + order * STRUM_SECONDS, 2, SUPPORT_GAIN * 1.2);
+        pluck(on.destination, { midi, at: now + order * STRUM_SECONDS, length: 2, gain: SUPPORT_GAIN * 1.2 });
     },
     play(performance, hearing, beat, heard) {
       stop();
-      const on = sound();
+      const { on, pluck } = sound();
       const all = on.createGain();
       all.connect(on.destination);
       const stretch = stretchOf(performance, hearing);
@@ -112,7 +83,7 @@ export function player(): Player {
       const begun = on.currentTime + BEFORE_FIRST_SECONDS + counted;
       if (hearing.hasCountIn)
         for (let count = 0; count < COUNTED_BEATS; count += 1)
-          tick(on, all, begun - counted + count * beat * scale);
+          pluck(all, { ...COUNT, at: begun - counted + count * beat * scale });
       const isHere = ({ seconds }: { readonly seconds: number }) =>
         seconds >= stretch.from - 1e-9 && seconds < stretch.to - 1e-9;
       const notes = strummed(performance.notes.filter(isHere), hearing.isStrummed);
@@ -126,9 +97,12 @@ export function player(): Player {
           const at =
             begun + Math.floor(handed / notes.length) * round + (note.seconds - stretch.from) * scale;
           if (at + note.late > on.currentTime + AHEAD_SECONDS) return;
-          const length = Math.min(note.length * scale, NOTE_SECONDS - LET_GO_SECONDS);
-          const gain = note.isMelody ? melodyGain : SUPPORT_GAIN;
-          pluck(on, all, note.midi, Math.max(at + note.late, on.currentTime), length, gain);
+          pluck(all, {
+            midi: note.midi,
+            at: Math.max(at + note.late, on.currentTime),
+            length: note.length * scale,
+            gain: note.isMelody ? melodyGain : SUPPORT_GAIN,
+          });
           handed += 1;
         }
       };
@@ -138,7 +112,7 @@ export function player(): Player {
       let frame = 0;
       const follow = () => {
         const passed = on.currentTime - begun;
-        if (!hearing.isLoop && passed > round + LET_GO_SECONDS) {
+        if (!hearing.isLoop && passed > round + AFTER_LAST_SECONDS) {
           stop();
           return;
         }
