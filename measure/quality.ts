@@ -6,6 +6,7 @@ import { arrangeScore, completeOptions, Findings, readScore, ScoreError } from "
 import { measurePlace } from "#built/song/measure-place.js";
 import { transposedTune, UNTRANSPOSED } from "#built/song/transposition.js";
 import { printChordsFromVoices } from "./quality/chords-from-voices.js";
+import { printEnsembles } from "./quality/ensembles.js";
 import { HARMONY } from "./quality/harmony.js";
 import { IDIOM } from "./quality/idiom.js";
 import { EASE, MOVES } from "./quality/moves.js";
@@ -15,7 +16,7 @@ import { newTally, type Tally } from "./quality/tally.js";
 
 /**
  * What the arrangements of a folder of lead sheets are worth, counted over every moment of each texture, and
- * how well chords are read from voices:
+ * what is kept of scores of several voices:
  *
  *     npm run quality [-- FOLDER] [--every N] [--texture NAME ...] [--list] [--ensembles]
  *
@@ -42,6 +43,7 @@ const files = readdirSync(folder)
   .filter((_, index) => index % every === 0);
 
 printChordsFromVoices(undefined, values.list);
+printEnsembles(undefined, Math.max(1, Number(values.every) || 1), values.list);
 if (values.ensembles) process.exit();
 
 const tallies = new Map<string, Tally>();

@@ -5,6 +5,7 @@ import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { describe, expect, test } from "vitest";
 import { arrangeBytes, completeOptions, Findings } from "../src/index.js";
+import { ensembleFromText, isEnsembleText } from "./support/ensemble-from-text.js";
 import { leadSheetFromText } from "./support/lead-sheet-from-text.js";
 import { isSharedHere, SHARED } from "./support/shared.js";
 
@@ -21,7 +22,8 @@ describe.each(names)("%s", (name) => {
   // After a change to a short text: npx vitest run tests/sample-scores.test.ts --update
   test("the score says what its short text says", async () => {
     const text = readFileSync(join(TEXTS, `${name}.txt`), "utf8");
-    await expect(leadSheetFromText(text)).toMatchFileSnapshot(scoreFile(name));
+    const score = isEnsembleText(text) ? ensembleFromText(text) : leadSheetFromText(text);
+    await expect(score).toMatchFileSnapshot(scoreFile(name));
   });
 
   test.skipIf(!isSharedHere)("the score is valid MusicXML 4.0", () => {

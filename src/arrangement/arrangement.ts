@@ -93,6 +93,7 @@ export interface Arrangement {
 /** Why a melody note is alone. */
 export type WhySingle =
   | "no-chord" // none is in force
+  | "no-voice" // in the texture of the voices, where only the tune is sung
   | "wished" // the player wants it so
   | "no-grip" // no chord, struck or ringing on, is in reach under it
   | "no-time" // none is in reach from the grip before or on the way to the next, at the hand's limit

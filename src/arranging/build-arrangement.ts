@@ -13,7 +13,7 @@ import { leftOut } from "../harmony/left-out.js";
 import { melodyDegree } from "../harmony/melody-degree.js";
 import { midiPitch, type Pitch, pitchNamed } from "../song/pitch.js";
 import type { Tune } from "../song/tune.js";
-import { type Candidate, isRingingOn, melodyFinger, melodyString } from "./candidate.js";
+import { type Candidate, isRingingOn, melodyFinger, melodyString, type SungLine } from "./candidate.js";
 import type { TuneEvent } from "./tune-events.js";
 
 /** What else is known of the choice made at each event; the lists go with the events. */
@@ -57,7 +57,10 @@ export function arrangementOf(
       barres: barresOf(grip.strings, grip.fingers),
       handMm,
       leftOut:
-        event.chord === undefined || grip.degrees.length === 0 || grip.attack === "held"
+        event.chord === undefined ||
+        grip.degrees.length === 0 ||
+        grip.attack === "held" ||
+        grip.lines !== undefined
           ? []
           : leftOut(event.chord, event.note?.midi, grip.midis),
       alternatives: alternatives[event.index] ?? [],
@@ -78,12 +81,16 @@ export function arrangementOf(
     const { string, fret } = grip.strings[voice] ?? { string: 1, fret: 0 };
     const midi = grip.midis[voice] ?? 0;
     const degree = grip.degrees[voice] ?? "";
-    const pitch = spelledSupport(event.chord, degree, midi);
+    const pitch = asSung(grip.lines?.[voice], midi) ?? spelledSupport(event.chord, degree, midi);
     const finger = grip.fingers[voice] ?? 0;
     supports.push({ string, fret, finger, onset: event.onset, end: event.end, midi, pitch, degree });
     return supports.length - 1;
   }
 }
+
+/** A sung note keeps the spelling it is sung with. */
+const asSung = (line: SungLine | undefined, midi: number): Pitch | undefined =>
+  line === undefined ? undefined : pitchNamed(line.pitch, midi);
 
 /** A supporting note is spelled by its degree over the chord's root; a foreign bass as the symbol writes it. */
 function spelledSupport(chord: Chord | undefined, degree: string, midi: number): Pitch {

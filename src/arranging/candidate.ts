@@ -3,6 +3,7 @@ import type { SoundingString } from "../guitar/fingering.js";
 import type { Finger } from "../guitar/grip.js";
 import { handPlaceMm } from "../guitar/hand-place.js";
 import { fretPositionMm, type Instrument } from "../guitar/instrument.js";
+import type { Pitch } from "../song/pitch.js";
 
 /** One thing that can be done at an event: a grip, how it sounds, what it costs by itself. */
 export interface Candidate {
@@ -22,6 +23,8 @@ export interface Candidate {
   readonly heldFrom?: ReadonlySet<string>;
   /** Some of the chord that rings on has been let go. */
   readonly isThinned: boolean;
+  /** For each supporting note the voice of an ensemble that sings it; only where supports are sung notes. */
+  readonly lines?: readonly SungLine[];
   /** Points of the grip itself: holding it, its voicing, its place in the texture. */
   readonly cost: number;
   /** Where the hand is, mm from the nut; undefined where nothing sounds. */
@@ -30,6 +33,14 @@ export interface Candidate {
   readonly fretOfFinger: readonly number[];
   readonly fromOfFinger: readonly number[];
   readonly toOfFinger: readonly number[];
+}
+
+/** A voice under the melody, and how far from where it sings the guitar has it. */
+export interface SungLine {
+  readonly voice: number;
+  readonly octaves: number;
+  /** As sung, spelling and all. */
+  readonly pitch: Pitch;
 }
 
 /** Where a hand may wait while only open strings sound: the index finger at one of these frets. */
@@ -47,7 +58,7 @@ export function candidates(instrument: Instrument, given: BareCandidate): readon
 
 type BareCandidate = Pick<
   Candidate,
-  "attack" | "strings" | "fingers" | "midis" | "degrees" | "cost" | "heldStrings" | "heldFrom"
+  "attack" | "strings" | "fingers" | "midis" | "degrees" | "cost" | "heldStrings" | "heldFrom" | "lines"
 >;
 
 function withFingers(instrument: Instrument, given: BareCandidate): Candidate {

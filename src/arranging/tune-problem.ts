@@ -4,12 +4,14 @@ import type { PathProblem } from "../search/choice-graph.js";
 import { measurePlace } from "../song/measure-place.js";
 import { type EventLink, eventLinks } from "../song/playing-links.js";
 import type { Tune } from "../song/tune.js";
+import { soundingAt } from "../song/voices.js";
 import type { TuneWishes } from "./arrange-settings.js";
 import type { Candidate } from "./candidate.js";
 import { columnsFor } from "./candidates/columns.js";
 import { grantWishes } from "./candidates/wished-grips.js";
 import { COSTS, type CostTable } from "./costs/cost-table.js";
 import { transitionCost } from "./costs/transition-cost.js";
+import { endedWithVoices, sungMoments } from "./sung-moments.js";
 import { textureNamed, withChordAsked } from "./textures/texture.js";
 import { type TuneEvent, tuneEvents } from "./tune-events.js";
 import {
@@ -25,6 +27,8 @@ export interface ArrangingProblem extends PathProblem {
   readonly events: readonly TuneEvent[];
   /** The texture in force at each event. */
   readonly textures: readonly TextureName[];
+  /** Whether only the tune is sung at an event of an ensemble. */
+  readonly aloneAt: (event: number) => boolean;
   readonly links: readonly EventLink[];
   readonly columns: readonly (readonly Candidate[])[];
 }
@@ -35,7 +39,12 @@ export interface ArrangingProblem extends PathProblem {
  * @throws ScoreError where a wish cannot be granted
  */
 export function arrangingProblem(tune: Tune, wishes: TuneWishes, costs: CostTable = COSTS): ArrangingProblem {
-  const events = tuneEvents(tune, wishes.tempo, wishes.rests, ownMoments(wishes.wishes));
+  const moments = [...ownMoments(wishes.wishes), ...sungMoments(tune, wishes)];
+  const events = endedWithVoices(
+    tuneEvents(tune, wishes.tempo, wishes.rests, moments),
+    tune,
+    (event) => textureNameAt(event, wishes) === "voices",
+  );
   refuseWishesForNothing(events, wishes.wishes, tune);
   const textures = events.map((event) => textureNameAt(event, wishes));
   const textureAt = (event: TuneEvent) => {
@@ -49,6 +58,8 @@ export function arrangingProblem(tune: Tune, wishes: TuneWishes, costs: CostTabl
       notes: wishes.notes,
       avoidedAt: (event) => wishes.wishes.filter((wish) => isAvoidedAt(wish, event.onset)),
       textureAt,
+      sungAt: (event) =>
+        textures[event.index] === "voices" ? soundingAt(tune.voices ?? [], event.onset) : undefined,
       asWished: (event, candidates) =>
         withPlace(tune, event, () => grantWishes(event, candidates, wishes.wishes, wishes.instrument, costs)),
     },
@@ -62,6 +73,8 @@ export function arrangingProblem(tune: Tune, wishes: TuneWishes, costs: CostTabl
   return {
     events,
     textures,
+    aloneAt: (event) =>
+      soundingAt(tune.voices ?? [], events[event]?.onset ?? 0).every(({ note }) => note.isMelody),
     columns,
     sizes: columns.map((column) => column.length),
     links,

@@ -19,9 +19,11 @@ export function whySingle(
   return problem.events.map((event, index) => {
     const column = problem.columns[index] ?? [];
     if (column[way.choices[index] ?? 0]?.attack !== "single") return undefined;
-    if (event.chord === undefined) return "no-chord";
+    const isOfVoices = problem.textures[index] === "voices";
+    if (event.chord === undefined && !isOfVoices) return "no-chord";
     if (isWished(event)) return "wished";
-    if (isPassing(event, costs)) return "passing-note";
+    if (isOfVoices && problem.aloneAt(index)) return "no-voice";
+    if (!isOfVoices && isPassing(event, costs)) return "passing-note";
     if (problem.textures[index] === "lean" && !isDueInLean(event)) return "weak-beat";
     const withChord = [...column.entries()].filter(([, other]) => supportCount(other) > 0);
     if (withChord.length === 0) return "no-grip";

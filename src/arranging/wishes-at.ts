@@ -15,7 +15,10 @@ export const isAvoidedAt = (wish: Wish, tick: number): wish is AvoidWish =>
   wish.kind === "avoid" && isWishAt(wish, tick);
 
 /** The texture in force at an event: the last wish that covers it, or the one for the whole tune. */
-export function textureNameAt({ onset }: TuneEvent, { wishes, texture }: TuneWishes): TextureName {
+export function textureNameAt(
+  { onset }: Pick<TuneEvent, "onset">,
+  { wishes, texture }: TuneWishes,
+): TextureName {
   const covers = (wish: Wish): wish is TextureWish => wish.kind === "texture" && isWishAt(wish, onset);
   return wishes.findLast(covers)?.texture ?? texture;
 }

@@ -31,15 +31,15 @@ export const plainCosts = (ours: CostTable): CostTable => ({
       eachMm: 0.5,
       longEachMm: 0,
       hurriedEachMm: 0.1,
-      scale: { full: 1, fluent: 1, lean: 1 },
+      scale: { full: 1, fluent: 1, lean: 1, voices: 0 },
     },
     voices: {
       eachVoice: [0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12],
       melodyStepSemitones: 100,
       voiceComesOrGoes: 0,
-      scale: { full: 1, fluent: 1, lean: 1 },
+      scale: { full: 1, fluent: 1, lean: 1, voices: 0 },
     },
-    stringSetChanged: { full: 0, fluent: 0, lean: 0 },
+    stringSetChanged: { full: 0, fluent: 0, lean: 0, voices: 0 },
     regrippedOnRepeat: 0,
   },
   texture: {
@@ -51,4 +51,5 @@ export const plainCosts = (ours: CostTable): CostTable => ({
     quickSeconds: 0,
     wideAtTempoEachMm: 0,
   },
+  sung: ours.sung,
 });

@@ -2,6 +2,7 @@ import type { Finger } from "../../guitar/grip.js";
 import { holdingEffort } from "../../guitar/hand-effort.js";
 import type { Chord } from "../../harmony/chord-tones.js";
 import { supportPlan } from "../../harmony/support-plan.js";
+import type { SoundingNote } from "../../song/voices.js";
 import type { Avoided } from "../../wishes/avoided.js";
 import { type Candidate, candidates } from "../candidate.js";
 import type { CostTable } from "../costs/cost-table.js";
@@ -11,8 +12,9 @@ import { melodyPlaceCost } from "../costs/voicing-cost.js";
 import type { Texture } from "../textures/texture.js";
 import type { TuneEvent } from "../tune-events.js";
 import { remembered } from "./memo.js";
-import { restChords } from "./rest-chords.js";
+import { restChords, silence } from "./rest-chords.js";
 import { type Fretboard, melodyPlaces, type StruckGrip, struckGrips } from "./struck-grips.js";
+import { aloneAmongVoices, type SungGripsSoFar, sungGrips } from "./sung-grips.js";
 import { heldGrips } from "./sustained-grips.js";
 
 /** Struck grips an event keeps for each string that the melody may be on, cheapest by themselves. */
@@ -28,6 +30,8 @@ export interface ColumnWishes {
   /** Notes in a grip, melody included. */
   readonly notes: "auto" | 3 | 4;
   readonly textureAt: (event: TuneEvent) => Texture;
+  /** What the voices of an ensemble sound at an event, where nothing else is to; undefined anywhere else. */
+  readonly sungAt: (event: TuneEvent) => readonly SoundingNote[] | undefined;
   /** What the player's wishes rule out at an event: known beforehand, so that grips without it are found. */
   readonly avoidedAt: (event: TuneEvent) => readonly Avoided[];
   /** What the player's wishes leave of an event's candidates, or put in their place. */
@@ -47,19 +51,35 @@ export function columnsFor(
   const struck = remembered<readonly Candidate[]>();
   const held = remembered<readonly Candidate[]>();
   const together = remembered<readonly Candidate[]>();
+  const voices: SungGripsSoFar = { fingered: new Map() };
   const columns: (readonly Candidate[])[] = [];
   for (const [index, event] of events.entries()) {
     const isContinued = events[index + 1]?.isNoteOnset === false || !event.isNoteOnset;
     const texture = wishes.textureAt(event);
+    const sung = wishes.sungAt(event);
     const column =
-      event.note === undefined
-        ? restChords(event, { ...board, avoided: wishes.avoidedAt(event) }, wishes.notes, costs)
-        : joined(
-            singleAt(event.note.midi, texture.singleCost(event)),
-            struckAt(event, event.note.midi),
-            heldAt(event, event.note.midi),
-          );
+      sung !== undefined
+        ? sungColumn(sung)
+        : event.note === undefined
+          ? restChords(event, { ...board, avoided: wishes.avoidedAt(event) }, wishes.notes, costs)
+          : joined(
+              singleAt(event.note.midi, texture.singleCost(event)),
+              struckAt(event, event.note.midi),
+              heldAt(event, event.note.midi),
+            );
     columns.push(wishes.asWished(event, column));
+
+    /** The melody alone or over sung notes; nothing at all where the melody rests. */
+    function sungColumn(sounding: readonly SoundingNote[]): readonly Candidate[] {
+      const here = { ...board, avoided: wishes.avoidedAt(event) };
+      const alone = aloneAmongVoices(event, sounding, costs);
+      return [
+        ...(event.note === undefined
+          ? silence(board, alone)
+          : singleNotes(event.note.midi, board, alone, costs)),
+        ...sungGrips(event, columns[index - 1], sounding, here, voices, costs),
+      ];
+    }
 
     function joined(...parts: readonly (readonly Candidate[])[]): readonly Candidate[] {
       return together(parts, () => parts.flat());

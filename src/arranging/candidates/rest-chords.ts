@@ -24,14 +24,7 @@ export function restChords(
 ): readonly Candidate[] {
   const { chord } = event;
   const { instrument } = board;
-  const silent = candidates(instrument, {
-    attack: "single",
-    strings: [],
-    fingers: [],
-    midis: [],
-    degrees: [],
-    cost: costs.texture.bareChordChange,
-  });
+  const silent = silence(board, costs.texture.bareChordChange);
   if (chord === undefined) return silent;
   const lower = [...Array(stringCount(instrument)).keys()]
     .map((index) => index + 1)
@@ -51,3 +44,7 @@ export function restChords(
   });
   return [...silent, ...chords];
 }
+
+/** Nothing, where the melody rests. */
+export const silence = ({ instrument }: Fretboard, cost: number): readonly Candidate[] =>
+  candidates(instrument, { attack: "single", strings: [], fingers: [], midis: [], degrees: [], cost });

@@ -12,6 +12,7 @@ export interface CostTable {
   readonly voicing: VoicingWeights;
   readonly move: MoveWeights;
   readonly texture: TextureWeights;
+  readonly sung: SungWeights;
 }
 
 export interface VoicingWeights {
@@ -148,6 +149,31 @@ export interface TextureWeights {
   readonly calmShare: number;
 }
 
+/** Where the supports are the notes that the voices of an ensemble sing. */
+export interface SungWeights {
+  /** The lowest note of the guitar is not the bass of the ensemble, whatever the octave. */
+  readonly bassNotLowest: number;
+  /** A pitch class that is sung and not played. */
+  readonly toneLeftOut: number;
+  /** A voice that is left out where another note has its pitch class; the same of the bass. */
+  readonly voiceLeftOut: number;
+  readonly bassDoubledOnly: number;
+  /** Percent of these for a voice that began earlier, and for one in a moment shorter than `shortSeconds`. */
+  readonly heldOverPercent: number;
+  readonly shortPercent: number;
+  readonly shortSeconds: number;
+  /** Each octave away from where it is sung. */
+  readonly bassOctave: number;
+  readonly voiceOctave: number;
+  /** A voice goes to another octave than it was in: a leap that the singer does not sing. */
+  readonly lineBroken: number;
+  /** A note struck again that the singer holds, and one that rings on where a singer begins it anew. */
+  readonly struckAgain: number;
+  readonly notStruckWhenSung: number;
+  readonly silentInnerString: number;
+  readonly openString: number;
+}
+
 export const COSTS: CostTable = {
   // Calibrated: the weight that puts the printed fingers first most often in one half (by shape) of the
   // published fingerings and of chords-db, a printed one counting as three; the other half tests it.
@@ -255,7 +281,7 @@ export const COSTS: CostTable = {
       easyMmPerSecond: 170,
       hurriedEachMm: 0.25,
       // The full texture is mapped along the strings first; the fluent one takes the travel out again.
-      scale: { full: 0.7, fluent: 1.4, lean: 1.4 },
+      scale: { full: 0.7, fluent: 1.4, lean: 1.4, voices: 0.7 },
     },
     fingers: { putDown: 6, slid: 4, crossed: 10, barreChanged: 4 },
     voices: {
@@ -264,15 +290,15 @@ export const COSTS: CostTable = {
       eachVoice: [0, 3, 6, 14, 30, 85, 100, 115, 130, 145, 160, 175, 190],
       melodyStepSemitones: 2,
       voiceComesOrGoes: 110,
-      scale: { full: 1, fluent: 1, lean: 0.6 },
+      scale: { full: 1, fluent: 1, lean: 0.6, voices: 0 },
     },
     // The same set: 96 to 100 of 100 changes stay on their strings.
-    stringSetChanged: { full: 60, fluent: 40, lean: 30 },
+    stringSetChanged: { full: 60, fluent: 40, lean: 30, voices: 0 },
     regrippedOnRepeat: 3000,
     // Full barres for short periods only (musiccatalog.net, guitar level 5); the size is common practice:
     // after a few seconds another shape is worth looking for.
     barreUnrestedEachSecond: 10,
-    tooFast: { fluent: 6000, lean: 6000, full: 1200 },
+    tooFast: { fluent: 6000, lean: 6000, full: 1200, voices: 6000 },
     inAndOutOfHarmony: 25,
   },
   texture: {
@@ -297,5 +323,25 @@ export const COSTS: CostTable = {
     wideAtTempoEachMm: 8,
     calmSeconds: 2,
     calmShare: 0.33,
+  },
+  // Bass first, then what completes the chord, then the rest: the order in which players reduce a score
+  // (common practice). The sizes were chosen so that a hand gives up a doubled voice before it stretches, and
+  // a tone of the chord only before a move beyond its limit.
+  sung: {
+    bassNotLowest: 300,
+    toneLeftOut: 180,
+    voiceLeftOut: 20,
+    bassDoubledOnly: 60,
+    heldOverPercent: 45,
+    shortPercent: 60,
+    shortSeconds: 0.35,
+    bassOctave: 60,
+    voiceOctave: 90,
+    lineBroken: 60,
+    struckAgain: 40,
+    notStruckWhenSung: 120,
+    // Fingers pluck strings apart from one another; a little less easily than neighbours. Common practice.
+    silentInnerString: 8,
+    openString: 2,
   },
 };

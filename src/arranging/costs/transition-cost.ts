@@ -3,6 +3,7 @@ import type { StepCost } from "../../search/choice-graph.js";
 import type { EventLink } from "../../song/playing-links.js";
 import { type Candidate, supportsName } from "../candidate.js";
 import type { TuneEvent } from "../tune-events.js";
+import { brokenLines } from "./broken-lines.js";
 import type { CostTable } from "./cost-table.js";
 import { isTiring, moveCost } from "./move-cost.js";
 import { releaseCost } from "./release-cost.js";
@@ -38,6 +39,8 @@ export function transitionCost(
   const isNext = link.to === link.from + 1;
   const melodyRingsOn = isNext && toEvent.note !== undefined && !toEvent.isNoteOnset;
   const isRepeated =
+    // Voices may move under a note that is sung again.
+    texture !== "voices" &&
     isNext &&
     !melodyRingsOn &&
     !toEvent.isChordChange &&
@@ -47,8 +50,11 @@ export function transitionCost(
   const terms = { seconds, texture, mmPerSecond, isRepeated };
   const barreUnrested =
     fromEvent.seconds < seconds - A_MOMENT ? 0 : Math.round(seconds * costs.move.barreUnrestedEachSecond);
-  const ringing = earlier.map((one) => releaseCost(one.degrees, fromEvent.chord, costs.voicing));
-  const staying = later.map((one) => releaseCost(one.degrees, toEvent.chord, costs.voicing));
+  const worth = (one: Candidate, { chord }: TuneEvent) =>
+    // Where voices are sung, what is let go was priced by who sings on.
+    one.lines === undefined ? releaseCost(one.degrees, chord, costs.voicing) : 0;
+  const ringing = earlier.map((one) => worth(one, fromEvent));
+  const staying = later.map((one) => worth(one, toEvent));
   const names = earlier.map(supportsName);
   const tiresBefore = earlier.map(isTiring);
   const tiresAfter = later.map(isTiring);
@@ -62,6 +68,6 @@ export function transitionCost(
     const isLetGo = to.attack === "held" || (to.attack === "single" && isNext && isMissed);
     const letGo = isLetGo ? Math.max(0, (ringing[fromChoice] ?? 0) - (staying[toChoice] ?? 0)) : 0;
     const tired = tiresBefore[fromChoice] && tiresAfter[toChoice] ? barreUnrested : 0;
-    return letGo + tired + moveCost(from, to, terms, costs.move);
+    return letGo + tired + brokenLines(from, to, costs.sung) + moveCost(from, to, terms, costs.move);
   };
 }

@@ -16,6 +16,8 @@ export function voiceLeadingCost(
   const before = supportCount(from);
   const after = supportCount(to);
   if (to.attack === "held" || before === 0 || after === 0) return 0;
+  // Sung voices lead themselves.
+  if (from.lines !== undefined && to.lines !== undefined) return 0;
   const melodyLeap = Math.abs((from.midis.at(-1) ?? 0) - (to.midis.at(-1) ?? 0));
   const free = Math.max(0, melodyLeap - weights.melodyStepSemitones);
   const moved =

@@ -12,7 +12,10 @@ export interface Texture {
   readonly isMissed: (event: TuneEvent) => boolean;
 }
 
-/** Full gives every note its chord, fluent what the hand can do in time, lean changes and strong beats only. */
+/**
+ * Full gives every note its chord, fluent what the hand can do in time, lean changes and strong beats only. In
+ * voices nothing sounds but what voices sing: what that is worth is in the grips, not here.
+ */
 export function textureNamed(name: TextureName, costs: CostTable, restrike: Restrike): Texture {
   switch (name) {
     case "full":
@@ -21,6 +24,8 @@ export function textureNamed(name: TextureName, costs: CostTable, restrike: Rest
       return fluent(costs, restrike);
     case "lean":
       return lean(costs);
+    case "voices":
+      return { singleCost: () => 0, struckCost: () => 0, heldCost: () => 0, isMissed: () => false };
   }
 }
 

@@ -101,11 +101,11 @@ export function cheapestReading(
     return beginning;
   }
 
-  /** The best reading in which another root or kind begins where this span does. */
+  /** The best reading in which a chord of another root begins where this span does: a seventh more is no other reading. */
   function otherThan(chosen: ReadChord, first: number): ReadSpan["other"] {
     let other: ReadSpan["other"];
     READ_CHORDS.forEach((chord, index) => {
-      if (chord.root === chosen.root && chord.kind === chosen.kind) return;
+      if (chord.root === chosen.root) return;
       const extraCost = (arrived[first]?.[index] ?? 0) + (fromHere[first]?.[index] ?? 0) - total;
       if (other === undefined || extraCost < other.extraCost) other = { chord, extraCost };
     });

@@ -5,6 +5,8 @@ import type { ReadingWeights } from "./weights.js";
 const MASKS = Int32Array.from(READ_CHORDS, ({ tones }) => maskOf(tones));
 const BASSES = Int32Array.from(READ_CHORDS, ({ bass }) => bass);
 
+const PERFECT_FIFTH = 7;
+
 /**
  * What each chord costs as the one harmony of the moments from `first` on, given moment by moment as the
  * span grows: foreign notes by their treatment and length, the bass, and tones that nobody sings. One
@@ -58,7 +60,9 @@ function missingCost(chord: number, sung: number, { missing }: ReadingWeights): 
   if (absent === 0) return 0;
   let points = 0;
   const tones = READ_CHORDS[chord]?.tones ?? [];
-  const prices = [missing.root, missing.third, missing.fifth, missing.seventh];
+  const isAltered = ((tones[2] ?? 0) - (tones[0] ?? 0) + 12) % 12 !== PERFECT_FIFTH;
+  const fifth = isAltered ? missing.alteredFifth : missing.fifth;
+  const prices = [missing.root, missing.third, fifth, missing.seventh];
   for (const [place, tone] of tones.entries()) if ((absent & (1 << tone)) !== 0) points += prices[place] ?? 0;
   return points;
 }

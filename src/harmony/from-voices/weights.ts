@@ -15,6 +15,8 @@ export interface ReadingWeights {
     readonly root: number;
     readonly third: number;
     readonly fifth: number;
+    /** A diminished or augmented one, without which the chord is another. */
+    readonly alteredFifth: number;
     readonly seventh: number;
   };
   /** A seventh that does not sound where its chord begins: it passes, or a chord of its own begins with it. */
@@ -78,6 +80,7 @@ export const READING_WEIGHTS: ReadingWeights = {
     root: 24,
     third: 30,
     fifth: 6,
+    alteredFifth: 24,
     seventh: 60,
   },
   seventhLater: 10,

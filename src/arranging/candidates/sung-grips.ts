@@ -1,0 +1,200 @@
+import { fingeringsOf } from "../../guitar/fingering.js";
+import type { Finger } from "../../guitar/grip.js";
+import { holdingEffort } from "../../guitar/hand-effort.js";
+import { beyondTempoReachMm } from "../../guitar/reach-at-tempo.js";
+import { melodyDegree } from "../../harmony/melody-degree.js";
+import type { SoundingNote } from "../../song/voices.js";
+import { isFingerAvoided } from "../../wishes/avoided.js";
+import { type Candidate, candidates, supportCount } from "../candidate.js";
+import type { CostTable } from "../costs/cost-table.js";
+import { wideAtTempoCost } from "../costs/reach-cost.js";
+import { melodyPlaceCost } from "../costs/voicing-cost.js";
+import type { TuneEvent } from "../tune-events.js";
+import type { Fretboard } from "./struck-grips.js";
+import {
+  type SungPitch,
+  type SungPlacement,
+  sungPitches,
+  sungPlacements,
+  sungPoints,
+} from "./sung-placements.js";
+
+/** Placements of a moment that are fingered, by what they leave out and move. */
+const PLACEMENTS_FINGERED = 90;
+
+/** Grips kept for each string and finger of the melody note, and in all where nothing follows from it. */
+const KEPT_EACH_MELODY_FINGER = 22;
+
+/** Work that is the same wherever the same is sung under the same note, shared by the events of a tune. */
+export interface SungGripsSoFar {
+  readonly fingered: Map<string, readonly FingeredVoices[]>;
+}
+
+interface FingeredVoices extends SungPlacement {
+  readonly fingers: readonly Finger[];
+  readonly effort: number;
+  /** How far its fingers are apart beyond what goes at tempo, mm. */
+  readonly beyondTempoMm: number;
+}
+
+/**
+ * What can be done at a moment of an ensemble with the notes that its voices sound there and no others: the
+ * melody with all of them or some, each struck or, where its singer holds it, ringing on from the grip before.
+ */
+export function sungGrips(
+  event: TuneEvent,
+  before: readonly Candidate[] | undefined,
+  sounding: readonly SoundingNote[],
+  board: Fretboard,
+  soFar: SungGripsSoFar,
+  costs: CostTable,
+): readonly Candidate[] {
+  const pitches = sungPitches(sounding, event.onset);
+  const isShort = event.seconds < costs.sung.shortSeconds;
+  const fingered = fingeredVoices(event.note?.midi, pitches, isShort, board, soFar, costs);
+  const ringing = event.isNoteOnset || event.note === undefined ? undefined : melodiesOf(before ?? []);
+  const there = supportsOf(before ?? []);
+  const possible = fingered
+    .filter((one) => ringing === undefined || ringing.has(melodyKey(one)))
+    .flatMap((one) => heldAndStruck(one, event, there, costs));
+  return keptOf(possible).flatMap((one) => candidates(board.instrument, one));
+}
+
+/** What it costs that the melody is alone although others sing. */
+export const aloneAmongVoices = (
+  event: TuneEvent,
+  sounding: readonly SoundingNote[],
+  costs: CostTable,
+): number =>
+  sungPoints(
+    [],
+    undefined,
+    event.note?.midi,
+    sungPitches(sounding, event.onset),
+    event.seconds < costs.sung.shortSeconds,
+    costs.sung,
+  );
+
+type Bare = Parameters<typeof candidates>[1];
+
+function fingeredVoices(
+  melodyMidi: number | undefined,
+  pitches: readonly SungPitch[],
+  isShort: boolean,
+  board: Fretboard,
+  soFar: SungGripsSoFar,
+  costs: CostTable,
+): readonly FingeredVoices[] {
+  const key = JSON.stringify([melodyMidi, pitches, isShort, board.avoided ?? []]);
+  const known = soFar.fingered.get(key);
+  if (known !== undefined) return known;
+  const { instrument, avoided = [] } = board;
+  const list = sungPlacements(board, melodyMidi, pitches, isShort, costs.sung)
+    .slice(0, PLACEMENTS_FINGERED)
+    .flatMap((placement) => {
+      const { melody, supports } = placement;
+      const strings = [...supports, ...(melody === undefined ? [] : [melody])];
+      const best = new Map<string, FingeredVoices>();
+      for (const fingers of fingeringsOf(instrument, strings)) {
+        if (avoided.some((one) => fingers.some((finger) => isFingerAvoided(one, finger)))) continue;
+        const effort =
+          holdingEffort(instrument, strings, fingers, costs.hand) +
+          (melody === undefined ? 0 : melodyPlaceCost(instrument, melody, costs.voicing));
+        // A voice that is held over needs the finger it had: the best of each such set of fingers stays.
+        const held = supports.map(({ sung }, index) => (sung.isHeldOver ? fingers[index] : "-"));
+        const name = `${melody === undefined ? "" : fingers.at(-1)} ${held.join("")}`;
+        const rival = best.get(name);
+        if (rival !== undefined && effort >= rival.effort) continue;
+        const beyondTempoMm = beyondTempoReachMm(instrument, strings, fingers);
+        best.set(name, { ...placement, fingers, effort, beyondTempoMm });
+      }
+      return [...best.values()];
+    });
+  soFar.fingered.set(key, list);
+  return list;
+}
+
+/** One grip with every choice of which held voices ring on and which are struck again. */
+function heldAndStruck(
+  one: FingeredVoices,
+  event: TuneEvent,
+  there: ReadonlySet<string>,
+  costs: CostTable,
+): readonly Bare[] {
+  const { supports, melody, fingers, points, effort, beyondTempoMm } = one;
+  const wide = wideAtTempoCost(beyondTempoMm, event.seconds, costs.texture);
+  const mayRing = supports.flatMap((placed, index) =>
+    placed.sung.isHeldOver && there.has(supportKey(placed.string, placed.fret, fingers[index] ?? 0))
+      ? [placed.string]
+      : [],
+  );
+  return subsetsOf(mayRing).map((heldStrings): Bare => {
+    const struck = supports.filter(({ string }) => !heldStrings.includes(string));
+    const again = struck.filter(({ sung }) => !sung.begins).length;
+    const silenced = supports.filter(
+      ({ string, sung }) => heldStrings.includes(string) && sung.begins,
+    ).length;
+    const isHeld = supports.length > 0 && struck.length === 0;
+    const isUnder = event.note !== undefined && !event.isNoteOnset;
+    return {
+      attack: isHeld ? "held" : isUnder ? "under" : "struck",
+      ...(isHeld || heldStrings.length === 0 ? {} : { heldStrings }),
+      strings: [...supports, ...(melody === undefined ? [] : [melody])].map(({ string, fret }) => ({
+        string,
+        fret,
+      })),
+      fingers,
+      midis: [
+        ...supports.map(({ midi }) => midi),
+        ...(event.note === undefined || melody === undefined ? [] : [event.note.midi]),
+      ],
+      degrees: supports.map(({ midi }) =>
+        event.chord === undefined ? "" : melodyDegree(event.chord, midi % 12).label,
+      ),
+      lines: supports.map(({ sung, octaves }) => ({ voice: sung.voice, octaves, pitch: sung.pitch })),
+      cost: Math.round(
+        points + effort + wide + again * costs.sung.struckAgain + silenced * costs.sung.notStruckWhenSung,
+      ),
+    };
+  });
+}
+
+function subsetsOf(strings: readonly number[]): readonly (readonly number[])[] {
+  const [first, ...rest] = strings;
+  if (first === undefined) return [[]];
+  return subsetsOf(rest).flatMap((set) => [set, [first, ...set]]);
+}
+
+/** The cheapest of each string and finger of the melody note, so that whatever rings on finds its finger. */
+function keptOf(possible: readonly Bare[]): readonly Bare[] {
+  const counts = new Map<string, number>();
+  return possible
+    .toSorted((one, other) => one.cost - other.cost)
+    .filter((one) => {
+      const isRinging = one.attack === "held" || one.heldStrings !== undefined;
+      const key = `${one.degrees.length < one.strings.length ? `${one.strings.at(-1)?.string}:${one.fingers.at(-1)}` : ""} ${isRinging}`;
+      const count = counts.get(key) ?? 0;
+      counts.set(key, count + 1);
+      return count < KEPT_EACH_MELODY_FINGER;
+    });
+}
+
+const supportKey = (string: number, fret: number, finger: number): string => `${string}:${fret}:${finger}`;
+
+const supportsOf = (before: readonly Candidate[]): ReadonlySet<string> =>
+  new Set(
+    before.flatMap((one) =>
+      Array.from({ length: supportCount(one) }, (_, index) =>
+        supportKey(one.strings[index]?.string ?? 0, one.strings[index]?.fret ?? 0, one.fingers[index] ?? 0),
+      ),
+    ),
+  );
+
+const melodiesOf = (before: readonly Candidate[]): ReadonlySet<string> =>
+  new Set(
+    before
+      .filter((one) => one.degrees.length < one.strings.length)
+      .map((one) => `${one.strings.at(-1)?.string} ${one.fingers.at(-1)}`),
+  );
+
+const melodyKey = ({ melody, fingers }: FingeredVoices): string => `${melody?.string} ${fingers.at(-1)}`;
