@@ -26,6 +26,7 @@ export const check: Command = {
   ].join("\n"),
   flags: FLAGS,
   options: OPTIONS_FOR.check,
+  refusal: "it judges what is there",
   takes: "files",
   run: async (line, outside) => (await import("./running/check.js")).checkOne(line, outside),
 };

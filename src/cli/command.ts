@@ -14,6 +14,8 @@ export interface Command {
   /** Flags of its own, and options of the arrangement that it takes. */
   readonly flags: Readonly<Record<string, Flag>>;
   readonly options: readonly OptionName[];
+  /** Why it refuses the other options, where it does: "it judges what is there". */
+  readonly refusal?: string;
   /** What its other words are: files, folders, one of a few words, or nothing. */
   readonly takes: "files" | "folders" | "nothing" | readonly string[];
   /** Does what the words ask. What it needs is loaded only then, so that the help is there at once. */

@@ -26,6 +26,7 @@ export const keys: Command = {
   ].join("\n"),
   flags: FLAGS,
   options: OPTIONS_FOR.keys,
+  refusal: "it compares all twelve keys and writes nothing",
   takes: "files",
   run: async (line, outside) => (await import("./running/keys.js")).surveyOne(line, outside),
 };

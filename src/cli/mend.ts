@@ -34,6 +34,7 @@ export const mend: Command = {
   ].join("\n"),
   flags: FLAGS,
   options: OPTIONS_FOR.mend,
+  refusal: "it writes the lead sheet alone",
   takes: "files",
   run: async (line, outside) => (await import("./running/mend.js")).mendOne(line, outside),
 };

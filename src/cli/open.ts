@@ -23,6 +23,7 @@ export const open: Command = {
   ].join("\n"),
   flags: FLAGS,
   options: [],
+  refusal: "the page itself asks for the options",
   takes: "files",
   run: async (line, outside) => (await import("./running/open.js")).openUntilTold(line, outside),
 };

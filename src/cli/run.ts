@@ -1,6 +1,7 @@
+import type { Command } from "./command.js";
 import { COMMANDS } from "./commands.js";
 import { EXIT_CODES, type Outcome } from "./exit-codes.js";
-import { parseLine, UsageError } from "./flags.js";
+import { flagNameOf, parseLine, UsageError } from "./flags.js";
 import { commandHelp, programHelp } from "./help.js";
 import { nearestWord } from "./nearest-word.js";
 import { FileTrouble, type Outside } from "./outside.js";
@@ -31,7 +32,16 @@ async function dispatched([first, ...rest]: readonly string[], outside: Outside)
   const command = commandNamed(first);
   return rest.some((word) => word === "--help" || word === "-h")
     ? said(commandHelp(command), outside)
-    : command.run(parseLine(rest, command.flags), outside);
+    : command.run(lineFor(first, command, rest), outside);
+}
+
+/** @throws UsageError where the words cannot be read, or give an option that the command has no use for */
+function lineFor(name: string, { flags, options, refusal = "" }: Command, words: readonly string[]) {
+  const line = parseLine(words, flags);
+  const known: readonly string[] = options;
+  const stray = Object.keys(line.options).find((option) => !known.includes(option));
+  if (stray === undefined) return line;
+  throw new UsageError(`${name} has no use for --${flagNameOf(stray)}${refusal && `; ${refusal}`}`);
 }
 
 function said(text: string, outside: Outside): Outcome {

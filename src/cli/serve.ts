@@ -29,6 +29,7 @@ export const serve: Command = {
   ].join("\n"),
   flags: FLAGS,
   options: [],
+  refusal: "each request brings its own options",
   takes: "nothing",
   run: async (line, outside) => (await import("./running/serve.js")).serveUntilTold(line, outside),
 };

@@ -38,6 +38,7 @@ export const sheet: Command = {
   ].join("\n"),
   flags: FLAGS,
   options: OPTIONS_FOR.sheet,
+  refusal: "it writes no score",
   takes: "files",
   run: async (line, outside) => (await import("./running/sheet.js")).writeSheet(line, outside),
 };

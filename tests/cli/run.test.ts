@@ -39,6 +39,23 @@ test.each([["arange"], ["constructor"]])("the unknown command %s is refused by i
   expect(errors).toContain(`"${word}"`);
 });
 
+const WITH_UNUSED = Object.entries(COMMANDS).flatMap(([name, { options }]) =>
+  (Object.keys(OPTIONS) as (keyof typeof OPTIONS)[])
+    .filter((option) => !options.includes(option))
+    .map((option) => [name, option] as const),
+);
+
+test.each(WITH_UNUSED)(
+  "%s refuses the option %s by its name, before anything is done",
+  async (name, option) => {
+    const value = OPTIONS[option].type === "boolean" ? [] : ["1"];
+    const { status, output, errors } = await runInMemory([name, `--${flagNameOf(option)}`, ...value]);
+    expect(status).toBe(2);
+    expect(output).toBe("");
+    expect(errors).toContain(`${name} has no use for --${flagNameOf(option)}`);
+  },
+);
+
 test("the version is the package's", async () => {
   const { output } = await runInMemory(["--version"]);
   expect(output).toMatch(/^\d+\.\d+\.\d+\n$/);

@@ -1,5 +1,4 @@
 import { textOfFinding } from "../../diagnostics.js";
-import { OPTIONS_FOR } from "../../options/options.js";
 import { type CheckReport, checkSummaryLines } from "../../reporting/check-report.js";
 import type { CheckOrder } from "../../work/order.js";
 import type { Outcome } from "../exit-codes.js";
@@ -9,8 +8,6 @@ import { askOfOneScore, type ScoreQuestion } from "./one-score.js";
 
 const CHECK: ScoreQuestion<CheckOrder> = {
   name: "check",
-  options: OPTIONS_FOR.check,
-  refusal: "it judges what is there",
   order: (score, options) => ({ kind: "check", score, options }),
   lines: linesFor,
   outcome: (report) => (report.summary.errors === 0 ? "done" : "scoreFaulty"),

@@ -1,5 +1,4 @@
 import { textOfFinding } from "../../diagnostics.js";
-import { OPTIONS_FOR } from "../../options/options.js";
 import { keysLines } from "../../reporting/keys-text.js";
 import type { KeysOrder } from "../../work/order.js";
 import type { Outcome } from "../exit-codes.js";
@@ -9,8 +8,6 @@ import { askOfOneScore, type ScoreQuestion } from "./one-score.js";
 
 const KEYS: ScoreQuestion<KeysOrder> = {
   name: "keys",
-  options: OPTIONS_FOR.keys,
-  refusal: "it compares all twelve keys and writes nothing",
   order: (score, options) => ({ kind: "keys", score, options }),
   lines: (survey) => [...keysLines(survey), ...survey.findings.map(textOfFinding)],
   outcome: () => "done",

@@ -2,16 +2,15 @@ import { basename, dirname, extname, join } from "node:path";
 import { type Finding, Findings, ScoreError, textOfFinding } from "../../diagnostics.js";
 import { mendScore } from "../../musicxml/mending/mend-score.js";
 import { completeOptions, OptionsError } from "../../options/option-checking.js";
-import { OPTIONS_FOR } from "../../options/options.js";
 import { readScore } from "../../read-score.js";
 import { compressedScore } from "../../xml/container.js";
 import { printXml } from "../../xml/print-xml.js";
 import type { Outcome } from "../exit-codes.js";
-import { flagNameOf, type ParsedLine, UsageError } from "../flags.js";
+import { type ParsedLine, UsageError } from "../flags.js";
 import { type Outside, STANDARD_STREAM } from "../outside.js";
 import { refuseOtherEndings } from "./score-endings.js";
 
-/** @throws UsageError where the words do not say one score, or give an option that mending has no use for */
+/** @throws UsageError where the words do not say one score */
 export async function mendOne(
   { flags, options: asked, words: inputs }: ParsedLine,
   outside: Outside,
@@ -19,10 +18,6 @@ export async function mendOne(
   const [input] = inputs;
   if (input === undefined || inputs.length > 1)
     throw new UsageError(`mend takes one score, and there are ${inputs.length}`);
-  const known: readonly string[] = OPTIONS_FOR.mend;
-  const stray = Object.keys(asked).find((name) => !known.includes(name));
-  if (stray !== undefined)
-    throw new UsageError(`mend has no use for --${flagNameOf(stray)}; it writes the lead sheet alone`);
   const named = typeof flags.output === "string" ? flags.output : undefined;
   const output = named ?? usualOutput(input);
   refuseOtherEndings(output);

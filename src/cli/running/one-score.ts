@@ -1,10 +1,10 @@
 import { type Finding, textOfFinding } from "../../diagnostics.js";
 import { completeOptions, OptionsError } from "../../options/option-checking.js";
-import type { ArrangeOptions, OptionName } from "../../options/options.js";
+import type { ArrangeOptions } from "../../options/options.js";
 import { answerOrder } from "../../work/answer-order.js";
 import type { CheckOrder, DoneFor, KeysOrder } from "../../work/order.js";
 import type { Outcome } from "../exit-codes.js";
-import { flagNameOf, type ParsedLine, UsageError } from "../flags.js";
+import { type ParsedLine, UsageError } from "../flags.js";
 import { type Outside, STANDARD_STREAM } from "../outside.js";
 
 /** Orders that read a score and do not change it. */
@@ -17,9 +17,6 @@ type ReportOn<Asked extends AboutScore> = DoneFor[Asked["kind"]]["report"];
 export interface ScoreQuestion<Asked extends AboutScore> {
   /** The command's name. */
   readonly name: string;
-  readonly options: readonly OptionName[];
-  /** Why any other option is refused, after the semicolon. */
-  readonly refusal: string;
   order(score: Uint8Array, options: ArrangeOptions): Asked;
   lines(report: ReportOn<Asked>, isQuiet: boolean): readonly string[];
   outcome(report: ReportOn<Asked>): Outcome;
@@ -29,7 +26,7 @@ export interface ScoreQuestion<Asked extends AboutScore> {
  * Puts a question about one score: the answer goes to standard output, what keeps it from being answered
  * to standard error, and with --json to standard output as well.
  *
- * @throws UsageError where the words do not say one score, or give an option that the question has no use for
+ * @throws UsageError where the words do not say one score
  */
 export async function askOfOneScore<Asked extends AboutScore>(
   question: ScoreQuestion<Asked>,
@@ -59,16 +56,12 @@ export async function askOfOneScore<Asked extends AboutScore>(
 }
 
 function requestIn(
-  question: Pick<ScoreQuestion<AboutScore>, "name" | "options" | "refusal">,
+  { name }: Pick<ScoreQuestion<AboutScore>, "name">,
   { flags, options, words: inputs }: ParsedLine,
 ) {
   const [input] = inputs;
   if (input === undefined || inputs.length > 1)
-    throw new UsageError(`${question.name} takes one score, and there are ${inputs.length}`);
-  const known: readonly string[] = question.options;
-  const stray = Object.keys(options).find((name) => !known.includes(name));
-  if (stray !== undefined)
-    throw new UsageError(`${question.name} has no use for --${flagNameOf(stray)}; ${question.refusal}`);
+    throw new UsageError(`${name} takes one score, and there are ${inputs.length}`);
   return { input, isJson: flags.json === true, isQuiet: flags.quiet === true, options };
 }
 

@@ -2,16 +2,14 @@ import { spawn } from "node:child_process";
 import { randomUUID } from "node:crypto";
 import { basename } from "node:path";
 import type { WaitingScore } from "#built/server/waiting-score.js";
-import { flagNameOf, type ParsedLine, UsageError } from "../flags.js";
+import { type ParsedLine, UsageError } from "../flags.js";
 import type { Outside } from "../outside.js";
 import { USUAL_PORT } from "../service-defaults.js";
 import { toldToEnd } from "../told-to-end.js";
 import { portFrom, startedService } from "./serve.js";
 
-export async function openUntilTold({ flags, options, words: scores }: ParsedLine, outside: Outside) {
-  const [stray] = [...Object.keys(options).map((name) => `--${flagNameOf(name)}`), ...scores.slice(1)];
-  if (stray !== undefined)
-    throw new UsageError(`open takes one score and no ${stray}; the page itself asks for the options`);
+export async function openUntilTold({ flags, words: scores }: ParsedLine, outside: Outside) {
+  if (scores.length > 1) throw new UsageError(`open takes at most one score, and there are ${scores.length}`);
   const waiting = await scoreIn(scores[0], outside);
   const service =
     flags.port === undefined

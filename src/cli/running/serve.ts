@@ -1,5 +1,5 @@
 import type { WaitingScore } from "#built/server/waiting-score.js";
-import { flagNameOf, type ParsedLine, UsageError } from "../flags.js";
+import { type ParsedLine, UsageError } from "../flags.js";
 import type { Outside } from "../outside.js";
 import { TOKEN_VARIABLE, USUAL_PORT } from "../service-defaults.js";
 import { toldToEnd } from "../told-to-end.js";
@@ -18,10 +18,9 @@ export async function serveUntilTold(line: ParsedLine, outside: Outside) {
 }
 
 /** @throws UsageError where a word, a port or a token makes no sense */
-function wishesIn({ flags, options, words: others }: ParsedLine) {
-  const [stray] = [...others, ...Object.keys(options).map((name) => `--${flagNameOf(name)}`)];
-  if (stray !== undefined)
-    throw new UsageError(`serve takes no ${stray}; each request brings its own options`);
+function wishesIn({ flags, words: others }: ParsedLine) {
+  const [stray] = others;
+  if (stray !== undefined) throw new UsageError(`serve takes no ${stray}; each request brings its own score`);
   const port = flags.port === undefined ? USUAL_PORT : portFrom(flags.port);
   const token = typeof flags.token === "string" ? flags.token : process.env[TOKEN_VARIABLE];
   if (token !== undefined && !/^[!-~]+$/.test(token))

@@ -1,7 +1,6 @@
 import { basename, dirname, extname, join } from "node:path";
 import { type Finding, Findings, ScoreError, textOfFinding } from "../../diagnostics.js";
 import { completeOptions, OptionsError } from "../../options/option-checking.js";
-import { OPTIONS_FOR } from "../../options/options.js";
 import { readScore } from "../../read-score.js";
 import { sheetHtml, sheetSvg } from "../../sheets/sheet-file.js";
 import { type SheetKind, sheetOf } from "../../sheets/sheet-of-score.js";
@@ -19,9 +18,6 @@ export async function writeSheet(
   const [score] = scores;
   if (score === undefined || scores.length > 1)
     throw new UsageError(`sheet takes one score, and there are ${scores.length}`);
-  const known: readonly string[] = OPTIONS_FOR.sheet;
-  const stray = Object.keys(given).find((name) => !known.includes(name));
-  if (stray !== undefined) throw new UsageError(`sheet has no use for --${stray}; it writes no score`);
   const kinds = kindsIn(flags.only);
   const output = await outputFor(score, flags.output, outside);
   const findings = new Findings();
