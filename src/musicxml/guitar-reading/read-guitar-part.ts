@@ -7,16 +7,15 @@ import type {
   StatedInstrument,
 } from "../../guitar/guitar-score.js";
 import type { ArrangeOptions } from "../../options/options.js";
-import type { ChordSpan, TempoMark } from "../../song/tune.js";
-import { childText, descendantAt, textOf, type XmlElement } from "../../xml/xml-tree.js";
-import { type PlacedHarmony, timeIn } from "../chords/chord-spans.js";
+import type { XmlElement } from "../../xml/xml-tree.js";
+import { timeIn } from "../chords/chord-spans.js";
+import { chordSpans, temposIn, titleOf, tuneMeasure } from "../chords/score-facts.js";
 import { readOwnMark } from "../round-trip/provenance.js";
-import { partNames, partsOf, partwiseScore } from "../timeline/partwise.js";
+import { partNames, partwiseScore } from "../timeline/partwise.js";
 import { jumpAt, jumpsIn } from "../timeline/playing-order.js";
-import { tempoOf } from "../timeline/tempo.js";
 import { type Ticks, ticksFor } from "../timeline/ticks.js";
-import { walkPart } from "../timeline/walk-part.js";
-import type { WalkedMeasure, WalkedPart } from "../timeline/walked-part.js";
+import type { WalkedPart } from "../timeline/walked-part.js";
+import { walkedParts } from "../timeline/walked-score.js";
 import { withFingersThatStay } from "./fingers-that-stay.js";
 import { guitarChords } from "./guitar-chords.js";
 import { guitarMelody } from "./guitar-melody.js";
@@ -39,7 +38,7 @@ export function readGuitarScore(
   findings: Findings,
 ): GuitarScore {
   const score = partwiseScore(root);
-  const parts = partsOf(score, findings).map((part) => walkPart(part, findings));
+  const parts = walkedParts(score, findings);
   const mark = readOwnMark(score);
   const staves = guitarStaves(parts, mark);
   const home = staves?.notation ?? staves?.tab;
@@ -73,9 +72,9 @@ export function readGuitarScore(
     title: titleOf(score),
     layout: layoutOf(staves),
     ticksPerQuarter: ticks.perQuarter,
-    measures: part.measures.map((measure) => tickedMeasure(measure, ticks)),
+    measures: part.measures.map((measure) => tuneMeasure(measure, ticks)),
     chords: chordSpans(chords, part, ticks),
-    tempos: tempos.map(({ at, quartersPerMinute }) => ({ at: ticks.nearest(at), quartersPerMinute })),
+    tempos: tempos.map(({ at, tempo }) => ({ at: ticks.nearest(at), quartersPerMinute: tempo.valueOf() })),
     jumps: jumpsIn(part).map((jump) => jumpAt(jump, startOf)),
     instrument: instrumentOf(staves, findings),
     notes: guitarNotes(matched, ticks),
@@ -165,47 +164,6 @@ const staffReading = (note: StaffNote, ticks: Ticks): StaffReading => ({
   isHarmonic: note.isHarmonic,
   voice: note.voice,
 });
-
-const tickedMeasure = ({ index, label, start, length, meter }: WalkedMeasure, ticks: Ticks) => ({
-  index,
-  label,
-  start: ticks(start),
-  length: ticks(length),
-  meter,
-});
-
-const chordSpans = (chords: readonly PlacedHarmony[], part: WalkedPart, ticks: Ticks): readonly ChordSpan[] =>
-  chords.map(({ at, measure, chord }, index) => ({
-    index,
-    start: ticks(at),
-    end: ticks(chords[index + 1]?.at ?? part.end),
-    symbol: chord === "no-chord" ? undefined : chord,
-    measure,
-  }));
-
-/** Tempo marks of the first part that has any; of several at one time the last. */
-function temposIn(parts: readonly WalkedPart[], home: WalkedPart) {
-  for (const part of parts) {
-    const tempos = part.directions.flatMap(({ at, element }) => {
-      const tempo = tempoOf(element);
-      return tempo === undefined
-        ? []
-        : [
-            {
-              at: timeIn(home, part, at),
-              quartersPerMinute: tempo.valueOf() as TempoMark["quartersPerMinute"],
-            },
-          ];
-    });
-    if (tempos.length > 0) return tempos.filter((tempo, index) => !tempos[index + 1]?.at.equals(tempo.at));
-  }
-  return [];
-}
-
-const titleOf = (score: XmlElement): string | undefined => {
-  const work = descendantAt(score, "work", "work-title");
-  return (work && textOf(work).trim()) || childText(score, "movement-title") || undefined;
-};
 
 const noGuitarPart = (parts: readonly WalkedPart[]) =>
   new ScoreError({

@@ -17,9 +17,9 @@ import { SOFTWARE, withMarkOf } from "../round-trip/mark-score.js";
 import { withoutOwnParts } from "../round-trip/own-parts.js";
 import { type OwnMark, readDigests, readOwnField } from "../round-trip/provenance.js";
 import { withoutStaves } from "../round-trip/without-staves.js";
-import { partsOf, partwiseScore } from "../timeline/partwise.js";
-import { walkPart } from "../timeline/walk-part.js";
+import { partwiseScore } from "../timeline/partwise.js";
 import type { WalkedPart } from "../timeline/walked-part.js";
+import { walkedParts } from "../timeline/walked-score.js";
 import { type GuitarStaves, guitarStaves, type ScoreStaff } from "./guitar-staves.js";
 import { readGuitarScore } from "./read-guitar-part.js";
 
@@ -50,7 +50,7 @@ export function returnedScore(
   const mark = readOwnField(score);
   // What is arranged for the first time has mostly neither.
   if (mark === undefined && everyNamed(score, "technical").next().done === true) return undefined;
-  const parts = partsOf(score, new Findings()).map((part) => walkPart(part, new Findings()));
+  const parts = walkedParts(score, new Findings());
   const staves = guitarStaves(parts, mark);
   if (staves === undefined || (mark === undefined && !isFingered(staves))) return undefined;
   const guitar = readGuitarScore(document.root, { melody }, new Findings());

@@ -1,19 +1,18 @@
 import type { Findings } from "../../diagnostics.js";
 import type { ArrangeOptions } from "../../options/options.js";
-import type { ChordSpan, KeyMark, Measure, MelodyNote, Tune } from "../../song/tune.js";
+import type { KeyMark, MelodyNote, Tune } from "../../song/tune.js";
 import {
   attributeOf,
   childText,
-  descendantAt,
   elementsOf,
-  textOf,
   withAttribute,
   withElements,
   type XmlElement,
 } from "../../xml/xml-tree.js";
-import { type PlacedHarmony, placeHarmonies, timeIn } from "../chords/chord-spans.js";
+import { type PlacedHarmony, placeHarmonies } from "../chords/chord-spans.js";
 import { harmonySource, notWritten } from "../chords/harmony-source.js";
 import { keyAt, type TimedKey, writtenKeys } from "../chords/keys.js";
+import { chordSpans, temposIn, titleOf, tuneMeasure } from "../chords/score-facts.js";
 import {
   harmonyOfVoices,
   noChordSymbols,
@@ -25,16 +24,13 @@ import { type LineInMeasures, wanderingLine } from "../ensemble/wandering-line.j
 import { unreadableNumbers } from "../numbers/unreadable-numbers.js";
 import { readOwnMark } from "../round-trip/provenance.js";
 import { oddBars } from "../timeline/bar-lengths.js";
-import type { Quarters } from "../timeline/exact-time.js";
 import { beatLength, metricWeight } from "../timeline/meter.js";
-import { partsOf, partwiseScore } from "../timeline/partwise.js";
+import { partwiseScore } from "../timeline/partwise.js";
 import { jumpAt, jumpsIn } from "../timeline/playing-order.js";
-import { tempoOf } from "../timeline/tempo.js";
 import { type Ticks, ticksFor } from "../timeline/ticks.js";
 import { shiftAt, soundingFifths } from "../timeline/transposition.js";
-import { walkPart } from "../timeline/walk-part.js";
-
-import { byMeasure, type WalkedMeasure, type WalkedPart } from "../timeline/walked-part.js";
+import { byMeasure, type WalkedPart } from "../timeline/walked-part.js";
+import { walkedParts } from "../timeline/walked-score.js";
 import { chooseMelody } from "./choose-melody.js";
 
 import type { LeadSheet, SourceMeasure, WrittenNote } from "./lead-sheet.js";
@@ -65,7 +61,7 @@ export function readLeadSheet(
 ): LeadSheet {
   const score = partwiseScore(root);
   const mark = readOwnMark(score);
-  const parts = partsOf(score, findings).map((part) => walkPart(part, findings));
+  const parts = walkedParts(score, findings);
   const found = chooseMelody(parts, options.melody, mark, findings);
   const line = wished.length === 0 ? found : wanderingLine(found, parts, wished);
   const { part } = line;
@@ -95,7 +91,7 @@ export function readLeadSheet(
   for (const finding of oneSidedTies(part, written, jumps)) findings.add(finding);
   const driving = harmonies.filter(({ chord }) => chord !== undefined);
   const keys = harmonyPart === part ? harmonyKeys : writtenKeys(part, line.staff, findings);
-  const tempos = temposIn(parts, part);
+  const tempos = temposIn([part, ...parts.filter((other) => other !== part)], part);
   const ticks = ticksFor(
     [
       ...part.measures.flatMap(({ start, length, meter }) => [start, length, beatLength(meter)]),
@@ -153,36 +149,6 @@ export function readLeadSheet(
   };
 }
 
-interface TimedTempo {
-  readonly at: Quarters;
-  readonly tempo: Quarters;
-}
-
-/** Tempo marks of the melody's part; of the first part that has any, where that has none. */
-function temposIn(parts: readonly WalkedPart[], melodyPart: WalkedPart): readonly TimedTempo[] {
-  for (const part of [melodyPart, ...parts.filter((other) => other !== melodyPart)]) {
-    const tempos = part.directions.flatMap(({ at, element }): readonly TimedTempo[] => {
-      const tempo = tempoOf(element);
-      return tempo === undefined ? [] : [{ at: timeIn(melodyPart, part, at), tempo }];
-    });
-    if (tempos.length > 0) return tempos.filter((tempo, index) => !tempos[index + 1]?.at.equals(tempo.at));
-  }
-  return [];
-}
-
-const titleOf = (score: XmlElement): string | undefined => {
-  const work = descendantAt(score, "work", "work-title");
-  return (work && textOf(work).trim()) || childText(score, "movement-title") || undefined;
-};
-
-const tuneMeasure = ({ index, label, start, length, meter }: WalkedMeasure, ticks: Ticks): Measure => ({
-  index,
-  label,
-  start: ticks(start),
-  length: ticks(length),
-  meter,
-});
-
 function tuneNote(
   note: SungNote,
   index: number,
@@ -205,19 +171,6 @@ function tuneNote(
         : metricWeight(note.onset.sub(measure.start).add(measure.missing), measure.meter),
   };
 }
-
-const chordSpans = (
-  driving: readonly PlacedHarmony[],
-  part: WalkedPart,
-  ticks: Ticks,
-): readonly ChordSpan[] =>
-  driving.map(({ at, measure, chord }, index) => ({
-    index,
-    start: ticks(at),
-    end: ticks(driving[index + 1]?.at ?? part.end),
-    symbol: chord === "no-chord" ? undefined : chord,
-    measure,
-  }));
 
 function keyMarks(keys: readonly TimedKey[], { part, staff }: MelodyLine, ticks: Ticks): readonly KeyMark[] {
   const marks = keys.map(

@@ -13,8 +13,8 @@ import {
 } from "../../xml/xml-tree.js";
 import { readOwnField } from "../round-trip/provenance.js";
 import { partsOf, partwiseScore } from "../timeline/partwise.js";
-import { walkPart } from "../timeline/walk-part.js";
 import { placeIn, type WalkedPart } from "../timeline/walked-part.js";
+import { walkedPart } from "../timeline/walked-score.js";
 
 /** Measures of one tune of several in a file, by position from 0: `end` is the first that is none of it. */
 interface Span {
@@ -70,7 +70,7 @@ export function withOneTune(document: XmlDocument, number: number, findings: Fin
   if (number === 0 || readOwnField(document.root)?.options.tune !== undefined) return document;
   const score = partwiseScore(document.root);
   const [first] = partsOf(score, findings);
-  const spans = first === undefined ? [] : tunesIn(walkPart(first, findings));
+  const spans = first === undefined ? [] : tunesIn(walkedPart(first, findings));
   const span = spans[number - 1];
   if (span === undefined) throw tuneUnknown(number, spans);
   if (spans.length === 1) return document;

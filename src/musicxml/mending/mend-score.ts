@@ -10,8 +10,8 @@ import { chooseMelody } from "../lead-sheet/choose-melody.js";
 import { readLeadSheet } from "../lead-sheet/read-lead-sheet.js";
 import { withOneTune } from "../lead-sheet/several-tunes.js";
 import { readOwnMark } from "../round-trip/provenance.js";
-import { partsOf, partwiseScore } from "../timeline/partwise.js";
-import { walkPart } from "../timeline/walk-part.js";
+import { partwiseScore } from "../timeline/partwise.js";
+import { walkedParts } from "../timeline/walked-score.js";
 import { withMendedChords } from "./mended-chords.js";
 import { withMendedTimes } from "./mended-times.js";
 
@@ -59,7 +59,7 @@ function mendedRoot(root: XmlElement, options: MendOptions): XmlElement {
   const score = partwiseScore(root);
   const silent = new Findings();
   const mark = readOwnMark(score);
-  const parts = partsOf(score, silent).map((part) => walkPart(part, silent));
+  const parts = walkedParts(score, silent);
   const { part } = chooseMelody(parts, options.melody, mark, silent);
   const own = new Set(mark?.lead === "keep" ? mark.parts : []);
   const source = harmonySource(parts, part, own, options.chordNames, silent);

@@ -27,7 +27,11 @@ export interface NamedPart {
  */
 export function partwiseScore(root: XmlElement): XmlElement {
   if (root.name === "score-partwise") return root;
-  if (root.name === "score-timewise") return regrouped(root);
+  if (root.name === "score-timewise") {
+    const known = REGROUPED.get(root) ?? regrouped(root);
+    REGROUPED.set(root, known);
+    return known;
+  }
   throw new ScoreError({
     rule: "not-a-score",
     place: { line: 1, column: 1 },
@@ -37,6 +41,9 @@ export function partwiseScore(root: XmlElement): XmlElement {
     hint: "Export the score as MusicXML.",
   });
 }
+
+/** Regrouped once, so that what is known of its parts is found again. */
+const REGROUPED = new WeakMap<XmlElement, XmlElement>();
 
 /** The parts in the order of the file, each with its entry in the part list found by id. */
 export function partsOf(score: XmlElement, findings: Findings): readonly NamedPart[] {
