@@ -13,7 +13,6 @@ import { chordName } from "../harmony/chord-name.js";
 import { type Chord, chordOf } from "../harmony/chord-tones.js";
 import type { LeftOutTone } from "../harmony/left-out.js";
 import { type Shape, type ShapeTable, shapeOf, shapesUnder } from "../harmony/shapes/shape-table.js";
-import type { ChordSymbol } from "../song/chord-symbol.js";
 import { nameOf, transposePitch } from "../song/pitch.js";
 import { transposedSymbol } from "../song/transposition.js";
 import type { Tune } from "../song/tune.js";
@@ -75,7 +74,7 @@ export const eventReports = (
 ): readonly EventReport[] => {
   const names = chordNames(tune, arrangement);
   const onwards = new Map(moves.filter(({ from, to }) => to === from + 1).map((move) => [move.from, move]));
-  const shapesAt = shapesOver(tune, arrangement);
+  const shapesAt = shapesOver(tune, arrangement, names);
   return arrangement.events.map((event, index) => {
     const shapeAmong = shapesAt(event);
     return {
@@ -128,13 +127,15 @@ type ShapeAmong = (attack: Attack, notes: readonly NoteReport[]) => { readonly s
 function shapesOver(
   tune: Tune,
   { instrument, transposition }: Arrangement,
+  names: readonly (string | undefined)[],
 ): (event: ArrangedEvent) => ShapeAmong {
-  const known = new Map<ChordSymbol, ShapeAmong>();
+  const known = new Map<string, ShapeAmong>();
   return (event) => {
-    const symbol = event.chord === undefined ? undefined : tune.chords[event.chord]?.symbol;
-    if (symbol === undefined) return () => ({});
-    const among = known.get(symbol) ?? shapesOf(chordOf(transposedSymbol(symbol, transposition.interval)));
-    known.set(symbol, among);
+    const symbol = tune.chords[event.chord ?? -1]?.symbol;
+    const name = names[event.chord ?? -1];
+    if (symbol === undefined || name === undefined) return () => ({});
+    const among = known.get(name) ?? shapesOf(chordOf(transposedSymbol(symbol, transposition.interval)));
+    known.set(name, among);
     return among;
   };
 

@@ -55,6 +55,9 @@ export function chordsOfLine(
   { syllables }: LyricLine,
   names: ChordNames,
 ): { readonly chords: readonly ChordText[]; readonly unread: readonly UnreadText[] } | undefined {
+  // Hardly any line is one of chords, and reading each syllable of a song as one takes long.
+  const possible = syllables.filter(({ text }) => isMoreThanAName(text)).length;
+  if (possible < SHARE_OF_CHORDS * SHARE_OF_PLAIN_CHORDS * syllables.length) return undefined;
   const chords = syllables.flatMap((item): readonly ChordText[] => {
     const read = chordsIn(item.text, names);
     return read === undefined ? [] : [{ ...item, chords: read }];
