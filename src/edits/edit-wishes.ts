@@ -189,6 +189,10 @@ export function wishesFromEdits(
   }
 
   function refusal(event: TuneEvent, wish: GripWish): string | undefined {
+    const { frets } = wishes.instrument;
+    const highest = Math.max(...wish.strings.map(({ fret }) => fret));
+    if (frets < instrument.frets && highest > frets)
+      return `Fret ${highest} is beyond fret ${frets}, the highest asked for now.`;
     try {
       grantWishes(event, [], [wish], instrument, COSTS);
       return undefined;

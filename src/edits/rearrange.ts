@@ -6,7 +6,7 @@ import { type GraceNote, gracePlacements } from "../arranging/grace-placements.j
 import { type Finding, Findings, ScoreError } from "../diagnostics.js";
 import type { GuitarScore } from "../guitar/guitar-score.js";
 import { type AskedFor, soundingGraces } from "../keys/arrange-in-key.js";
-import { chooseKey, transpositionBy } from "../keys/choose-key.js";
+import { chooseKey, notesOutside, transpositionBy } from "../keys/choose-key.js";
 import { type Transposition, transposedTune } from "../song/transposition.js";
 import type { Tune } from "../song/tune.js";
 import { arrangeAroundEdits } from "./arrange-around-edits.js";
@@ -61,6 +61,10 @@ function rearranged(
   }
   const place = placeOf(tune, movedBy(tune, returned.guitar) ?? 0, made, findings);
   const { transposition } = place;
+  if (!returned.isRestKept && isBeyond(tune, transposition, made.wishes, now.wishes)) {
+    findings.add(nothingKept("needs more of the neck than is asked for now"));
+    return undefined;
+  }
   // Nothing but the board: what else was asked for then does not count now.
   const board: Fretboard = { instrument: place.board.instrument, melodyStrings: place.board.melodyStrings };
   const moved = transposedTune(tune, transposition);
@@ -70,6 +74,10 @@ function rearranged(
   const { arrangement } = arrangeAroundEdits(fresh, moved, returned, wishes, findings);
   return { arrangement, wishes, fresh, freshBoard: board };
 }
+
+/** Whether the melody lay where it was to lie then, and does not lie where it is to lie now. */
+const isBeyond = (tune: Tune, { semitones }: Transposition, made: Fretboard, now: Fretboard): boolean =>
+  notesOutside(tune, made, semitones).length < notesOutside(tune, now, semitones).length;
 
 function whyNothingIsKept(tune: Tune, score: GuitarScore, made: AskedFor, now: AskedFor): string | undefined {
   const strings = ({ wishes: { instrument } }: AskedFor) => `${instrument.openStrings} ${instrument.capo}`;

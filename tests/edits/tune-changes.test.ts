@@ -235,6 +235,19 @@ describe("other options than it was made with", () => {
     expect(beside(back.attacks)).toEqual(beside(plain.attacks));
   });
 
+  test.each([5, 7, 9, 12])("up to fret %i it is arranged as a fresh score is", (frets) => {
+    const back = again(written, (root) => root, { frets });
+    expect(back.attacks).toEqual(madeFrom({ frets }).attacks);
+  });
+
+  test("what a player put beyond the frets asked for now is not kept, and that is said", () => {
+    const fret = (attack: string) => Number(/\/(\d+)-/.exec(attack)?.[1] ?? 0);
+    const high = again(written, edit, {});
+    const top = Math.max(...high.attacks.map(fret));
+    const back = again(high, (root) => root, { frets: Math.max(5, top - 1) });
+    expect(Math.max(...back.attacks.map(fret))).toBeLessThan(top);
+  });
+
   test("another key keeps nothing, and says so", () => {
     const back = again(written, edit, { key: "G" });
     expect(back.said).toEqual(["edits-not-kept", "lead-moved"]);
