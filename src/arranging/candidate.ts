@@ -4,6 +4,8 @@ import type { Finger } from "../guitar/grip.js";
 import { handPlaceMm } from "../guitar/hand-place.js";
 import { fretPositionMm, type Instrument } from "../guitar/instrument.js";
 import type { Pitch } from "../song/pitch.js";
+import { type Supports, supportsOf } from "./candidates/supports.js";
+import { fingerUses } from "./finger-use.js";
 
 /** One thing that can be done at an event: a grip, how it sounds, what it costs by itself. */
 export interface Candidate {
@@ -16,11 +18,13 @@ export interface Candidate {
   readonly degrees: readonly string[];
   /** Strings that ring on from the event before although others are struck; a held grip need not name them. */
   readonly heldStrings?: readonly number[];
+  /** Its supporting notes and the fingers on them. */
+  readonly supports: Supports;
   /**
-   * For a melody note over what rings on: the supports of earlier grips (as `supportsName` names them) of which
-   * nothing more can ring on than this candidate keeps. Absent: a player's own grip, which keeps what it keeps.
+   * For a melody note over what rings on: the names of the supports of earlier grips of which nothing more can
+   * ring on than this candidate keeps. Absent: a player's own grip, which keeps what it keeps.
    */
-  readonly heldFrom?: ReadonlySet<string>;
+  readonly heldFrom?: readonly string[];
   /** Some of the chord that rings on has been let go. */
   readonly isThinned: boolean;
   /** For each supporting note the voice of an ensemble that sings it; only where supports are sung notes. */
@@ -29,10 +33,8 @@ export interface Candidate {
   readonly cost: number;
   /** Where the hand is, mm from the nut; undefined where nothing sounds. */
   readonly placeMm: number | undefined;
-  /** By finger 0..4: fret it stops (0 = not down), and the strings it covers. */
-  readonly fretOfFinger: readonly number[];
-  readonly fromOfFinger: readonly number[];
-  readonly toOfFinger: readonly number[];
+  /** What each finger stops, index finger first, 0 where it is not down; see `finger-use.ts`. */
+  readonly fingerUses: readonly number[];
 }
 
 /** A voice under the melody, and how far from where it sings the guitar has it. */
@@ -59,23 +61,17 @@ export function candidates(instrument: Instrument, given: BareCandidate): readon
 type BareCandidate = Pick<
   Candidate,
   "attack" | "strings" | "fingers" | "midis" | "degrees" | "cost" | "heldStrings" | "heldFrom" | "lines"
->;
+> & { readonly supports?: Supports | undefined };
 
 function withFingers(instrument: Instrument, given: BareCandidate): Candidate {
-  const fretOfFinger = [0, 0, 0, 0, 0];
-  const fromOfFinger = [0, 0, 0, 0, 0];
-  const toOfFinger = [0, 0, 0, 0, 0];
-  given.strings.forEach((note, index) => {
-    const finger = given.fingers[index] ?? 0;
-    if (finger === 0) return;
-    const isFirst = fretOfFinger[finger] === 0;
-    fretOfFinger[finger] = note.fret;
-    fromOfFinger[finger] = isFirst ? note.string : Math.max(fromOfFinger[finger] ?? 0, note.string);
-    toOfFinger[finger] = isFirst ? note.string : Math.min(toOfFinger[finger] ?? 0, note.string);
-  });
-  const placeMm = handPlaceMm(instrument, given.strings, given.fingers);
-  const isThinned = given.heldFrom?.has(supportsName(given)) === false;
-  return { ...given, isThinned, placeMm, fretOfFinger, fromOfFinger, toOfFinger };
+  const supports = given.supports ?? supportsOf(given);
+  return {
+    ...given,
+    supports,
+    isThinned: given.heldFrom?.includes(supports.name) === false,
+    placeMm: handPlaceMm(instrument, given.strings, given.fingers),
+    fingerUses: fingerUses(given.strings, given.fingers),
+  };
 }
 
 /** Where the melody note is; undefined for a chord in a rest of the melody. */
@@ -89,15 +85,3 @@ export const isRingingOn = (given: Candidate, string: number | undefined): boole
   given.attack === "held" || (string !== undefined && given.heldStrings?.includes(string) === true);
 
 export const supportCount = (given: Candidate): number => given.degrees.length;
-
-/** A name for the supporting notes of a grip with their fingers. */
-export const supportsName = ({
-  strings,
-  fingers,
-  degrees,
-}: Pick<Candidate, "strings" | "fingers" | "degrees">): string => {
-  let name = "";
-  for (let index = 0; index < degrees.length; index += 1)
-    name += `${strings[index]?.string}:${strings[index]?.fret}:${fingers[index]} `;
-  return name;
-};

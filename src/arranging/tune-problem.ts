@@ -1,6 +1,6 @@
 import { ScoreError } from "../diagnostics.js";
 import type { TextureName } from "../options/options.js";
-import type { PathProblem } from "../search/choice-graph.js";
+import type { Link, PathProblem } from "../search/choice-graph.js";
 import { measurePlace } from "../song/measure-place.js";
 import { type EventLink, eventLinks } from "../song/playing-links.js";
 import type { Tune } from "../song/tune.js";
@@ -10,7 +10,8 @@ import type { Candidate } from "./candidate.js";
 import { columnsFor } from "./candidates/columns.js";
 import { grantWishes } from "./candidates/wished-grips.js";
 import { COSTS, type CostTable } from "./costs/cost-table.js";
-import { transitionCost } from "./costs/transition-cost.js";
+import { type Steps, transitionSteps } from "./costs/transition-cost.js";
+import { packedColumn } from "./packed-column.js";
 import { endedWithVoices, sungMoments } from "./sung-moments.js";
 import { textureNamed, withChordAsked } from "./textures/texture.js";
 import { type TuneEvent, tuneEvents } from "./tune-events.js";
@@ -66,6 +67,7 @@ export function arrangingProblem(tune: Tune, wishes: TuneWishes, costs: CostTabl
     costs,
   );
   const links = eventLinks(tune, events, wishes.tempo);
+  const steps = new Map<Link, Steps>();
   const linkOf = new Map<unknown, EventLink>(links.map((link) => [link, link]));
   const isMissedAt = events.map(
     (event) => event.mayBeHeldInto && !event.isChordChange && textureAt(event).isMissed(event),
@@ -79,27 +81,34 @@ export function arrangingProblem(tune: Tune, wishes: TuneWishes, costs: CostTabl
     sizes: columns.map((column) => column.length),
     links,
     choiceCost: (column, choice) => columns[column]?.[choice]?.cost ?? Number.POSITIVE_INFINITY,
-    stepCost: (link) => {
-      const from = events[link.from];
-      const to = events[link.to];
-      const playing = linkOf.get(link);
-      if (from === undefined || to === undefined || playing === undefined)
-        throw new Error("a link of another tune");
-      return transitionCost(
-        {
-          link: playing,
-          from,
-          to,
-          earlier: columns[link.from] ?? [],
-          later: columns[link.to] ?? [],
-          texture: textures[link.to] ?? wishes.texture,
-          mmPerSecond: wishes.shift,
-          isMissed: isMissedAt[link.to] === true,
-        },
-        costs,
-      );
-    },
+    stepCost: (link) => stepsOver(link).cost,
+    knownOf: (link) => stepsOver(link).known,
   };
+
+  function stepsOver(link: Link): Steps {
+    const before = steps.get(link);
+    if (before !== undefined) return before;
+    const playing = linkOf.get(link);
+    const from = events[link.from];
+    const to = events[link.to];
+    if (from === undefined || to === undefined || playing === undefined)
+      throw new Error("a link of another tune");
+    const found = transitionSteps(
+      {
+        link: playing,
+        from,
+        to,
+        earlier: packedColumn(columns[link.from] ?? []),
+        later: packedColumn(columns[link.to] ?? []),
+        texture: textures[link.to] ?? wishes.texture,
+        mmPerSecond: wishes.shift,
+        isMissed: isMissedAt[link.to] === true,
+      },
+      costs,
+    );
+    steps.set(link, found);
+    return found;
+  }
 }
 
 /** What is worked out for an event, or its error with the event's place. */

@@ -70,6 +70,20 @@ export function costThroughKept(problem: PathProblem, kept: KeptChoices): readon
         stride: strideOf(child.left, bucket.column, sizes),
         child,
       }));
+    const pair = pairOf(bucket.scope, bucket.column, bucket.tables, sizes);
+    if (pair !== undefined) {
+      const { first, second, own } = throughPair(pair, rest.entries);
+      mine.set(own);
+      for (const { left, beside: entries, scope } of children) {
+        const [other] = scope.filter((one) => one !== bucket.column);
+        const sums = other === undefined ? own : other === bucket.scope[0] ? first : second;
+        withoutOwn(sums, left, entries, pair.size, other === undefined || other < bucket.column);
+      }
+      for (const { child, beside: entries } of children) {
+        beside.set(child, { columns: child.scope, entries });
+      }
+      continue;
+    }
     forEachRow(bucket.scope, bucket.column, sizes, [...bucket.tables, rest], (places, row) => {
       for (let place = 0; place < row.length; place += 1) {
         mine[place] = Math.min(mine[place] ?? 0, row[place] ?? 0);
@@ -91,19 +105,31 @@ export function costThroughKept(problem: PathProblem, kept: KeptChoices): readon
 }
 
 function takeOutAll(problem: PathProblem, kept: KeptChoices, sizes: readonly number[]): readonly Bucket[] {
-  let tables: readonly Table[] = tablesOf(problem, kept);
   const waiting = new Set(problem.sizes.keys());
+  const tablesOn = new Map<number, Set<Table>>([...waiting].map((column) => [column, new Set()]));
+  const add = (table: Table) => {
+    for (const column of table.columns) tablesOn.get(column)?.add(table);
+  };
+  for (const table of tablesOf(problem, kept)) add(table);
+  // What each waiting column would leave behind; only its neighbours' change when one is taken out.
+  const leaves = new Map<number, number>();
+  const measure = (column: number) => {
+    const scope = scopeWithout(column, [...(tablesOn.get(column) ?? [])]);
+    leaves.set(
+      column,
+      scope.reduce((product, other) => product * (sizes[other] ?? 0), 1),
+    );
+  };
+  for (const column of waiting) measure(column);
   const buckets: Bucket[] = [];
   while (waiting.size > 0) {
-    const column = cheapestToTakeOut(waiting, tables, sizes);
+    const column = leavesLeast(waiting, leaves);
     waiting.delete(column);
-    const bucket = takeOut(
-      column,
-      tables.filter((table) => table.columns.includes(column)),
-      sizes,
-    );
-    tables = tables.filter((table) => !table.columns.includes(column));
-    if (bucket.scope.length > 0) tables = [...tables, bucket.left];
+    const tables = [...(tablesOn.get(column) ?? [])];
+    const bucket = takeOut(column, tables, sizes);
+    for (const table of tables) for (const other of table.columns) tablesOn.get(other)?.delete(table);
+    if (bucket.scope.length > 0) add(bucket.left);
+    for (const other of bucket.scope) measure(other);
     buckets.push(bucket);
   }
   return buckets;
@@ -139,20 +165,12 @@ const scopeWithout = (column: number, tables: readonly Table[]): readonly number
     .filter((other) => other !== column)
     .sort((a, b) => a - b);
 
-function cheapestToTakeOut(
-  waiting: ReadonlySet<number>,
-  tables: readonly Table[],
-  sizes: readonly number[],
-): number {
-  const known = new Map<number, Table[]>();
-  for (const table of tables) {
-    for (const column of table.columns) known.set(column, [...(known.get(column) ?? []), table]);
-  }
+/** The column that leaves the smallest table, of equal ones the first. */
+function leavesLeast(waiting: ReadonlySet<number>, leaves: ReadonlyMap<number, number>): number {
   let best = -1;
   let smallest = Number.POSITIVE_INFINITY;
   for (const column of waiting) {
-    const scope = scopeWithout(column, known.get(column) ?? []);
-    const size = scope.reduce((product, other) => product * (sizes[other] ?? 0), 1);
+    const size = leaves.get(column) ?? 0;
     if (best < 0 || size < smallest) {
       best = column;
       smallest = size;
@@ -164,6 +182,8 @@ function cheapestToTakeOut(
 /** The least over one column's choices of the sum of its tables, for every combination of the others'. */
 function takeOut(column: number, tables: readonly Table[], sizes: readonly number[]): Bucket {
   const scope = scopeWithout(column, tables);
+  const pair = pairOf(scope, column, tables, sizes);
+  if (pair !== undefined) return { column, scope, tables, ...leastOfPair(pair, scope) };
   const total = scope.reduce((product, other) => product * (sizes[other] ?? 0), 1);
   const entries = new Float64Array(total).fill(Number.POSITIVE_INFINITY);
   const best = new Int32Array(total);
@@ -180,6 +200,138 @@ function takeOut(column: number, tables: readonly Table[], sizes: readonly numbe
     combination += 1;
   });
   return { column, scope, tables, left: { columns: scope, entries }, best };
+}
+
+/**
+ * A column between two others, the case of every plain repeat: what it costs with each choice of the one and
+ * of the other, its own choice the last index of both.
+ */
+interface Pair {
+  readonly size: number;
+  readonly first: Float64Array;
+  readonly second: Float64Array;
+}
+
+/** undefined where a column hangs on more or fewer than two others, or on two at once. */
+function pairOf(
+  scope: readonly number[],
+  column: number,
+  tables: readonly Table[],
+  sizes: readonly number[],
+): Pair | undefined {
+  const [one, other, more] = scope;
+  if (one === undefined || other === undefined || more !== undefined) return undefined;
+  if (tables.some((table) => table.columns.length > 2)) return undefined;
+  const size = sizes[column] ?? 0;
+  const sumOver = (beside: number, some: readonly Table[]): Float64Array => {
+    const sum = new Float64Array((sizes[beside] ?? 0) * size);
+    for (const table of some) {
+      const rowStride = strideOf(table, beside, sizes);
+      const stride = strideOf(table, column, sizes);
+      for (let row = 0, at = 0; at < sum.length; row += 1) {
+        for (let place = 0, entry = row * rowStride; place < size; place += 1, at += 1, entry += stride) {
+          sum[at] = (sum[at] ?? 0) + (table.entries[entry] ?? 0);
+        }
+      }
+    }
+    return sum;
+  };
+  return {
+    size,
+    first: sumOver(
+      one,
+      tables.filter((table) => !table.columns.includes(other)),
+    ),
+    second: sumOver(
+      other,
+      tables.filter((table) => table.columns.includes(other)),
+    ),
+  };
+}
+
+/** The least over a column's own choices for each choice of the two beside it; of equal ones the first. */
+function leastOfPair({ size, first, second }: Pair, scope: readonly number[]): Pick<Bucket, "left" | "best"> {
+  const rows = first.length / size;
+  const width = second.length / size;
+  const entries = new Float64Array(rows * width).fill(Number.POSITIVE_INFINITY);
+  const best = new Int32Array(rows * width);
+  const turned = transposed(second, size);
+  for (let row = 0; row < rows; row += 1) {
+    for (let place = 0; place < size; place += 1) {
+      const here = first[row * size + place] ?? 0;
+      if (here === Number.POSITIVE_INFINITY) continue;
+      for (let at = row * width, there = place * width; at < (row + 1) * width; at += 1, there += 1) {
+        const cost = here + (turned[there] ?? 0);
+        if (cost >= (entries[at] ?? 0)) continue;
+        entries[at] = cost;
+        best[at] = place;
+      }
+    }
+  }
+  return { left: { columns: scope, entries }, best };
+}
+
+/**
+ * What everything costs through each choice of a column with each of the one beside it, of the other, and by
+ * itself, given what the rest of the problem costs with each two choices of those beside it.
+ */
+function throughPair(
+  { size, first, second }: Pair,
+  rest: Float64Array,
+): { readonly first: Float64Array; readonly second: Float64Array; readonly own: Float64Array } {
+  const rows = first.length / size;
+  const width = second.length / size;
+  const firstSums = new Float64Array(first.length).fill(Number.POSITIVE_INFINITY);
+  const secondSums = new Float64Array(second.length).fill(Number.POSITIVE_INFINITY);
+  for (let row = 0; row < rows; row += 1) {
+    for (let column = 0; column < width; column += 1) {
+      const beside = rest[row * width + column] ?? 0;
+      if (beside === Number.POSITIVE_INFINITY) continue;
+      for (
+        let place = 0, one = row * size, other = column * size;
+        place < size;
+        place += 1, one += 1, other += 1
+      ) {
+        const cost = beside + (first[one] ?? 0) + (second[other] ?? 0);
+        if (cost < (firstSums[one] ?? 0)) firstSums[one] = cost;
+        if (cost < (secondSums[other] ?? 0)) secondSums[other] = cost;
+      }
+    }
+  }
+  const own = new Float64Array(size).fill(Number.POSITIVE_INFINITY);
+  firstSums.forEach((cost, at) => {
+    if (cost < (own[at % size] ?? 0)) own[at % size] = cost;
+  });
+  return { first: firstSums, second: secondSums, own };
+}
+
+/** Takes a table's own part out of the sums through it; what is impossible stays so. */
+function withoutOwn(
+  sums: Float64Array,
+  left: Float64Array,
+  entries: Float64Array,
+  size: number,
+  isColumnLast: boolean,
+): void {
+  const rows = sums.length / size;
+  for (let row = 0; row < rows; row += 1) {
+    for (let place = 0; place < size; place += 1) {
+      const entry = isColumnLast ? row * size + place : place * rows + row;
+      const without = (sums[row * size + place] ?? 0) - (left[entry] ?? 0);
+      if (without < (entries[entry] ?? 0)) entries[entry] = without;
+    }
+  }
+}
+
+function transposed(matrix: Float64Array, width: number): Float64Array {
+  const rows = matrix.length / width;
+  const turned = new Float64Array(matrix.length);
+  for (let row = 0; row < rows; row += 1) {
+    for (let column = 0; column < width; column += 1) {
+      turned[column * rows + row] = matrix[row * width + column] ?? 0;
+    }
+  }
+  return turned;
 }
 
 /**

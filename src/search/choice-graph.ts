@@ -1,6 +1,6 @@
 /**
  * A search without music in it: one choice from each column, costs for choices and for pairs of choices
- * that follow one another in playing. Costs are whole numbers or Infinity.
+ * that follow one another in playing. Costs are whole numbers or Infinity, none below 0.
  */
 export interface PathProblem {
   /** Number of choices in each column, in time order. */
@@ -11,6 +11,8 @@ export interface PathProblem {
   readonly links: readonly Link[];
   /** Cost of the step that a link is, between a choice of its first column and one of its second. */
   readonly stepCost: (link: Link) => StepCost;
+  /** What is known of a link's steps beforehand, so that most pairs need no look; undefined where nothing is. */
+  readonly knownOf?: (link: Link) => KnownSteps | undefined;
 }
 
 export type StepCost = (fromChoice: number, toChoice: number) => number;
@@ -18,6 +20,31 @@ export type StepCost = (fromChoice: number, toChoice: number) => number;
 export interface Link {
   readonly from: number;
   readonly to: number;
+}
+
+/**
+ * What is known of all steps over one link without looking at each: a promise about `stepCost` that a test
+ * holds for every problem of a tune.
+ */
+export interface KnownSteps {
+  /** What a step costs where it is possible; asked only for choices that may come before the other. */
+  readonly cost: StepCost;
+  /** Classes of each side's choices, such as where on the neck the hand is. */
+  readonly from: ChoiceClasses;
+  readonly to: ChoiceClasses;
+  /** The least that a step costs from a choice of one class to one of another. */
+  readonly least: (fromClass: number, toClass: number) => number;
+  /**
+   * For a choice of the second column that only a few can come before (what rings on must have been struck):
+   * those few. undefined for a choice that any may come before.
+   */
+  readonly sourcesOf: (toChoice: number) => readonly number[] | undefined;
+}
+
+export interface ChoiceClasses {
+  readonly count: number;
+  /** The class of each choice. */
+  readonly of: Uint8Array;
 }
 
 /** One choice from each column and what it costs in all. */

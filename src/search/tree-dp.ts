@@ -1,3 +1,4 @@
+import { cheapestOver } from "./cheapest-step.js";
 import type { Link, PathProblem, StepCost, Way } from "./choice-graph.js";
 
 /** The columns of a problem, each hung on another one by a link. */
@@ -113,9 +114,11 @@ export function treeCosts(problem: PathProblem, tree: LinkTree): TreeCosts {
     const hang = tree.hangs[column];
     if (hang !== undefined) hanging[hang.on]?.push(column);
   }
-  const own = problem.sizes.map((size, column) =>
-    Float64Array.from({ length: size }, (_, choice) => problem.choiceCost(column, choice)),
-  );
+  const own = problem.sizes.map((size, column) => {
+    const costs = new Float64Array(size);
+    for (let choice = 0; choice < size; choice += 1) costs[choice] = problem.choiceCost(column, choice);
+    return costs;
+  });
   const added: Float64Array[] = problem.sizes.map(() => new Float64Array());
   const below: Float64Array[] = problem.sizes.map(() => new Float64Array());
   for (const column of tree.order.toReversed()) {
@@ -126,7 +129,11 @@ export function treeCosts(problem: PathProblem, tree: LinkTree): TreeCosts {
     below[column] = table;
     const hang = tree.hangs[column];
     if (hang !== undefined) {
-      added[column] = cheapestOver(table, problem.sizes[hang.on] ?? 0, stepTo(problem, hang, hang.on));
+      // What cannot be chosen need not be reached.
+      const goals = own[hang.on];
+      const enough = (goal: number) =>
+        (goals?.[goal] ?? 0) < Number.POSITIVE_INFINITY ? Number.POSITIVE_INFINITY : 0;
+      added[column] = cheapestOver(problem, hang.link, table, hang.link.from === column, enough);
     }
   }
   return { hanging, own, added, below };
@@ -163,7 +170,7 @@ export function costsThrough(
       const rest = sum(own[hang.on], [beside[hang.on], ...siblings]);
       const under = below[column] ?? new Float64Array();
       const enough = (choice: number) => most - (under[choice] ?? 0);
-      beside[column] = cheapestOver(rest, under.length, stepTo(problem, hang, column), enough);
+      beside[column] = cheapestOver(problem, hang.link, rest, hang.link.to === column, enough);
       through[column] = sum(under, [beside[column]]);
     }
   }
@@ -234,34 +241,4 @@ function sum(first: Float64Array | undefined, others: readonly (Float64Array | u
     }
   }
   return total;
-}
-
-/**
- * For each of `size` goals the least of a table's entries plus the step from entry to goal. Entries are
- * tried cheapest first and the rest is left once none can win, which is sound since steps cost nothing or
- * more.
- *
- * @param enough By goal, what is not worth knowing exactly: from there on the figure is a lower bound.
- */
-function cheapestOver(
-  table: Float64Array,
-  size: number,
-  step: StepCost,
-  enough: (goal: number) => number = () => Number.POSITIVE_INFINITY,
-): Float64Array {
-  const order = Uint32Array.from(table.keys()).sort((a, b) => (table[a] ?? 0) - (table[b] ?? 0) || a - b);
-  const least = new Float64Array(size);
-  for (let goal = 0; goal < size; goal += 1) {
-    const limit = enough(goal);
-    let best = Number.POSITIVE_INFINITY;
-    for (const entry of order) {
-      const so = table[entry] ?? 0;
-      if (so > limit) best = Math.min(best, so);
-      if (so >= best) break;
-      const cost = so + step(entry, goal);
-      if (cost < best) best = cost;
-    }
-    least[goal] = best;
-  }
-  return least;
 }

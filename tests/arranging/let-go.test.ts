@@ -2,6 +2,7 @@ import fc from "fast-check";
 import { expect, test } from "vitest";
 import { COSTS } from "../../src/arranging/costs/cost-table.js";
 import { moveCost } from "../../src/arranging/costs/move-cost.js";
+import { packedColumn } from "../../src/arranging/packed-column.js";
 import { arrangingProblem } from "../../src/arranging/tune-problem.js";
 import { GUITAR } from "../support/guitar.js";
 import { PLAIN_WISHES } from "../support/plain-wishes.js";
@@ -27,8 +28,10 @@ test("every supporting note let go under a moving melody is paid for, whatever o
             if (!Number.isFinite(cost) || letGo <= 0) continue;
             letGoSeen[to.attack] += 1;
             const bare = moveCost(
-              from,
-              to,
+              packedColumn(problem.columns[link.from] ?? []),
+              fromChoice,
+              packedColumn(problem.columns[link.to] ?? []),
+              toChoice,
               { seconds, texture: "fluent", mmPerSecond: wishes.shift, isRepeated: false },
               COSTS.move,
             );

@@ -4,6 +4,7 @@ import { arrangingProblem } from "../../src/arranging/tune-problem.js";
 import { cheapestWay, exactCostThroughEach } from "../../src/search/cheapest-path.js";
 import { costOfWay, type Link, type PathProblem } from "../../src/search/choice-graph.js";
 import { plainCheapestWay } from "../../src/search/reference-search.js";
+import { looseEnds, rootsOf } from "../../src/search/tree-dp.js";
 import { bruteForce, thinned } from "../support/brute-force.js";
 import { GUITAR } from "../support/guitar.js";
 import { PLAIN_WISHES } from "../support/plain-wishes.js";
@@ -78,6 +79,73 @@ test("the cost through a choice is that of the cheapest way that makes it, loops
     }),
     { numRuns: 400 },
   );
+});
+
+test("of equal ways the one listed first is found, whatever is left out of the search on the way to it", () => {
+  fc.assert(
+    fc.property(randomProblems, (problem) => {
+      const found = cheapestWay(problem);
+      if (found === undefined) return;
+      // What hangs loose from the loops is decided after them.
+      const first = rootsOf(looseEnds(problem));
+      const rival = everyWay(problem.sizes)
+        .filter((choices) => costOfWay(problem, choices) === found.cost)
+        .map((choices) => first.map((column) => choices[column] ?? 0))
+        .reduce((one, other) => (isListedBefore(other, one) ? other : one));
+      expect(first.map((column) => found.choices[column])).toEqual(rival);
+    }),
+    { numRuns: 500 },
+  );
+});
+
+/** Every choice from every column, the first column slowest. */
+function everyWay(sizes: readonly number[]): readonly (readonly number[])[] {
+  return sizes.reduce<readonly (readonly number[])[]>(
+    (ways, size) => ways.flatMap((way) => [...Array(size).keys()].map((choice) => [...way, choice])),
+    [[]],
+  );
+}
+
+function isListedBefore(one: readonly number[], other: readonly number[]): boolean {
+  const at = one.findIndex((choice, index) => choice !== other[index]);
+  return at >= 0 && (one[at] ?? 0) < (other[at] ?? 0);
+}
+
+test("no step between two grips costs less than what is known of the places of the hand, or comes from elsewhere", () => {
+  let bound = 0;
+  fc.assert(
+    fc.property(
+      tuneSketches({ lowest: 57, highest: 74, mostNotes: 4 }),
+      fc.constantFrom("fluent" as const, "full" as const, "lean" as const),
+      (sketch, texture) => {
+        const problem = arrangingProblem(tuneOf(sketch), {
+          ...PLAIN_WISHES,
+          texture,
+          instrument: { ...GUITAR, frets: 12 },
+        });
+        for (const link of problem.links) {
+          const step = problem.stepCost(link);
+          const known = problem.knownOf?.(link);
+          if (known === undefined) throw new Error("nothing is known");
+          for (let to = 0; to < (problem.sizes[link.to] ?? 0); to += 1) {
+            const sources = known.sourcesOf(to);
+            if (sources !== undefined) bound += 1;
+            for (let from = 0; from < (problem.sizes[link.from] ?? 0); from += 1) {
+              const cost = step(from, to);
+              const least = known.least(known.from.of[from] ?? 0, known.to.of[to] ?? 0);
+              if (cost < least) expect.fail(`${cost} from ${from} to ${to}, least ${least}`);
+              if (
+                sources === undefined ? cost < 0 : cost < Number.POSITIVE_INFINITY !== sources.includes(from)
+              )
+                expect.fail(`${cost} from ${from} to ${to}, which may come after ${sources}`);
+            }
+          }
+        }
+      },
+    ),
+    { numRuns: 60 },
+  );
+  expect(bound).toBeGreaterThan(200);
 });
 
 test("on small tunes with held chords, single notes and repeats, nothing cheaper exists than what is found", () => {

@@ -39,5 +39,20 @@ export function thinned(problem: ArrangingProblem, seed: number): PathProblem {
       const stepCost = problem.stepCost(link);
       return (from, to) => stepCost(kept[link.from]?.[from] ?? 0, kept[link.to]?.[to] ?? 0);
     },
+    knownOf: (link) => {
+      const known = problem.knownOf?.(link);
+      if (known === undefined) return undefined;
+      const [from, to] = [kept[link.from] ?? [], kept[link.to] ?? []];
+      return {
+        cost: (one, other) => known.cost(from[one] ?? 0, to[other] ?? 0),
+        from: { count: known.from.count, of: Uint8Array.from(from, (choice) => known.from.of[choice] ?? 0) },
+        to: { count: known.to.count, of: Uint8Array.from(to, (choice) => known.to.of[choice] ?? 0) },
+        least: known.least,
+        sourcesOf: (choice) => {
+          const sources = known.sourcesOf(to[choice] ?? 0);
+          return sources?.map((source) => from.indexOf(source)).filter((at) => at >= 0);
+        },
+      };
+    },
   };
 }

@@ -11,6 +11,7 @@ import { releaseCost } from "../costs/release-cost.js";
 import { melodyPlaceCost } from "../costs/voicing-cost.js";
 import type { Texture } from "../textures/texture.js";
 import type { TuneEvent } from "../tune-events.js";
+import { boardMemory } from "./board-memory.js";
 import { remembered } from "./memo.js";
 import { restChords, silence } from "./rest-chords.js";
 import { type Fretboard, melodyPlaces, type StruckGrip, struckGrips } from "./struck-grips.js";
@@ -45,10 +46,10 @@ export function columnsFor(
   costs: CostTable,
 ): readonly (readonly Candidate[])[] {
   const { board } = wishes;
-  // A tune meets the same note over the same chord many times, and whole strains again.
-  const grips = remembered<readonly StruckGrip[]>();
-  const singles = remembered<readonly Candidate[]>();
-  const struck = remembered<readonly Candidate[]>();
+  const memory = boardMemory(board, costs);
+  const { grips, singles, struck } = memory;
+  const nameOfChord = remembered<string>();
+  const chordName = (chord: Chord) => nameOfChord([chord], () => JSON.stringify(chord.symbol));
   const held = remembered<readonly Candidate[]>();
   const together = remembered<readonly Candidate[]>();
   const voices: SungGripsSoFar = { fingered: new Map() };
@@ -87,7 +88,7 @@ export function columnsFor(
 
     function gripsUnder(at: TuneEvent, chord: Chord, melodyMidi: number): readonly StruckGrip[] {
       const avoided = wishes.avoidedAt(at);
-      return grips([melodyMidi, JSON.stringify([chord.symbol, avoided])], () =>
+      return grips([melodyMidi, chordName(chord), wishes.notes, JSON.stringify(avoided)], () =>
         struckGrips(
           { ...board, avoided },
           melodyMidi,
@@ -124,8 +125,8 @@ export function columnsFor(
         at.chord?.tones.some((tone) => tone.label === degree && tone.role === "guide") === true;
       const melody = at.chord?.tones.find((tone) => tone.pitchClass === melodyMidi % 12);
       const isHollow = (degrees: readonly string[]) => !isGuide(melody?.label) && !degrees.some(isGuide);
-      return held([before, melodyMidi, JSON.stringify(at.chord?.symbol), cost], () =>
-        heldGrips(before, melodyMidi, board, costs, cost, worth, isHollow),
+      return held([before, melodyMidi, at.chord && chordName(at.chord), cost], () =>
+        heldGrips(before, melodyMidi, board, costs, memory, cost, worth, isHollow),
       );
     }
   }

@@ -1,23 +1,46 @@
+/** Values worked out once for each key; a key is a list of texts and numbers, and of objects, compared by identity. */
+export type Remembered<Value> = (key: readonly unknown[], make: () => Value) => Value;
+
 /**
- * Values worked out once for each key. A key is a list of texts and numbers, compared as they read, and
- * of objects, compared by identity.
+ * Remembers values as they are asked for.
+ *
+ * @param most Values kept at once; beyond it the one not asked for longest is forgotten. Without it, all are kept.
  */
-export function remembered<Value>(): (key: readonly unknown[], make: () => Value) => Value {
+export function remembered<Value>(most = Number.POSITIVE_INFINITY): Remembered<Value> {
   const known = new Map<string, Value>();
-  const numbers = new WeakMap<object, number>();
-  let seen = 0;
-  const nameOf = (part: unknown): unknown => {
-    if (typeof part !== "object" || part === null) return part;
-    const number = numbers.get(part) ?? ++seen;
-    numbers.set(part, number);
-    return { object: number };
-  };
   return (key, make) => {
-    const name = JSON.stringify(key.map(nameOf));
+    const name = nameOf(key);
     const before = known.get(name);
-    if (before !== undefined) return before;
-    const value = make();
-    known.set(name, value);
+    const value = before ?? make();
+    if (before === undefined || most < Number.POSITIVE_INFINITY) {
+      known.delete(name);
+      known.set(name, value);
+    }
+    if (known.size > most) {
+      for (const oldest of known.keys()) {
+        known.delete(oldest);
+        break;
+      }
+    }
     return value;
   };
+}
+
+const numbers = new WeakMap<object, number>();
+let seen = 0;
+
+function nameOf(key: readonly unknown[]): string {
+  let name = "";
+  for (const part of key) {
+    if (typeof part === "object" && part !== null) {
+      let number = numbers.get(part);
+      if (number === undefined) {
+        seen += 1;
+        number = seen;
+        numbers.set(part, number);
+      }
+      name += `#${number}|`;
+    } else name += `${part}|`;
+  }
+  return name;
 }

@@ -38,7 +38,12 @@ export function restChords(
       struckGrips({ ...board, melodyStrings: lower.slice(0, 3) }, midi, plan, costs)
         .slice(0, KEPT_EACH_TOP)
         .flatMap((grip) =>
-          candidates(instrument, { ...grip, degrees: [...grip.degrees, tone.label], attack: "struck" }),
+          candidates(instrument, {
+            ...grip,
+            supports: undefined,
+            degrees: [...grip.degrees, tone.label],
+            attack: "struck",
+          }),
         ),
     );
   });

@@ -8,6 +8,7 @@ import type { SupportPlan, WantedTone } from "../../harmony/support-plan.js";
 import { type Avoided, isFingerAvoided, isPlaceAvoided } from "../../wishes/avoided.js";
 import type { CostTable } from "../costs/cost-table.js";
 import { voicingCost } from "../costs/voicing-cost.js";
+import { type Supports, supportsOf } from "./supports.js";
 
 /** A fingered grip under a melody note, before it is placed in a texture. */
 export interface StruckGrip {
@@ -16,6 +17,7 @@ export interface StruckGrip {
   readonly fingers: readonly Finger[];
   readonly midis: readonly number[];
   readonly degrees: readonly string[];
+  readonly supports: Supports;
   readonly cost: number;
   /** By how much its widest pair of fingers is beyond what is reached at tempo. */
   readonly beyondTempoMm: number;
@@ -62,6 +64,7 @@ export function struckGrips(
           fingers,
           midis,
           degrees,
+          supports: supportsOf({ strings, fingers, midis, degrees }),
           cost: tones + effort,
           beyondTempoMm: beyondTempoReachMm(board.instrument, strings, fingers),
         }));

@@ -2,10 +2,12 @@ import { isHoldable, type SoundingString } from "../../guitar/fingering.js";
 import type { Finger } from "../../guitar/grip.js";
 import { holdingEffort } from "../../guitar/hand-effort.js";
 import type { Instrument } from "../../guitar/instrument.js";
-import { type Candidate, candidates, supportCount, supportsName } from "../candidate.js";
+import { type Candidate, candidates } from "../candidate.js";
 import type { CostTable } from "../costs/cost-table.js";
 import { melodyPlaceCost, openStringsCost } from "../costs/voicing-cost.js";
+import type { BoardMemory } from "./board-memory.js";
 import { type Fretboard, melodyPlaces } from "./struck-grips.js";
+import { type Supports, someSupports } from "./supports.js";
 
 /** Chords held from the event before that an event keeps. */
 const HELD_KEPT = 150;
@@ -27,98 +29,121 @@ export function heldGrips(
   melodyMidi: number,
   board: Fretboard,
   costs: CostTable,
+  memory: BoardMemory,
   heldCost: number,
   worthOf: (degrees: readonly string[]) => number,
   isHollow: (degrees: readonly string[]) => boolean,
 ): readonly Candidate[] {
-  const { instrument } = board;
-  const places = melodyPlaces(board, melodyMidi);
   const possible = new Map<string, Held>();
-  const seen = new Map<string, readonly Held[]>();
-  for (const [name, earlier] of differentSupports(before)) {
-    for (const place of places) {
-      for (const finger of place.fret === 0 ? ([0] as const) : ([1, 2, 3, 4] as const)) {
-        const free = freeOf(earlier, place, finger, melodyMidi);
-        if (free === undefined) continue;
-        const asked = nameOf(free, place, finger);
-        const known =
-          seen.get(asked) ?? largestKept(free, place, finger, instrument).map(heldOver(place, finger));
-        seen.set(asked, known);
-        for (const held of known) held.from.add(name);
+  for (const earlier of differentSupports(before)) {
+    for (const grip of heldOver(earlier, melodyMidi, board, costs, memory)) {
+      let held = possible.get(grip.name);
+      if (held === undefined) {
+        const { degrees } = grip.kept;
+        const cost = grip.cost + heldCost + (isHollow(degrees) ? costs.texture.heldHollow : 0);
+        held = { grip, cost, rank: cost - worthOf(degrees), from: [] };
+        possible.set(grip.name, held);
       }
+      held.from.push(earlier.name);
     }
   }
   return [...possible.values()]
     .sort((a, b) => a.rank - b.rank)
     .slice(0, HELD_KEPT)
-    .flatMap(({ kept, strings, fingers, cost, from }) =>
-      candidates(instrument, {
-        attack: "held",
-        strings,
-        fingers,
-        midis: [...kept.midis, melodyMidi],
-        degrees: kept.degrees,
-        heldFrom: from,
-        cost,
-      }),
-    );
-
-  function heldOver(place: SoundingString, finger: Finger): (kept: Supports) => Held {
-    return (kept) => {
-      const key = nameOf(kept, place, finger);
-      const known = possible.get(key);
-      if (known !== undefined) return known;
-      const strings = [...kept.strings, place];
-      const fingers = [...kept.fingers, finger];
-      const cost =
-        holdingEffort(instrument, strings, fingers, costs.hand) +
-        melodyPlaceCost(instrument, place, costs.voicing) +
-        openStringsCost(strings, costs.voicing) +
-        heldCost +
-        (isHollow(kept.degrees) ? costs.texture.heldHollow : 0);
-      const held = {
-        kept,
-        strings,
-        fingers,
-        cost,
-        rank: cost - worthOf(kept.degrees),
-        from: new Set<string>(),
-      };
-      possible.set(key, held);
-      return held;
-    };
-  }
+    .flatMap(({ grip, cost, from }) => {
+      const isThinned = !from.includes(grip.kept.name);
+      return grip.candidates.map((one) => ({ ...one, cost, heldFrom: from, isThinned }));
+    });
 }
 
-/** A way to hold what is kept with the melody over it. */
-interface Held {
+/** A way to hold some supporting notes with a melody note over them, whatever the chord and the moment. */
+export interface HeldGrip {
+  /** Says strings, frets, fingers and degrees. */
+  readonly name: string;
   readonly kept: Supports;
-  readonly strings: readonly SoundingString[];
-  readonly fingers: readonly Finger[];
+  /** Holding it, and where the melody and open strings are. */
+  readonly cost: number;
+  /** One, or one for each place to wait where only open strings sound. */
+  readonly candidates: readonly Candidate[];
+}
+
+interface Held {
+  readonly grip: HeldGrip;
   readonly cost: number;
   /** The cost less what would be paid for letting go of what is kept. */
   readonly rank: number;
   /** Names of the earlier supports of which nothing more can stay. */
-  readonly from: Set<string>;
+  readonly from: string[];
 }
 
-interface Supports {
-  readonly strings: readonly SoundingString[];
-  readonly fingers: readonly Finger[];
-  readonly midis: readonly number[];
-  readonly degrees: readonly string[];
-}
-
-/** The supporting notes of earlier grips that may ring on, by name: each set of strings, frets and fingers once. */
-function differentSupports(before: readonly Candidate[]): ReadonlyMap<string, Supports> {
+/** The supporting notes of earlier grips that may ring on, each set of strings, frets and fingers once. */
+function differentSupports(before: readonly Candidate[]): Iterable<Supports> {
   const different = new Map<string, Supports>();
-  for (const earlier of before) {
-    const count = supportCount(earlier);
-    if (count < FEWEST_HELD) continue;
-    const name = supportsName(earlier);
-    if (!different.has(name)) different.set(name, some(earlier, [...Array(count).keys()]));
+  for (const { supports } of before) {
+    if (supports.strings.length >= FEWEST_HELD && !different.has(supports.name))
+      different.set(supports.name, supports);
   }
-  return different;
+  return different.values();
+}
+
+/** Everything of some supports that can be held under a melody note, for each of its places and fingers. */
+function heldOver(
+  earlier: Supports,
+  melodyMidi: number,
+  board: Fretboard,
+  costs: CostTable,
+  memory: BoardMemory,
+): readonly HeldGrip[] {
+  const byMelody = memory.held.get(earlier) ?? new Map<number, readonly HeldGrip[]>();
+  memory.held.set(earlier, byMelody);
+  const known = byMelody.get(melodyMidi);
+  if (known !== undefined) return known;
+  const found = melodyPlaces(board, melodyMidi).flatMap((place) =>
+    (place.fret === 0 ? ([0] as const) : ([1, 2, 3, 4] as const)).flatMap((finger) => {
+      const free = freeOf(earlier, place, finger, melodyMidi);
+      if (free === undefined) return [];
+      return largestKept(free, place, finger, board.instrument).map((kept) =>
+        heldGrip(kept, place, finger, melodyMidi, board.instrument, costs, memory),
+      );
+    }),
+  );
+  byMelody.set(melodyMidi, found);
+  return found;
+}
+
+function heldGrip(
+  kept: Supports,
+  place: SoundingString,
+  finger: Finger,
+  melodyMidi: number,
+  instrument: Instrument,
+  costs: CostTable,
+  memory: BoardMemory,
+): HeldGrip {
+  const name = `${kept.name}${kept.degrees} under ${place.string}:${place.fret}:${finger}`;
+  const known = memory.heldGrips.get(name);
+  if (known !== undefined) return known;
+  const strings = [...kept.strings, place];
+  const fingers = [...kept.fingers, finger];
+  const grip = {
+    name,
+    kept,
+    cost:
+      holdingEffort(instrument, strings, fingers, costs.hand) +
+      melodyPlaceCost(instrument, place, costs.voicing) +
+      openStringsCost(strings, costs.voicing),
+    candidates: candidates(instrument, {
+      attack: "held",
+      strings,
+      fingers,
+      midis: [...kept.midis, melodyMidi],
+      degrees: kept.degrees,
+      supports: kept,
+      cost: 0,
+    }),
+  };
+  memory.heldGrips.set(name, grip);
+  return grip;
 }
 
 /**
@@ -139,7 +164,7 @@ function freeOf(
     free.push(index);
   }
   if (free.length < FEWEST_HELD) return undefined;
-  return free.length === earlier.strings.length ? earlier : some(earlier, free);
+  return free.length === earlier.strings.length ? earlier : someSupports(earlier, free);
 }
 
 /** The largest sets of free supporting notes that a hand can hold with the melody note. */
@@ -153,7 +178,7 @@ function largestKept(
     isHoldable(instrument, [...strings, place], [...fingers, finger]);
   const all = [...free.strings.keys()];
   for (let gone = 0; all.length - gone >= FEWEST_HELD; gone += 1) {
-    const kept = gone === 0 ? [free] : without(all, gone).map((indexes) => some(free, indexes));
+    const kept = gone === 0 ? [free] : without(all, gone).map((indexes) => someSupports(free, indexes));
     const held = kept.filter(isHeld);
     if (held.length > 0) return held;
   }
@@ -167,13 +192,3 @@ function without(list: readonly number[], gone: number): readonly (readonly numb
     without(list.slice(index + 1), gone - 1).map((rest) => [...list.slice(0, index), ...rest]),
   );
 }
-
-const some = (whole: Supports, indexes: readonly number[]): Supports => ({
-  strings: indexes.flatMap((index) => whole.strings[index] ?? []),
-  fingers: indexes.map((index) => whole.fingers[index] ?? 0),
-  midis: indexes.map((index) => whole.midis[index] ?? 0),
-  degrees: indexes.map((index) => whole.degrees[index] ?? ""),
-});
-
-const nameOf = (kept: Supports, place: SoundingString, finger: Finger): string =>
-  `${supportsName(kept)}under ${place.string}:${place.fret}:${finger}`;

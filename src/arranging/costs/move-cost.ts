@@ -1,11 +1,10 @@
-import { TIRING_BARRE_STRINGS } from "../../guitar/fingering.js";
 import type { TextureName } from "../../options/options.js";
-import { type Candidate, supportCount } from "../candidate.js";
+import type { PackedColumn } from "../packed-column.js";
 import type { MoveWeights } from "./cost-table.js";
 import { fingerChangeCost } from "./finger-cost.js";
 import { isRegripped } from "./regrip-cost.js";
 import { changesStringSet } from "./string-set-cost.js";
-import { travelCost, travelMm } from "./travel-cost.js";
+import { travelBetweenMm, travelCost } from "./travel-cost.js";
 import { voiceLeadingCost } from "./voice-leading.js";
 
 /** What a move between two grips has to know of the moments they stand at. */
@@ -21,23 +20,42 @@ export interface MoveTerms {
 }
 
 /** Points for getting from one grip to the next, whatever the two are worth by themselves. */
-export function moveCost(from: Candidate, to: Candidate, terms: MoveTerms, weights: MoveWeights): number {
-  const { seconds, texture } = terms;
-  const mm = travelMm(from, to);
-  let points = travelCost(mm, seconds, texture, weights.travel) + fingerChangeCost(from, to, weights.fingers);
-  if (mm > terms.mmPerSecond * seconds) points += weights.tooFast[texture];
-  points += voiceLeadingCost(from, to, texture, weights.voices);
-  points += stringSetCost(from, to, texture, weights);
-  if (terms.isRepeated && isRegripped(from, to)) points += weights.regrippedOnRepeat;
-  if ((supportCount(to) === 0) !== (supportCount(from) === 0)) points += weights.inAndOutOfHarmony;
+export function moveCost(
+  earlier: PackedColumn,
+  from: number,
+  later: PackedColumn,
+  to: number,
+  terms: MoveTerms,
+  weights: MoveWeights,
+): number {
+  const { texture } = terms;
+  let points = wayCost(travelBetweenMm(earlier, from, later, to), terms, weights);
+  points += fingerChangeCost(earlier, from, later, to, weights.fingers);
+  points += voiceLeadingCost(earlier, from, later, to, texture, weights.voices);
+  points += stringSetCost(earlier, from, later, to, texture, weights);
+  if (terms.isRepeated && isRegripped(earlier, from, later, to)) points += weights.regrippedOnRepeat;
+  if ((later.supports[to] === 0) !== (earlier.supports[from] === 0)) points += weights.inAndOutOfHarmony;
   return Math.round(points);
 }
 
-function stringSetCost(from: Candidate, to: Candidate, texture: TextureName, weights: MoveWeights): number {
-  if (to.attack === "held" || supportCount(from) === 0 || supportCount(to) === 0) return 0;
-  return changesStringSet(from, to) ? weights.stringSetChanged[texture] : 0;
+/** The part of it that hangs on the way of the hand alone; more for a longer way. */
+export function wayCost(
+  mm: number,
+  { seconds, texture, mmPerSecond }: MoveTerms,
+  weights: MoveWeights,
+): number {
+  const tooFast = mm > mmPerSecond * seconds ? weights.tooFast[texture] : 0;
+  return tooFast + travelCost(mm, seconds, texture, weights.travel);
 }
 
-/** Whether a finger bars so many strings that holding it tires the hand. */
-export const isTiring = ({ fromOfFinger, toOfFinger }: Candidate): boolean =>
-  fromOfFinger.some((from, finger) => from - (toOfFinger[finger] ?? 0) + 1 >= TIRING_BARRE_STRINGS);
+function stringSetCost(
+  earlier: PackedColumn,
+  from: number,
+  later: PackedColumn,
+  to: number,
+  texture: TextureName,
+  weights: MoveWeights,
+): number {
+  if (later.isHeld[to] === 1 || earlier.supports[from] === 0 || later.supports[to] === 0) return 0;
+  return changesStringSet(earlier, from, later, to) ? weights.stringSetChanged[texture] : 0;
+}

@@ -1,19 +1,22 @@
-import { type Candidate, melodyString, supportCount } from "../candidate.js";
+import { isSamePlace, type PackedColumn, STRINGS } from "../packed-column.js";
 
 /**
  * Whether a melody note that is repeated over one chord is played elsewhere, or over another grip, than what
  * sounds already: such a note repeats the grip or lets it ring on.
  */
-export function isRegripped(from: Candidate, to: Candidate): boolean {
-  const before = melodyString(from);
-  const after = melodyString(to);
-  if (before === undefined || after === undefined) return false;
-  if (before.string !== after.string || before.fret !== after.fret) return true;
-  if (to.attack === "held" || supportCount(to) === 0) return false;
-  if (from.attack !== "held" && supportCount(from) > 0 && supportCount(from) !== supportCount(to))
-    return true;
+export function isRegripped(earlier: PackedColumn, from: number, later: PackedColumn, to: number): boolean {
+  const before = earlier.melody[from] ?? -1;
+  const after = later.melody[to] ?? -1;
+  if (before === -1 || after === -1) return false;
+  if (!isSamePlace(before, after)) return true;
+  const supportsBefore = earlier.supports[from] ?? 0;
+  const supportsAfter = later.supports[to] ?? 0;
+  if (later.isHeld[to] === 1 || supportsAfter === 0) return false;
+  if (earlier.isHeld[from] === 0 && supportsBefore > 0 && supportsBefore !== supportsAfter) return true;
   // What is left of a chord that rings is taken again with the rest of it.
-  return !from.strings.every((note) =>
-    to.strings.some((other) => other.string === note.string && other.fret === note.fret),
-  );
+  for (let string = 0; string < STRINGS; string += 1) {
+    const fret = earlier.frets[from * STRINGS + string] ?? 0;
+    if (fret !== 0 && fret !== later.frets[to * STRINGS + string]) return true;
+  }
+  return false;
 }

@@ -1,35 +1,52 @@
-import { type Candidate, isRingingOn, melodyFinger, melodyString, supportCount } from "../candidate.js";
-
-/** The melody note rings on: same string, fret and finger. */
-export function keepsMelody(from: Candidate, to: Candidate): boolean {
-  const before = melodyString(from);
-  const after = melodyString(to);
-  const isSamePlace = before?.string === after?.string && before?.fret === after?.fret;
-  return isSamePlace && melodyFinger(from) === melodyFinger(to);
-}
+import type { Candidate } from "../candidate.js";
+import { noteNumber, type PackedColumn, ringingNotes } from "../packed-column.js";
 
 /** Whether anything of a grip was struck at the event before. */
 export const ringsFromBefore = (grip: Candidate): boolean =>
   grip.attack === "held" || grip.heldStrings !== undefined;
 
-/** What rings on in the second grip is all that can of the first, whose supports have this name; of a player's own grip, part of it. */
-export const ringsOn = (from: Candidate, name: string, to: Candidate): boolean =>
-  to.heldFrom === undefined ? keepsSupports(from, to) : to.heldFrom.has(name);
+/**
+ * For a candidate of which something rings on, the few that can come before it; undefined for one that any may
+ * come before. The melody note rings on at the same string, fret and finger. Supporting notes that ring on are
+ * all that can of what sounded, and in a player's own grip at least sounded under the same fingers.
+ *
+ * @param melodyRingsOn The melody note began at the earlier event.
+ */
+export function ringingSources(
+  earlier: PackedColumn,
+  later: PackedColumn,
+  isNext: boolean,
+  melodyRingsOn: boolean,
+): (to: number) => readonly number[] | undefined {
+  const found: (readonly number[] | undefined)[] = Array.from({ length: later.size });
+  const sources = (to: number): readonly number[] => {
+    const underMelody = melodyRingsOn ? earlier.withMelody(later.melody[to] ?? -1) : undefined;
+    if (later.ringsFromBefore[to] === 0) return underMelody ?? NONE;
+    const holders = isNext ? holdersOf(earlier, later.candidates[to]) : NONE;
+    return underMelody === undefined ? holders : holders.filter((row) => underMelody.includes(row));
+  };
+  return (to) => {
+    if (later.ringsFromBefore[to] === 0 && !melodyRingsOn) return undefined;
+    found[to] ??= sources(to);
+    return found[to];
+  };
+}
 
-/** Every supporting note of the second grip that rings on already sounds in the first, under the same finger. */
-function keepsSupports(from: Candidate, to: Candidate): boolean {
-  for (let index = 0; index < supportCount(to); index += 1) {
-    const note = to.strings[index];
-    if (!isRingingOn(to, note?.string)) continue;
-    let isThere = false;
-    for (let other = 0; other < supportCount(from) && !isThere; other += 1) {
-      const earlier = from.strings[other];
-      isThere =
-        earlier?.string === note?.string &&
-        earlier?.fret === note?.fret &&
-        from.fingers[other] === to.fingers[index];
-    }
-    if (!isThere) return false;
+const NONE: readonly number[] = [];
+
+/** The candidates that sound what rings on in another. */
+function holdersOf(earlier: PackedColumn, ringing: Candidate | undefined): readonly number[] {
+  if (ringing === undefined) return NONE;
+  if (ringing.heldFrom !== undefined) {
+    const holders: number[] = [];
+    for (const name of ringing.heldFrom) holders.push(...earlier.withSupports(name));
+    return holders;
   }
-  return true;
+  const notes = ringingNotes(ringing);
+  return earlier.candidates.flatMap((one, row) => {
+    const sounding = one.supports.strings.map(({ string, fret }, index) =>
+      noteNumber(string, fret, one.supports.fingers[index] ?? 0),
+    );
+    return notes.every((note) => sounding.includes(note)) ? [row] : [];
+  });
 }

@@ -1,13 +1,14 @@
 import type { TextureName } from "../../options/options.js";
-import type { StepCost } from "../../search/choice-graph.js";
+import type { KnownSteps, StepCost } from "../../search/choice-graph.js";
 import type { EventLink } from "../../song/playing-links.js";
-import { type Candidate, supportsName } from "../candidate.js";
+import type { PackedColumn } from "../packed-column.js";
 import type { TuneEvent } from "../tune-events.js";
 import { brokenLines } from "./broken-lines.js";
 import type { CostTable } from "./cost-table.js";
-import { isTiring, moveCost } from "./move-cost.js";
+import { type MoveTerms, moveCost, wayCost } from "./move-cost.js";
+import { leastWay, placeClasses } from "./place-classes.js";
 import { releaseCost } from "./release-cost.js";
-import { keepsMelody, ringsFromBefore, ringsOn } from "./sustain.js";
+import { ringingSources } from "./sustain.js";
 
 /** Seconds too short to rest in. */
 const A_MOMENT = 0.01;
@@ -17,8 +18,8 @@ export interface Transition {
   readonly link: EventLink;
   readonly from: TuneEvent;
   readonly to: TuneEvent;
-  readonly earlier: readonly Candidate[];
-  readonly later: readonly Candidate[];
+  readonly earlier: PackedColumn;
+  readonly later: PackedColumn;
   /** In force where the step arrives. */
   readonly texture: TextureName;
   /** Fastest the hand may travel, mm a second along the neck. */
@@ -27,14 +28,18 @@ export interface Transition {
   readonly isMissed: boolean;
 }
 
+/** The steps over one link: what each costs, and what is known of all of them. */
+export interface Steps {
+  readonly cost: StepCost;
+  readonly known: KnownSteps;
+}
+
 /**
  * Points for going from a candidate of one event to a candidate of the event played after it; Infinity where
  * that cannot be: a note that rings on changes its place, or something rings on that did not sound.
  */
-export function transitionCost(
-  { link, from: fromEvent, to: toEvent, earlier, later, texture, mmPerSecond, isMissed }: Transition,
-  costs: CostTable,
-): StepCost {
+export function transitionSteps(transition: Transition, costs: CostTable): Steps {
+  const { link, from: fromEvent, to: toEvent, earlier, later, texture, mmPerSecond, isMissed } = transition;
   const { seconds } = link;
   const isNext = link.to === link.from + 1;
   const melodyRingsOn = isNext && toEvent.note !== undefined && !toEvent.isNoteOnset;
@@ -47,27 +52,46 @@ export function transitionCost(
     toEvent.chord !== undefined &&
     fromEvent.note !== undefined &&
     fromEvent.note.midi === toEvent.note?.midi;
-  const terms = { seconds, texture, mmPerSecond, isRepeated };
+  const terms: MoveTerms = { seconds, texture, mmPerSecond, isRepeated };
   const barreUnrested =
     fromEvent.seconds < seconds - A_MOMENT ? 0 : Math.round(seconds * costs.move.barreUnrestedEachSecond);
-  const worth = (one: Candidate, { chord }: TuneEvent) =>
-    // Where voices are sung, what is let go was priced by who sings on.
-    one.lines === undefined ? releaseCost(one.degrees, chord, costs.voicing) : 0;
-  const ringing = earlier.map((one) => worth(one, fromEvent));
-  const staying = later.map((one) => worth(one, toEvent));
-  const names = earlier.map(supportsName);
-  const tiresBefore = earlier.map(isTiring);
-  const tiresAfter = later.map(isTiring);
-  return (fromChoice, toChoice) => {
-    const from = earlier[fromChoice];
-    const to = later[toChoice];
-    if (from === undefined || to === undefined) return Number.POSITIVE_INFINITY;
-    if (melodyRingsOn && !keepsMelody(from, to)) return Number.POSITIVE_INFINITY;
-    if (ringsFromBefore(to) && !(isNext && ringsOn(from, names[fromChoice] ?? "", to)))
-      return Number.POSITIVE_INFINITY;
-    const isLetGo = to.attack === "held" || (to.attack === "single" && isNext && isMissed);
-    const letGo = isLetGo ? Math.max(0, (ringing[fromChoice] ?? 0) - (staying[toChoice] ?? 0)) : 0;
-    const tired = tiresBefore[fromChoice] && tiresAfter[toChoice] ? barreUnrested : 0;
-    return letGo + tired + brokenLines(from, to, costs.sung) + moveCost(from, to, terms, costs.move);
+  const ringing = releases(earlier, fromEvent, costs);
+  const staying = releases(later, toEvent, costs);
+  const sourcesOf = ringingSources(earlier, later, isNext, melodyRingsOn);
+  const isSung = earlier.isSung && later.isSung;
+  const cost: StepCost = (from, to) => {
+    const isLetGo = later.isHeld[to] === 1 || (isNext && isMissed && later.isSingle[to] === 1);
+    const letGo = isLetGo ? Math.max(0, (ringing[from] ?? 0) - (staying[to] ?? 0)) : 0;
+    const tired = earlier.isTiring[from] === 1 && later.isTiring[to] === 1 ? barreUnrested : 0;
+    const broken = isSung ? brokenLines(earlier.candidates[from], later.candidates[to], costs.sung) : 0;
+    return letGo + tired + broken + moveCost(earlier, from, later, to, terms, costs.move);
   };
+  return {
+    known: {
+      cost,
+      from: placeClasses(earlier).classes,
+      to: placeClasses(later).classes,
+      least: leastWay(earlier, later, (mm) => wayCost(mm, terms, costs.move)),
+      sourcesOf,
+    },
+    cost: (from, to) => (sourcesOf(to)?.includes(from) === false ? Number.POSITIVE_INFINITY : cost(from, to)),
+  };
+}
+
+/** What it would cost to let all supporting notes of each candidate go. */
+function releases(column: PackedColumn, { chord }: TuneEvent, { voicing }: CostTable): Float64Array {
+  const costs = new Float64Array(column.size);
+  const known = new Map<readonly string[], number>();
+  for (let row = 0; row < column.size; row += 1) {
+    const { degrees = [], lines } = column.candidates[row] ?? {};
+    // Where voices are sung, what is let go was priced by who sings on.
+    if (lines !== undefined) continue;
+    let cost = known.get(degrees);
+    if (cost === undefined) {
+      cost = releaseCost(degrees, chord, voicing);
+      known.set(degrees, cost);
+    }
+    costs[row] = cost;
+  }
+  return costs;
 }

@@ -1,5 +1,5 @@
 import type { TextureName } from "../../options/options.js";
-import { type Candidate, supportCount } from "../candidate.js";
+import { type PackedColumn, VOICES } from "../packed-column.js";
 import type { VoiceWeights } from "./cost-table.js";
 
 /**
@@ -8,51 +8,54 @@ import type { VoiceWeights } from "./cost-table.js";
  * they may leap as far as it does. A voice that is new or gone has its price.
  */
 export function voiceLeadingCost(
-  from: Candidate,
-  to: Candidate,
+  earlier: PackedColumn,
+  from: number,
+  later: PackedColumn,
+  to: number,
   texture: TextureName,
   weights: VoiceWeights,
 ): number {
-  const before = supportCount(from);
-  const after = supportCount(to);
-  if (to.attack === "held" || before === 0 || after === 0) return 0;
+  const before = earlier.supports[from] ?? 0;
+  const after = later.supports[to] ?? 0;
+  if (later.isHeld[to] === 1 || before === 0 || after === 0) return 0;
   // Sung voices lead themselves.
-  if (from.lines !== undefined && to.lines !== undefined) return 0;
-  const melodyLeap = Math.abs((from.midis.at(-1) ?? 0) - (to.midis.at(-1) ?? 0));
+  if (earlier.isSung && later.isSung) return 0;
+  const melodyLeap = Math.abs((earlier.top[from] ?? 0) - (later.top[to] ?? 0));
   const free = Math.max(0, melodyLeap - weights.melodyStepSemitones);
   const moved =
     before <= after
-      ? matched(from, before, to, after, free, weights)
-      : matched(to, after, from, before, free, weights);
+      ? matched(earlier, from * VOICES, before, later, to * VOICES, after, free, weights)
+      : matched(later, to * VOICES, after, earlier, from * VOICES, before, free, weights);
   // What of a chord has been let go meanwhile is struck again without its being a new voice.
-  const changed = from.isThinned && after > before ? 0 : Math.abs(before - after);
+  const changed = earlier.isThinned[from] === 1 && after > before ? 0 : Math.abs(before - after);
   return (moved + changed * weights.voiceComesOrGoes) * weights.scale[texture];
 }
 
 /** The least that the voices of the smaller grip cost on their way to as many of the other's, none crossing. */
 function matched(
-  fewer: Candidate,
+  fewer: PackedColumn,
+  first: number,
   few: number,
-  more: Candidate,
+  more: PackedColumn,
+  other: number,
   many: number,
   free: number,
-  { eachVoice }: VoiceWeights,
+  weights: VoiceWeights,
 ): number {
-  const cost = (one: number, other: number) => {
-    const semitones = Math.abs((fewer.midis[one] ?? 0) - (more.midis[other] ?? 0));
-    return eachVoice[Math.min(eachVoice.length - 1, Math.max(0, semitones - free))] ?? 0;
-  };
-  if (few === many) {
-    let points = 0;
-    for (let voice = 0; voice < few; voice += 1) points += cost(voice, voice);
-    return points;
+  if (few === 0) return 0;
+  let best = Number.POSITIVE_INFINITY;
+  for (let left = 0; left <= many - few; left += 1) {
+    const here = voiceCost(fewer.voices[first] ?? 0, more.voices[other + left] ?? 0, free, weights);
+    if (here >= best) continue;
+    best = Math.min(
+      best,
+      here + matched(fewer, first + 1, few - 1, more, other + left + 1, many - left - 1, free, weights),
+    );
   }
-  const least = (one: number, other: number): number => {
-    if (one === few) return 0;
-    let best = Number.POSITIVE_INFINITY;
-    for (let next = other; next <= many - (few - one); next += 1)
-      best = Math.min(best, cost(one, next) + least(one + 1, next + 1));
-    return best;
-  };
-  return least(0, 0);
+  return best;
+}
+
+function voiceCost(one: number, other: number, free: number, { eachVoice }: VoiceWeights): number {
+  const semitones = Math.max(0, Math.abs(one - other) - free);
+  return eachVoice[Math.min(eachVoice.length - 1, semitones)] ?? 0;
 }

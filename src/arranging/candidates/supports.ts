@@ -1,0 +1,41 @@
+import type { SoundingString } from "../../guitar/fingering.js";
+import type { Finger } from "../../guitar/grip.js";
+
+/** Supporting notes of a grip with the fingers on them, low to high. */
+export interface Supports {
+  /** Says strings, frets and fingers: two with one name are held alike. */
+  readonly name: string;
+  readonly strings: readonly SoundingString[];
+  readonly fingers: readonly Finger[];
+  readonly midis: readonly number[];
+  readonly degrees: readonly string[];
+}
+
+/** Those of a grip whose lists may go on with the melody note. */
+export function supportsOf(given: Omit<Supports, "name">): Supports {
+  const count = given.degrees.length;
+  return named({
+    strings: given.strings.slice(0, count),
+    fingers: given.fingers.slice(0, count),
+    midis: given.midis.slice(0, count),
+    degrees: given.degrees,
+  });
+}
+
+/** Some of them, by place. */
+export const someSupports = (whole: Supports, indexes: readonly number[]): Supports =>
+  named({
+    strings: indexes.flatMap((index) => whole.strings[index] ?? []),
+    fingers: indexes.map((index) => whole.fingers[index] ?? 0),
+    midis: indexes.map((index) => whole.midis[index] ?? 0),
+    degrees: indexes.map((index) => whole.degrees[index] ?? ""),
+  });
+
+function named(given: Omit<Supports, "name">): Supports {
+  let name = "";
+  for (let index = 0; index < given.strings.length; index += 1) {
+    const { string, fret } = given.strings[index] ?? { string: 0, fret: 0 };
+    name += `${string}:${fret}:${given.fingers[index]} `;
+  }
+  return { name, ...given };
+}

@@ -1,0 +1,60 @@
+import type { ChoiceClasses } from "../../search/choice-graph.js";
+import { NO_PLACE, type PackedColumn } from "../packed-column.js";
+
+/** The candidates of a column by where the hand is; class 0 leaves it free to be anywhere. */
+export interface PlaceClasses {
+  readonly classes: ChoiceClasses;
+  /** The places a class reaches from and to, mm from the nut. */
+  readonly lowestMm: readonly number[];
+  readonly highestMm: readonly number[];
+}
+
+/** Width of a class: about the narrowest space between two frets, so that few places share one. */
+const CLASS_MM = 12;
+
+const known = new WeakMap<PackedColumn, PlaceClasses>();
+
+/** The classes of a column's candidates; found once. */
+export function placeClasses(column: PackedColumn): PlaceClasses {
+  const before = known.get(column);
+  if (before !== undefined) return before;
+  const of = new Uint8Array(column.size);
+  const lowestMm = [0];
+  const highestMm = [0];
+  const classOfCell = new Map<number, number>();
+  column.placeMm.forEach((mm, row) => {
+    if (mm === NO_PLACE) return;
+    const cell = Math.floor(mm / CLASS_MM);
+    let one = classOfCell.get(cell);
+    if (one === undefined) {
+      one = lowestMm.push(mm) - 1;
+      highestMm.push(mm);
+      classOfCell.set(cell, one);
+    }
+    lowestMm[one] = Math.min(lowestMm[one] ?? mm, mm);
+    highestMm[one] = Math.max(highestMm[one] ?? mm, mm);
+    of[row] = one;
+  });
+  const found = { classes: { count: lowestMm.length, of }, lowestMm, highestMm };
+  known.set(column, found);
+  return found;
+}
+
+/** The least that the way of the hand costs between two classes, in whole points, so that no rounding of sums is below it. */
+export function leastWay(
+  earlier: PackedColumn,
+  later: PackedColumn,
+  wayCost: (mm: number) => number,
+): (fromClass: number, toClass: number) => number {
+  const from = placeClasses(earlier);
+  const to = placeClasses(later);
+  return (fromClass, toClass) => {
+    if (fromClass === 0 || toClass === 0) return 0;
+    const mm = Math.max(
+      0,
+      (to.lowestMm[toClass] ?? 0) - (from.highestMm[fromClass] ?? 0),
+      (from.lowestMm[fromClass] ?? 0) - (to.highestMm[toClass] ?? 0),
+    );
+    return Math.floor(wayCost(mm));
+  };
+}

@@ -1,0 +1,198 @@
+import type { ChoiceClasses, KnownSteps, Link, PathProblem } from "./choice-graph.js";
+
+/**
+ * The least cost of getting over a link, for every choice on one side of it, given what each choice of the
+ * other side has cost so far: a min-plus product of a vector and a matrix that is hardly ever looked at.
+ * Choices of the known side are taken class by class, the class with the least possible sum first, and
+ * within a class in the order of their cost; the rest is left as soon as none of it can win. That is sound
+ * since a step costs at least what its classes say, and nothing costs less than 0. A choice that only a few
+ * can come before asks those few.
+ */
+export function cheapestOver(
+  problem: PathProblem,
+  link: Link,
+  /** Costs so far of the choices on the side that is known. */
+  table: Float64Array,
+  /** Whether the known side is the one that is played first. */
+  isForward: boolean,
+  /** By goal, what is not worth knowing exactly: beyond it the figure is a lower bound that is itself beyond. */
+  enough?: (goal: number) => number,
+): Float64Array {
+  const size = problem.sizes[isForward ? link.to : link.from] ?? 0;
+  const known = problem.knownOf?.(link);
+  return known === undefined || table.length >= PLACES
+    ? overAll(table, size, problem.stepCost(link), isForward, enough)
+    : overKnown(table, size, known, isForward, enough);
+}
+
+/** Without anything known: every goal asks the entries, cheapest first, until none can win. */
+function overAll(
+  table: Float64Array,
+  size: number,
+  step: (fromChoice: number, toChoice: number) => number,
+  isForward: boolean,
+  enough: ((goal: number) => number) | undefined,
+): Float64Array {
+  const order = sortedByCost(table);
+  const least = new Float64Array(size);
+  for (let goal = 0; goal < size; goal += 1) {
+    const limit = enough === undefined ? Number.POSITIVE_INFINITY : enough(goal);
+    let best = Number.POSITIVE_INFINITY;
+    for (const entry of order) {
+      const so = table[entry] ?? 0;
+      if (so > limit) best = Math.min(best, so);
+      if (so >= best) break;
+      const cost = so + (isForward ? step(entry, goal) : step(goal, entry));
+      if (cost < best) best = cost;
+    }
+    least[goal] = best;
+  }
+  return least;
+}
+
+function overKnown(
+  table: Float64Array,
+  size: number,
+  known: KnownSteps,
+  isForward: boolean,
+  enough: ((goal: number) => number) | undefined,
+): Float64Array {
+  const { cost: step, sourcesOf } = known;
+  const least = new Float64Array(size).fill(Number.POSITIVE_INFINITY);
+  const [given, goals] = isForward ? [known.from, known.to] : [known.to, known.from];
+  const ranked = rankedByClass(table, given, isForward ? undefined : sourcesOf);
+  if (!isForward) {
+    for (const entry of ranked.bound) {
+      const so = table[entry] ?? 0;
+      for (const source of sourcesOf(entry) ?? NONE) {
+        const cost = so + step(source, entry);
+        if (cost < (least[source] ?? 0)) least[source] = cost;
+      }
+    }
+  }
+  const ahead = goalOrders(ranked, goals, isForward ? known.least : (one, other) => known.least(other, one));
+  const { order, costs } = ranked;
+  for (let goal = 0; goal < size; goal += 1) {
+    const limit = enough === undefined ? Number.POSITIVE_INFINITY : enough(goal);
+    let best = least[goal] ?? 0;
+    const sources = isForward ? sourcesOf(goal) : undefined;
+    if (sources !== undefined) {
+      for (const source of sources) {
+        const so = table[source] ?? 0;
+        if (so >= best || so > limit) best = Math.min(best, so);
+        else best = Math.min(best, so + step(source, goal));
+      }
+      least[goal] = best;
+      continue;
+    }
+    for (const { start, end, bound, step: leastStep } of ahead(goals.of[goal] ?? 0)) {
+      if (bound > limit && bound < best) best = bound;
+      if (bound >= best) break;
+      for (let at = start; at < end; at += 1) {
+        const so = costs[at] ?? 0;
+        const possible = so + leastStep;
+        if (possible > limit && possible < best) best = possible;
+        if (possible >= best) break;
+        const entry = order[at] ?? 0;
+        const cost = so + (isForward ? step(entry, goal) : step(goal, entry));
+        if (cost < best) best = cost;
+      }
+    }
+    least[goal] = best;
+  }
+  return least;
+}
+
+const NONE: readonly number[] = [];
+
+/** Choices that cost less than Infinity, class after class, within a class the cheapest first. */
+interface Ranked {
+  readonly order: Uint16Array;
+  /** What each of them costs. */
+  readonly costs: Float64Array;
+  /** Where each class begins in the order; one more entry for the end. */
+  readonly starts: readonly number[];
+  /** Choices left out, since only a few can come before them. */
+  readonly bound: readonly number[];
+}
+
+/** Columns are short and the costs in one near each other, so that class, cost and place fit one number that sorts by itself. */
+const PLACES = 2 ** 12;
+const COSTS = 2 ** 29;
+
+function rankedByClass(
+  table: Float64Array,
+  { count, of }: ChoiceClasses,
+  sourcesOf: KnownSteps["sourcesOf"] | undefined,
+): Ranked {
+  let cheapest = Number.POSITIVE_INFINITY;
+  for (let entry = 0; entry < table.length; entry += 1) cheapest = Math.min(cheapest, table[entry] ?? 0);
+  const keys = new Float64Array(table.length);
+  const bound: number[] = [];
+  const starts: number[] = new Array(count + 1).fill(0);
+  let listed = 0;
+  for (let entry = 0; entry < table.length; entry += 1) {
+    const cost = table[entry] ?? 0;
+    if (cost === Number.POSITIVE_INFINITY) continue;
+    if (sourcesOf?.(entry) !== undefined) {
+      bound.push(entry);
+      continue;
+    }
+    const one = of[entry] ?? 0;
+    starts[one + 1] = (starts[one + 1] ?? 0) + 1;
+    keys[listed] = (one * COSTS + (cost - cheapest)) * PLACES + entry;
+    listed += 1;
+  }
+  for (let one = 1; one <= count; one += 1) starts[one] = (starts[one] ?? 0) + (starts[one - 1] ?? 0);
+  const sorted = keys.subarray(0, listed).sort();
+  const order = new Uint16Array(listed);
+  const costs = new Float64Array(listed);
+  for (let at = 0; at < listed; at += 1) {
+    const entry = (sorted[at] ?? 0) % PLACES;
+    order[at] = entry;
+    costs[at] = table[entry] ?? 0;
+  }
+  return { order, costs, starts, bound };
+}
+
+/** The choices that cost less than Infinity, cheapest first. */
+function sortedByCost(table: Float64Array): readonly number[] {
+  return [...table.keys()]
+    .filter((entry) => (table[entry] ?? 0) < Number.POSITIVE_INFINITY)
+    .sort((one, other) => (table[one] ?? 0) - (table[other] ?? 0));
+}
+
+/** A class that a goal may be reached from. */
+interface Ahead {
+  /** Where it stands in the order. */
+  readonly start: number;
+  readonly end: number;
+  /** The least that coming from it costs in all, and that the step itself costs. */
+  readonly bound: number;
+  readonly step: number;
+}
+
+/** For a goal's class the classes it may be reached from, the least possible sum first; worked out when first asked. */
+function goalOrders(
+  { costs, starts }: Ranked,
+  goals: ChoiceClasses,
+  least: (givenClass: number, goalClass: number) => number,
+): (goalClass: number) => readonly Ahead[] {
+  const known: (readonly Ahead[] | undefined)[] = Array.from({ length: goals.count });
+  return (goalClass) => {
+    const before = known[goalClass];
+    if (before !== undefined) return before;
+    const ahead: Ahead[] = [];
+    for (let given = 0; given + 1 < starts.length; given += 1) {
+      const start = starts[given] ?? 0;
+      const end = starts[given + 1] ?? 0;
+      if (start === end) continue;
+      const step = least(given, goalClass);
+      if (step < Number.POSITIVE_INFINITY)
+        ahead.push({ start, end, step, bound: (costs[start] ?? 0) + step });
+    }
+    ahead.sort((one, other) => one.bound - other.bound);
+    known[goalClass] = ahead;
+    return ahead;
+  };
+}
