@@ -22,6 +22,7 @@ const SETS = [
         fitsPlay: WISH_SCHEMAS.play,
         fitsAvoid: WISH_SCHEMAS.avoid,
         fitsTexture: WISH_SCHEMAS.texture,
+        fitsMelody: WISH_SCHEMAS.melody,
       };`,
     into: ["src/json/validators.js", "dist/json/validators.js"],
   },

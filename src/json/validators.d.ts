@@ -11,3 +11,4 @@ export const fitsGrip: Validator;
 export const fitsPlay: Validator;
 export const fitsAvoid: Validator;
 export const fitsTexture: Validator;
+export const fitsMelody: Validator;

@@ -35,7 +35,10 @@ export function surveyKeys(
   const wishes = tuneWishesFrom(options);
   const key = tune.keys[0] ?? { at: 0, fifths: 0, mode: undefined };
   const places = surveyedPlaces(tune, wishes, (place) =>
-    found?.(keyName(key, place.transposition.interval), placeReport(tune, place, options.tempo)),
+    found?.(
+      keyName(key, place.transposition.interval),
+      placeReport(tune, place, options.tempo, wishes.texture),
+    ),
   );
   const inKey = (semitones: number) =>
     places.filter((one) => mod12(one.transposition.semitones - semitones) === 0);
@@ -52,7 +55,7 @@ export function surveyKeys(
     const capo = capoFor(tune, best, places, wishes);
     return {
       ...named,
-      places: here.map((place) => placeReport(tune, place, options.tempo)),
+      places: here.map((place) => placeReport(tune, place, options.tempo, wishes.texture)),
       ...(capo === undefined
         ? {}
         : {

@@ -26,8 +26,15 @@ const place = object(
       description: "Open strings in use, 1 the highest.",
     },
     openMoments: { ...share, description: "Share of the moments at which an open string sounds." },
+    ensemble: {
+      ...object({
+        bassKept: { ...share, description: "Share of the beats with the ensemble's bass lowest." },
+        tonesKept: { ...share, description: "Share of the beats with every pitch class that is sung." },
+      }),
+      description: "What is kept of an ensemble, in the texture of the voices.",
+    },
   },
-  ["hardestMove"],
+  ["hardestMove", "ensemble"],
 );
 
 const entry = object(

@@ -7,7 +7,12 @@ interface Row {
   readonly place: PlaceReport;
 }
 
-const COLUMNS: readonly { readonly heading: string; readonly cell: (row: Row) => string }[] = [
+interface Column {
+  readonly heading: string;
+  readonly cell: (row: Row) => string;
+}
+
+const COLUMNS: readonly Column[] = [
   { heading: "key", cell: ({ entry }) => entry.key },
   { heading: "moved", cell: ({ place }) => signed(place.semitones) },
   { heading: "cost", cell: ({ place }) => String(place.cost) },
@@ -31,16 +36,25 @@ const COLUMNS: readonly { readonly heading: string; readonly cell: (row: Row) =>
   },
 ];
 
+/** What of an ensemble is kept; a column only where there is one. */
+const OF_ENSEMBLE: Column = {
+  heading: "bass and tones kept",
+  cell: ({ place: { ensemble } }) =>
+    ensemble === undefined ? "" : `${percent(ensemble.bassKept)}, ${percent(ensemble.tonesKept)}`,
+};
+
 /** A survey as a table, a line for each key and octave that fits, then those that do not. */
 export function keysLines({ title, key, keys }: KeySurvey): readonly string[] {
   const rows = keys
     .flatMap((entry) => entry.places.map((place): Row => ({ entry, place })))
     .sort((one, other) => one.place.cost - other.place.cost);
+  const isOfVoices = rows.some(({ place }) => place.ensemble !== undefined);
+  const columns = isOfVoices ? COLUMNS.toSpliced(4, 0, OF_ENSEMBLE) : COLUMNS;
   const cells = [
-    COLUMNS.map(({ heading }) => heading),
-    ...rows.map((row) => COLUMNS.map(({ cell }) => cell(row))),
+    columns.map(({ heading }) => heading),
+    ...rows.map((row) => columns.map(({ cell }) => cell(row))),
   ];
-  const widths = COLUMNS.map((_, column) => Math.max(...cells.map((row) => row[column]?.length ?? 0)));
+  const widths = columns.map((_, column) => Math.max(...cells.map((row) => row[column]?.length ?? 0)));
   const table = cells.map((row) =>
     row
       .map((cell, column) => cell.padEnd(widths[column] ?? 0))

@@ -1,6 +1,13 @@
 import type { Finding, Place } from "../diagnostics.js";
 import type { SchemaFault } from "../json/validator.js";
-import { fitsAvoid, fitsGrip, fitsPlay, fitsTexture, fitsWishesFile } from "../json/validators.js";
+import {
+  fitsAvoid,
+  fitsGrip,
+  fitsMelody,
+  fitsPlay,
+  fitsTexture,
+  fitsWishesFile,
+} from "../json/validators.js";
 import { placeOfWish } from "./place-of-wish.js";
 import type { WishesFile } from "./wishes-file.js";
 
@@ -16,7 +23,13 @@ export class WishesError extends Error {
 }
 
 /** Each wish is checked by its own kind, so that a message speaks of one kind and not of all four. */
-const FITS_KIND = { grip: fitsGrip, play: fitsPlay, avoid: fitsAvoid, texture: fitsTexture } as const;
+const FITS_KIND = {
+  grip: fitsGrip,
+  play: fitsPlay,
+  avoid: fitsAvoid,
+  texture: fitsTexture,
+  melody: fitsMelody,
+} as const;
 
 type Kind = keyof typeof FITS_KIND;
 const KINDS = Object.keys(FITS_KIND) as readonly Kind[];

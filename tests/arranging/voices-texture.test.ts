@@ -10,6 +10,7 @@ import {
   Findings,
   readScore,
   ScoreError,
+  surveyKeys,
 } from "../../src/index.js";
 import { pitchText } from "../../src/song/pitch.js";
 import { transposedTune } from "../../src/song/transposition.js";
@@ -184,4 +185,21 @@ test("an arrangement of voices that comes back is the same when it is arranged a
   const first = arranged(quay);
   const again = arrangeScore(first.document, completeOptions({}), new Findings());
   expect(again.arrangement.supports).toEqual(first.arrangement.supports);
+});
+
+test("the survey of keys says what is kept of an ensemble in each", () => {
+  const trio = ensembleFromText(`${HEAD}
+
+part: Treble
+E4/2 D4/2 | C4/1 ||
+
+part: Low
+C3/2 G2/2 | C2/1 ||`);
+  const document = readScore(new TextEncoder().encode(trio), new Findings());
+  const { keys } = surveyKeys(document, completeOptions({ texture: "voices" }), new Findings());
+  const places = keys.flatMap((entry) => entry.places);
+  expect(places.length).toBeGreaterThan(0);
+  for (const { ensemble } of places) expect(ensemble?.bassKept).toBeGreaterThan(0.5);
+  const plain = surveyKeys(document, completeOptions({ chords: "voices" }), new Findings());
+  for (const place of plain.keys.flatMap((entry) => entry.places)) expect(place.ensemble).toBeUndefined();
 });

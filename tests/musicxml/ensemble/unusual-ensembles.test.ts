@@ -6,6 +6,7 @@ import {
   completeOptions,
   Findings,
   readScore,
+  readWishes,
   ScoreError,
 } from "../../../src/index.js";
 import { attributes, backup, FOUR_FOUR, note, type PartText, rest, score } from "../../support/score-text.js";
@@ -116,4 +117,15 @@ describe("An ensemble may be unusual", () => {
     const one = arranged([part(note("E4", 16)), part(note("C3", 16))]);
     expect(rules(one)).toEqual(expect.arrayContaining(["melody-found", "chords-from-voices"]));
   });
+});
+
+test("a player may say in a file of wishes where the tune is in some measures", () => {
+  const xml = score([
+    { bars: [attributes(FOUR_FOUR) + note("E4", 16), note("G4", 16)] },
+    { bars: [attributes(FOUR_FOUR) + note("C4", 16), note("C4", 16)] },
+  ]);
+  const wishes = readWishes('{ "wishes": [{ "measures": [2], "melody": "P2" }] }');
+  const document = readScore(new TextEncoder().encode(xml), new Findings());
+  const { sheet } = arrangeScore(document, completeOptions({}), new Findings(), wishes);
+  expect(sheet.tune.melody.map(({ midi }) => midi)).toEqual([64, 60]);
 });
