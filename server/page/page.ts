@@ -69,7 +69,8 @@ export function startPage(): void {
   byId("bench").append(choice.element);
   byId("bench").hidden = true;
   const rooms = takeAway({
-    ask: (form) => core.ask({ kind: "file", form, ...asked() }).then(({ bytes }) => bytes),
+    ask: (form) =>
+      core.ask({ kind: "file", form, name: open?.file.name ?? "", ...asked() }).then(({ bytes }) => bytes),
     wishes: () => wishesText({ wishes: open?.history.now ?? [] }),
     name: () => (open?.file.name ?? "score").replace(/\.(musicxml|xml|mxl)$/i, ""),
     print: (shown) => print(shown),

@@ -46,7 +46,7 @@ function done(order: Order, findings: Findings): AnswerTo<Order> {
 function arranged(order: ArrangeOrder, findings: Findings): ArrangeDone | ScoreDone {
   const { kind, score, options, wishes, isCompressed } = order;
   const { bytes, report } = arrangeBytes(score, options, findings, { isCompressed }, wishes);
-  const done: ScoreDone = { kind: "done", score: bytes, findings: findings.all };
+  const done: ScoreDone = { kind: "done", score: bytes, findings: report.findings };
   return kind === "arrange" ? { ...done, report } : done;
 }
 

@@ -61,3 +61,15 @@ test("a wish is granted, and one that cannot be is refused", () => {
   const beyond = { measure: 99, beat: 1, play: "single" } as const;
   expect(answerOrder({ ...order, wishes: { wishes: [beyond] } }).kind).toBe("refused");
 });
+
+test("what is said of the hand is among the findings of an arrangement, as it is in its report", () => {
+  const wide = leadSheetFromText(
+    "title: Nine Stairs\nkey: -1 major\ntime: 4/4\ntempo: 96\n\n[C7] E5/4 D5/4 C5/4 Bb4/4 | [F6] A4/1 ||\n",
+  );
+  const score = new TextEncoder().encode(wide);
+  const smallHand = completeOptions({ hand: 0.85 });
+  const answer = answerOrder({ kind: "arrange", score, options: smallHand, isCompressed: false });
+  if (answer.kind === "refused") throw new Error("the tune was refused");
+  expect(answer.report.findings.map(({ rule }) => rule)).toContain("reach-beyond-relaxed");
+  expect(answer.findings).toEqual(answer.report.findings);
+});

@@ -19,7 +19,7 @@ export type CoreQuestion =
   | { readonly kind: "open"; readonly bytes: Uint8Array }
   | ({ readonly kind: "arrange" } & Asked)
   | ({ readonly kind: "engraving"; readonly shown: ShownParts } & Asked)
-  | ({ readonly kind: "file"; readonly form: FileForm } & Asked)
+  | ({ readonly kind: "file"; readonly form: FileForm; readonly name: string } & Asked)
   | { readonly kind: "wishes"; readonly text: string }
   | { readonly kind: "keys"; readonly bytes: Uint8Array; readonly options: GivenOptions };
 

@@ -65,7 +65,7 @@ function answerTo(question: CoreQuestion, id: number): CoreAnswers[CoreQuestion[
   if (question.kind === "file") {
     if (question.form === "sheet") return { bytes: sheetBytes(here, question) };
     const arranged = here.arrange(question.options, question.wishes);
-    return { bytes: fileOf(question.form, arranged, completeOptions(question.options)) };
+    return { bytes: fileOf(question.form, arranged, completeOptions(question.options), question.name) };
   }
   const seen = { options: withOtherWays(question.options), wishes: question.wishes };
   if (question.kind === "arrange") return draftOf(here, seen);

@@ -3,6 +3,7 @@ import {
   type ArrangeOptions,
   compressedScore,
   explanationLines,
+  type Finding,
   jsonReport,
   performanceOf,
   printXml,
@@ -12,11 +13,12 @@ import type { FileForm } from "./core-messages.js";
 import { midiFile } from "./midi-file.js";
 import { quartersPerMinute } from "./tempo.js";
 
-/** An arrangement in the form that was asked for; what the command line writes too is the same to the byte. */
+/** An arrangement in the form that was asked for; what the command line writes too is the same to the byte. `name` is the score's. */
 export function fileOf(
   form: Exclude<FileForm, "sheet">,
   arranged: Arranged,
   options: ArrangeOptions,
+  name: string,
 ): Uint8Array {
   const { document, sheet, arrangement, report } = arranged;
   const text = (content: string) => new TextEncoder().encode(content);
@@ -32,8 +34,14 @@ export function fileOf(
         report.title,
       );
     case "report":
-      return text(jsonReport(report));
+      return text(jsonReport({ ...report, findings: report.findings.map((one) => ofFile(name, one)) }));
     case "words":
       return text([...summaryLines(report), ...explanationLines(report), ""].join("\n"));
   }
 }
+
+/** A finding as the command line gives it: with the file that was asked about. */
+const ofFile = (file: string, finding: Finding): Finding => ({
+  ...finding,
+  place: { file, ...finding.place },
+});
