@@ -13,7 +13,7 @@ test("the core loads, arranges and checks where no code may be made from text", 
     const arranged = answerOrder({ kind: "arrange", score, options, wishes, isCompressed: true });
     const checked = answerOrder({ kind: "check", score: arranged.score, options });
     let refused;
-    try { completeOptions({ texture: "thick" }) } catch (error) { refused = error.message }
+    try { completeOptions({ rests: "loud" }) } catch (error) { refused = error.message }
     let isForbidden = false;
     try { new Function("return 1") } catch { isForbidden = true }
     console.log(JSON.stringify([arranged.kind, checked.kind, refused, isForbidden]));
@@ -26,7 +26,7 @@ test("the core loads, arranges and checks where no code may be made from text", 
   expect(JSON.parse(output)).toEqual([
     "done",
     "done",
-    'The option texture cannot be "thick"; it takes fluent, full or lean.',
+    'The option rests cannot be "loud"; it takes silent or struck.',
     true,
   ]);
 });
