@@ -85,3 +85,7 @@ export const isRingingOn = (given: Candidate, string: number | undefined): boole
   given.attack === "held" || (string !== undefined && given.heldStrings?.includes(string) === true);
 
 export const supportCount = (given: Candidate): number => given.degrees.length;
+
+/** Whether anything of a grip was struck at the event before. */
+export const ringsFromBefore = (grip: Candidate): boolean =>
+  grip.attack === "held" || grip.heldStrings !== undefined;

@@ -1,5 +1,11 @@
-import { type Candidate, isRingingOn, melodyFinger, melodyString, supportCount } from "./candidate.js";
-import { ringsFromBefore } from "./costs/sustain.js";
+import {
+  type Candidate,
+  isRingingOn,
+  melodyFinger,
+  melodyString,
+  ringsFromBefore,
+  supportCount,
+} from "./candidate.js";
 import { isTiring } from "./costs/tiring-barre.js";
 
 /**

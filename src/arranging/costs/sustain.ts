@@ -1,10 +1,6 @@
 import type { Candidate } from "../candidate.js";
 import { noteNumber, type PackedColumn, ringingNotes } from "../packed-column.js";
 
-/** Whether anything of a grip was struck at the event before. */
-export const ringsFromBefore = (grip: Candidate): boolean =>
-  grip.attack === "held" || grip.heldStrings !== undefined;
-
 /**
  * For a candidate of which something rings on, the few that can come before it; undefined for one that any may
  * come before. The melody note rings on at the same string, fret and finger. Supporting notes that ring on are
