@@ -1,5 +1,6 @@
 import type { Finding } from "../diagnostics.js";
 import { lastFretAbove, stringCount } from "../guitar/instrument.js";
+import { stringsOfTuning } from "../guitar/tunings.js";
 import type { SchemaFault } from "../json/validator.js";
 import { fitsOptions } from "../json/validators.js";
 import { instrumentFrom, melodyStringsFrom } from "./instrument-from-options.js";
@@ -21,7 +22,8 @@ export class OptionsError extends Error {
 }
 
 /**
- * Options made whole: what is given is checked against the table, what is not given gets its default.
+ * Options made whole: what is given is checked against the table, what is not given gets its default, and a
+ * tuning that goes by a name its strings.
  * A value of undefined counts as not given.
  *
  * @throws OptionsError where an option is unknown, out of its range, or contradicts another
@@ -30,7 +32,8 @@ export function completeOptions(given: unknown): ArrangeOptions {
   const present = withoutAbsent(given);
   if (!fitsOptions(present)) throw new OptionsError((fitsOptions.errors ?? []).map(findingOf));
   const asked = present as Partial<ArrangeOptions>;
-  const options = { ...defaults(), frets: fretsLeftAbove(asked.capo), ...asked } as ArrangeOptions;
+  const whole = { ...defaults(), frets: fretsLeftAbove(asked.capo), ...asked } as ArrangeOptions;
+  const options = { ...whole, tuning: stringsOfTuning(whole.tuning) };
   const contradictions = CONTRADICTIONS.flatMap((rule) => rule(options) ?? []);
   if (contradictions.length > 0) throw new OptionsError(contradictions);
   return options;
@@ -120,7 +123,7 @@ function findingOf(error: SchemaFault): Finding {
 /** An example for the options whose rule is a pattern; a regular expression helps nobody. */
 const EXAMPLES: Partial<Record<OptionName, string>> = {
   key: 'keep, best or a tonic such as "Eb" or "F#m"',
-  tuning: "four to twelve open strings, low to high, such as D2 A2 D3 G3 B3 E4",
+  tuning: "four to twelve open strings, low to high, such as D2 A2 D3 G3 B3 E4, or a name such as DADGAD",
   strings: 'strings by number such as "1-3" or "1,2"',
 };
 

@@ -118,9 +118,11 @@ export const OPTIONS = {
   },
   tuning: {
     type: "string",
-    pattern: "^[A-Ga-g](b|#)?-?[0-9]( *[, ] *[A-Ga-g](b|#)?-?[0-9]){3,11}$",
+    pattern:
+      "^([Ss]tandard|DADGAD|dadgad|([Dd]ouble-)?[Dd]rop-[Dd]|[Oo]pen-[DdGg]|[A-Ga-g](b|#)?-?[0-9]( *[, ] *[A-Ga-g](b|#)?-?[0-9]){3,11})$",
     default: "E2 A2 D3 G3 B3 E4",
-    description: "Sounding open strings from the lowest up, such as D2 A2 D3 G3 B3 E4.",
+    description:
+      "Sounding open strings from the lowest up, such as D2 A2 D3 G3 B3 E4, or by name: standard, DADGAD, drop-D, double-drop-D, open-D, open-G.",
     decides: "music",
     concerns: ["arrange", "keys", "check"],
   },
