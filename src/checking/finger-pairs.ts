@@ -1,4 +1,11 @@
-import { fingerPair, fretDistanceMm, handSizeOf, isInReach, strainMm } from "../guitar/hand-reach.js";
+import {
+  fingerPair,
+  fretDistanceMm,
+  handSizeOf,
+  isInReach,
+  reachSizeOf,
+  strainMm,
+} from "../guitar/hand-reach.js";
 import type { Instrument } from "../guitar/instrument.js";
 import { type HeldString, isStruckAt, type Moment } from "./moments.js";
 
@@ -33,7 +40,7 @@ export function faultOf(instrument: Instrument, { a, b }: FingerPairHeld): PairF
   const isReached = isInReach(
     fingerPair(a.finger, b.finger),
     pairMm(instrument, { a, b }),
-    handSizeOf(instrument),
+    reachSizeOf(instrument),
   );
   return isReached ? undefined : "reach";
 }

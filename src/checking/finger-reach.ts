@@ -37,7 +37,10 @@ const outOfReach = ({ score, instrument }: JudgedScore, moment: Moment, pair: Fi
   severity: "error",
   place: placeAt(score, moment.onset, moment.measure),
   found: distanceText(pair, pairMm(instrument, pair)),
-  expected: "a distance a hand can reach",
+  expected:
+    instrument.reach === undefined || instrument.reach === 1
+      ? "a distance a hand can reach"
+      : `a distance within ${instrument.reach} of what a hand can reach`,
   message: `Fingers ${pair.a.finger} and ${pair.b.finger} do not reach from fret ${pair.a.fret} to fret ${pair.b.fret}: ${Math.round(pairMm(instrument, pair))} mm.`,
   hint: "Take fingers further apart, or play the chord higher up the neck.",
 });

@@ -1,7 +1,7 @@
 import type { Finding } from "../diagnostics.js";
 import { barresOf } from "../guitar/fingering.js";
 import type { Finger } from "../guitar/grip.js";
-import { fretDistanceMm, handSizeOf, WIDEST_HAND_MM } from "../guitar/hand-reach.js";
+import { fretDistanceMm, widestHandMm } from "../guitar/hand-reach.js";
 import { fingeringWith } from "../guitar/placements-of-pitches.js";
 import { faultOf, fingerPairs } from "./finger-pairs.js";
 import { type JudgedScore, placeAt, type Rule } from "./judged-score.js";
@@ -46,11 +46,17 @@ function reasonFor(
 ): readonly [string, string, string] {
   const frets = held.filter(isStopped).map(({ fret }) => fret);
   const spanMm = fretDistanceMm(instrument, Math.min(...frets), Math.max(...frets));
-  if (spanMm > WIDEST_HAND_MM * handSizeOf(instrument))
+  if (spanMm > widestHandMm(instrument))
     return [
       "finger-reach",
       `frets ${Math.min(...frets)} and ${Math.max(...frets)} are ${Math.round(spanMm)} mm apart`,
       "Play some of it on other strings.",
+    ];
+  if (fingeringWith({ ...instrument, barres: "all" }, held, fingers) !== undefined)
+    return [
+      "barre-unwanted",
+      `it asks for a barre${instrument.barres === "partial" ? " of more than three strings, or of another finger than the index" : ""}`,
+      "Leave a note out, or allow it with the option barres.",
     ];
   const given = fingers.map((finger) => finger ?? 0);
   const barre = fingers.includes(undefined) ? undefined : barresOf(held, given)[0];

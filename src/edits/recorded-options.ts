@@ -1,4 +1,5 @@
 import type { GuitarScore } from "../guitar/guitar-score.js";
+import { defaultsAt, isOfLevel } from "../options/levels.js";
 import { completeOptions, OptionsError } from "../options/option-checking.js";
 import { type ArrangeOptions, MUSICAL_OPTIONS, OPTIONS, type OptionName } from "../options/options.js";
 import { midiPitch, nameOf } from "../song/pitch.js";
@@ -58,9 +59,15 @@ function withDefaultsFrom(
   other: Partial<Record<OptionName, unknown>>,
 ): ArrangeOptions {
   const names = Object.keys(OPTIONS) as OptionName[];
+  const defaults = defaultsAt(given.level);
+  // What another level leaves at its default is asked for all the same.
+  const isNewLevel = given.level !== OPTIONS.level.default && given.level !== other.level;
   const taken = names.map((name) => [
     name,
-    name !== "edits" && given[name] === OPTIONS[name].default && other[name] !== undefined
+    name !== "edits" &&
+    !(isNewLevel && isOfLevel(name)) &&
+    given[name] === defaults[name] &&
+    other[name] !== undefined
       ? other[name]
       : given[name],
   ]);

@@ -1,6 +1,6 @@
 import type { Finger } from "./grip.js";
-import { fingerPair, fretDistanceMm, handSizeOf, isInReach } from "./hand-reach.js";
-import type { Instrument } from "./instrument.js";
+import { fingerPair, fretDistanceMm, isInReach, reachSizeOf } from "./hand-reach.js";
+import type { BarresAllowed, Instrument } from "./instrument.js";
 
 /** A string that sounds: stopped at a fret of 1 or more, or open at 0. */
 export interface SoundingString {
@@ -22,7 +22,11 @@ export const TIRING_BARRE_STRINGS = 3;
 const FINGERS = [1, 2, 3, 4] as const;
 
 /** Widest barre of each finger in strings: the index lies flat, the others bend back at the last joint. Common practice. */
-const WIDEST_BARRE: readonly number[] = [0, 6, 3, 4, 3];
+const WIDEST_BARRE: Readonly<Record<BarresAllowed, readonly number[]>> = {
+  all: [0, 6, 3, 4, 3],
+  partial: [0, 3, 1, 1, 1],
+  none: [0, 1, 1, 1, 1],
+};
 
 /**
  * Every way a left hand can hold some strings: one finger for each, in the order given, 0 for open strings.
@@ -43,7 +47,7 @@ export function fingeringsOf(
   const place = (step: number): void => {
     const note = stopped[step];
     if (note === undefined) {
-      if (areBarresPossible(strings, fingers)) found.push([...fingers]);
+      if (areBarresPossible(instrument, strings, fingers)) found.push([...fingers]);
       return;
     }
     for (const finger of FINGERS) {
@@ -84,7 +88,7 @@ export function isHoldable(
       if (!isPossible) return false;
     }
   }
-  return areBarresPossible(strings, fingers);
+  return areBarresPossible(instrument, strings, fingers);
 }
 
 /** The fingers that stop more than one string, index first. */
@@ -126,14 +130,19 @@ function goTogether(
   if (lowFret === highFret) return true;
   if (lowFinger >= highFinger) return false;
   const distanceMm = fretDistanceMm(instrument, lowFret, highFret);
-  return isInReach(fingerPair(lowFinger, highFinger), distanceMm, handSizeOf(instrument));
+  return isInReach(fingerPair(lowFinger, highFinger), distanceMm, reachSizeOf(instrument));
 }
 
-function areBarresPossible(strings: readonly SoundingString[], fingers: readonly Finger[]): boolean {
+function areBarresPossible(
+  instrument: Instrument,
+  strings: readonly SoundingString[],
+  fingers: readonly Finger[],
+): boolean {
+  const widest = WIDEST_BARRE[instrument.barres ?? "all"];
   for (const finger of FINGERS) {
     const barre = barreOf(finger, strings, fingers);
     if (barre === undefined) continue;
-    if (barre.from - barre.to + 1 > (WIDEST_BARRE[finger] ?? 0)) return false;
+    if (barre.from - barre.to + 1 > (widest[finger] ?? 0)) return false;
     for (const note of strings) {
       if (note.string < barre.from && note.string > barre.to && note.fret < barre.fret) return false;
     }

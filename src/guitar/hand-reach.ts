@@ -37,14 +37,16 @@ export const strainMm = (pair: FingerPair, distanceMm: number, handSize: number)
 export const beyondTempoMm = (pair: FingerPair, distanceMm: number, handSize: number): number =>
   Math.max(0, distanceMm - (AT_TEMPO_MM[pair] ?? 0) * handSize);
 
-/** The widest a whole hand of factor 1 reaches along the neck, mm. */
-export const WIDEST_HAND_MM = 127;
-
 /** Size of the hand that plays an instrument against an average one: every span scales with it. */
 export const handSizeOf = (instrument: Instrument): number => instrument.handSize ?? 1;
 
-/** The widest the hand that plays an instrument reaches along the neck, mm. */
-export const widestHandMm = (instrument: Instrument): number => (WIDEST_MM[14] ?? 0) * handSizeOf(instrument);
+/** The size of a hand that reaches as far as this one may: what bounds a grip, where its ease goes by the hand itself. */
+export const reachSizeOf = (instrument: Instrument): number =>
+  handSizeOf(instrument) * (instrument.reach ?? 1);
+
+/** The widest the hand that plays an instrument may reach along the neck, mm. */
+export const widestHandMm = (instrument: Instrument): number =>
+  (WIDEST_MM[14] ?? 0) * reachSizeOf(instrument);
 
 /** Places beyond the last fret of any neck, so that a finger's natural place can always be asked for. */
 const FRETS_LISTED = 48;

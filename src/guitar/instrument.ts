@@ -16,7 +16,13 @@ export interface Instrument {
   readonly bodyFret: number;
   /** Size of the player's hand against an average one, 0.85 to 1.15; spans scale with it. 1 where absent. */
   readonly handSize?: number;
+  /** Share of its widest reach that the hand may use between two fingers, up to 1; 1 where absent. */
+  readonly reach?: number;
+  /** Barres the hand may lay: of any width, the index finger across up to three strings, none. All where absent. */
+  readonly barres?: BarresAllowed;
 }
+
+export type BarresAllowed = "all" | "partial" | "none";
 
 /** MIDI numbers of E4 B3 G3 D3 A2 E2, W3C tablature tutorial. */
 export const STANDARD_TUNING: readonly number[] = [64, 59, 55, 50, 45, 40];

@@ -1,6 +1,6 @@
 import { fingeringsOf, type SoundingString } from "./fingering.js";
 import type { Finger } from "./grip.js";
-import { fretDistanceMm, handSizeOf, WIDEST_HAND_MM } from "./hand-reach.js";
+import { fretDistanceMm, widestHandMm } from "./hand-reach.js";
 import { type Instrument, midiAt, stringCount } from "./instrument.js";
 
 /** Pitches held on an instrument: a string, fret and finger for each, in the order they were given. */
@@ -65,7 +65,6 @@ function isWithinHand(instrument: Instrument, strings: readonly SoundingString[]
   const stopped = strings.map(({ fret }) => fret).filter((fret) => fret > 0);
   return (
     stopped.length < 2 ||
-    fretDistanceMm(instrument, Math.min(...stopped), Math.max(...stopped)) <=
-      WIDEST_HAND_MM * handSizeOf(instrument)
+    fretDistanceMm(instrument, Math.min(...stopped), Math.max(...stopped)) <= widestHandMm(instrument)
   );
 }

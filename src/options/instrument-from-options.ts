@@ -13,7 +13,7 @@ const BODY_FRET = 12;
 /** The instrument the options describe. */
 export function instrumentFrom(
   options: Pick<ArrangeOptions, "tuning" | "frets" | "scaleLength" | "capo"> &
-    Partial<Pick<ArrangeOptions, "hand">>,
+    Partial<Pick<ArrangeOptions, "hand" | "reach" | "barres">>,
 ): Instrument {
   return {
     openStrings: options.tuning
@@ -28,6 +28,8 @@ export function instrumentFrom(
     hasOpenStrings: true,
     bodyFret: BODY_FRET,
     handSize: options.hand ?? 1,
+    reach: options.reach ?? 1,
+    barres: options.barres ?? "all",
   };
 }
 

@@ -4,6 +4,7 @@ import { stringsOfTuning } from "../guitar/tunings.js";
 import type { SchemaFault } from "../json/validator.js";
 import { fitsOptions } from "../json/validators.js";
 import { instrumentFrom, melodyStringsFrom } from "./instrument-from-options.js";
+import { defaultsAt } from "./levels.js";
 import { type ArrangeOptions, OPTIONS, type OptionName } from "./options.js";
 
 /** MIDI numbers of C0 and C7: below the lowest bass string and above the highest treble string made. */
@@ -32,7 +33,10 @@ export function completeOptions(given: unknown): ArrangeOptions {
   const present = withoutAbsent(given);
   if (!fitsOptions(present)) throw new OptionsError((fitsOptions.errors ?? []).map(findingOf));
   const asked = present as Partial<ArrangeOptions>;
-  const whole = { ...defaults(), frets: fretsLeftAbove(asked.capo), ...asked } as ArrangeOptions;
+  const defaults = defaultsAt(asked.level ?? OPTIONS.level.default);
+  // A high capo leaves fewer frets on the neck.
+  const frets = Math.min(Number(defaults.frets), lastFretAbove(asked.capo ?? 0));
+  const whole = { ...defaults, frets, ...asked } as ArrangeOptions;
   const options = { ...whole, tuning: stringsOfTuning(whole.tuning) };
   const contradictions = CONTRADICTIONS.flatMap((rule) => rule(options) ?? []);
   if (contradictions.length > 0) throw new OptionsError(contradictions);
@@ -43,11 +47,6 @@ const withoutAbsent = (given: unknown): unknown =>
   typeof given === "object" && given !== null && !Array.isArray(given)
     ? Object.fromEntries(Object.entries(given).filter(([, value]) => value !== undefined))
     : (given ?? {});
-
-const defaults = () => Object.fromEntries(Object.entries(OPTIONS).map(([name, row]) => [name, row.default]));
-
-/** The default of `frets`, less where a high capo leaves fewer frets on the neck. */
-const fretsLeftAbove = (capo = 0): number => Math.min(OPTIONS.frets.default, lastFretAbove(capo));
 
 // ---- contradictions: each rule answers with what is wrong, or with nothing ----
 

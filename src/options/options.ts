@@ -30,6 +30,15 @@ export const OPTIONS = {
     decides: "music",
     concerns: ["arrange", "keys"],
   },
+  level: {
+    type: "string",
+    enum: ["elementary", "intermediate", "advanced"],
+    default: "advanced",
+    description:
+      "How much the left hand can do. elementary: three-note chords at chord changes and strong beats, up to fret 5, without barres. intermediate: up to fret 7, barres of three strings, small shifts. advanced: all of it. Each sets frets, reach, barres, notes, shift and texture, and gives way to those given beside it.",
+    decides: "music",
+    concerns: ["arrange", "keys", "check"],
+  },
   key: {
     type: "string",
     pattern: "^(keep|best|[A-Ga-g](b|#)?m?)$",
@@ -159,6 +168,24 @@ export const OPTIONS = {
     maximum: 1.15,
     default: 1,
     description: "Hand size against an average one; spans scale with it.",
+    decides: "music",
+    concerns: ["arrange", "keys", "check"],
+  },
+  reach: {
+    type: "number",
+    minimum: 0.6,
+    maximum: 1,
+    default: 1,
+    description: "Share of its widest reach that the hand may use between two fingers.",
+    decides: "music",
+    concerns: ["arrange", "keys", "check"],
+  },
+  barres: {
+    type: "string",
+    enum: ["all", "partial", "none"],
+    default: "all",
+    description:
+      "all: as wide as a hand lays them. partial: the index finger across up to three strings. none: no barre.",
     decides: "music",
     concerns: ["arrange", "keys", "check"],
   },

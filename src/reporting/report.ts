@@ -7,6 +7,7 @@ import { keyName } from "../song/key-name.js";
 import { cautionsOn } from "./cautions.js";
 import { type EventReport, eventReports } from "./event-report.js";
 import { hardestOf, type MoveReport } from "./hardest-move.js";
+import { type LevelOptions, levelNote } from "./level-note.js";
 import { type Moment, momentAt } from "./moment.js";
 import { rounded } from "./rounded.js";
 
@@ -70,7 +71,7 @@ export interface ReachReport extends Moment {
 export function reportOf(
   sheet: LeadSheet,
   arrangement: Arrangement,
-  options: Pick<ArrangeOptions, "tempo" | "shift">,
+  options: Pick<ArrangeOptions, "tempo" | "shift"> & LevelOptions,
   findings: Findings,
 ): Report {
   const { tune, source } = sheet;
@@ -113,7 +114,11 @@ export function reportOf(
       ? {}
       : { widestReach: { ...momentOf(widestReach.event), reachMm: widestReach.reachMm } }),
     barres: events.filter((event) => event.barres.length > 0).length,
-    findings: [...findings.all, ...cautionsOn(tune, arrangement, options.tempo)],
+    findings: [
+      ...findings.all,
+      ...[levelNote(arrangement, options)].filter((note) => note !== undefined),
+      ...cautionsOn(tune, arrangement, options.tempo),
+    ],
     events: eventReports(tune, arrangement, moves),
   };
 }

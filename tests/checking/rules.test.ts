@@ -44,6 +44,26 @@ describe("what cannot be done or is wrong is an error", () => {
     expect(new Set(said(findingsIn(text)))).toEqual(new Set([`error ${rule}`]));
   });
 
+  test.each([
+    ["a barre where there are to be none", "2:5:1+1:5:1/1", { barres: "none" }, "barre-unwanted"],
+    [
+      "a barre of four strings where they are to be small",
+      "4:5:1+3:5:1+2:5:1+1:5:1/1",
+      { barres: "partial" },
+      "barre-unwanted",
+    ],
+    [
+      "four frets at the nut where the hand is to reach less",
+      "2:1:1+1:4:4/1",
+      { reach: 0.65 },
+      "finger-reach",
+    ],
+    ["what the elementary level rules out", "2:1:1+1:4:4/1", { level: "elementary" }, "finger-reach"],
+  ])("%s", (_, text, options, rule) => {
+    expect(said(findingsIn(text))).not.toContain(`error ${rule}`);
+    expect(said(findingsIn(text, {}, options))).toEqual([`error ${rule}`]);
+  });
+
   test("five strings at five frets, whatever fingers are taken", () => {
     const findings = said(findingsIn("6:1+5:2+4:3+3:4+2:5/1"));
     expect(findings).toEqual(["note fingers-missing", "error too-many-fingers"]);

@@ -16,6 +16,14 @@ const GEESE = { "geese.musicxml": TUNE };
 
 const text = (bytes: Uint8Array | undefined): string => new TextDecoder().decode(bytes);
 
+test("what the report has to say of the hand is told too", async () => {
+  const words = ["arrange", "geese.musicxml", "-o", "a.musicxml", "--level", "elementary"];
+  const told = await runInMemory(words, GEESE);
+  expect(told.errors).toMatch(/^geese.musicxml: note: At the elementary level/m);
+  const { findings } = JSON.parse((await runInMemory([...words, "--json"], GEESE)).output);
+  expect(findings).toContainEqual(expect.objectContaining({ rule: "level-leaves-out" }));
+});
+
 describe("files", () => {
   test("the guitar score goes beside the lead sheet where no name is given", async () => {
     const ran = await runInMemory(["arrange", "tunes/geese.xml"], { "tunes/geese.xml": TUNE });

@@ -51,6 +51,31 @@ test("a capo brings a reach within the hand, for the frets beyond it are narrowe
   expect(canHold("x x 1:1 x 6:4 x", { ...GUITAR, capo: 4 })).toBe(true);
 });
 
+describe("a hand that is not to bar", () => {
+  const noBarre = { ...GUITAR, barres: "none" } as const;
+  const partial = { ...GUITAR, barres: "partial" } as const;
+
+  test("holds neighbours at one fret with two fingers, never with one", () => {
+    expect(canHold("x x 2:1 2:2 2:3 x", noBarre)).toBe(true);
+    expect(canHold("x x x 2:1 2:1 x", noBarre)).toBe(false);
+    expect(canHold("x x x 2:1 2:1 x", partial)).toBe(true);
+  });
+
+  test("or only a little lays the index finger across three strings, and no other", () => {
+    expect(canHold("x x x 5:1 5:1 5:1", partial)).toBe(true);
+    expect(canHold("x x 5:1 5:1 5:1 5:1", partial)).toBe(false);
+    expect(canHold("x x x 5:1 7:3 7:3", partial)).toBe(false);
+    expect(canHold("x x x 5:1 7:3 7:3")).toBe(true);
+  });
+});
+
+test("a hand that is to use a share of its reach holds what lies within that share", () => {
+  // Between frets 1 and 4 are 98 mm of 127; between 5 and 8 they are 77.
+  expect(canHold("x x 1:1 x 4:4 x", { ...GUITAR, reach: 0.8 })).toBe(true);
+  expect(canHold("x x 1:1 x 4:4 x", { ...GUITAR, reach: 0.65 })).toBe(false);
+  expect(canHold("x x 5:1 x 8:4 x", { ...GUITAR, reach: 0.65 })).toBe(true);
+});
+
 test("a small hand does not reach what an average one does, and a large one reaches further", () => {
   expect(canHold("x x 1:1 x 5:4 x", { ...GUITAR, handSize: 0.85 })).toBe(false);
   expect(canHold("x x 1:1 x 6:4 x", { ...GUITAR, handSize: 1.15 })).toBe(false);

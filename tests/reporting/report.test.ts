@@ -151,7 +151,7 @@ findings.add({
   message: 'Unexpected chord kind "min7".',
 });
 const reported = (tempo?: number, shift = 250): Report =>
-  reportOf(sheet, arrangement, { tempo, shift }, findings);
+  reportOf(sheet, arrangement, { ...completeOptions({}), tempo, shift }, findings);
 const report = reported();
 
 describe("the report of two repeated bars", () => {
@@ -269,10 +269,33 @@ describe("what the summary says of the tempo", () => {
     const events = arrangement.events.map((one, index) =>
       index === 3 ? { ...one, attack: "single" as const } : one,
     );
-    const bare = reportOf(sheet, { ...arrangement, events }, { tempo: 60, shift: 250 }, new Findings());
+    const bare = reportOf(sheet, { ...arrangement, events }, completeOptions({ tempo: 60 }), new Findings());
     expect(bare.melody).toMatchObject({ single: 2, singleUnderChord: 1 });
     expect(summaryLines(bare)[2]).toMatch(/2 alone \(1 of them under a chord symbol\)$/);
   });
+});
+
+test("under the highest level it is said what that level asks and leaves out", () => {
+  const leftOut = [{ degree: "3", reason: "out-of-reach" } as const];
+  const events = arrangement.events.map((one, index) =>
+    index === 3
+      ? { ...one, attack: "single" as const }
+      : { ...one, leftOut: index === 2 ? leftOut : one.leftOut },
+  );
+  const options = completeOptions({ level: "elementary", texture: "fluent", tempo: 60 });
+  const { findings: said } = reportOf(sheet, { ...arrangement, events }, options, new Findings());
+  // The fifth of the second moment and the third of the third; one note of three under a chord is alone.
+  expect(said).toContainEqual(
+    expect.objectContaining({
+      rule: "level-leaves-out",
+      severity: "note",
+      message:
+        "At the elementary level (up to fret 5, no barres, 65 % of the widest reach, 3 notes a grip, the fluent texture) " +
+        "1 of 3 melody notes under a chord symbol are alone, and its struck grips do without 2 tones of their chords.",
+    }),
+  );
+  const atTheTop = reportOf(sheet, { ...arrangement, events }, completeOptions({}), new Findings());
+  expect(atTheTop.findings.map(({ rule }) => rule)).not.toContain("level-leaves-out");
 });
 
 test("an explanation gives each moment a line, and another where something else could be played", () => {
@@ -287,7 +310,7 @@ test("an explanation gives each moment a line, and another where something else 
 
 test("a hand that never moves has no hardest move", () => {
   const still = { ...arrangement, events: arrangement.events.map((one) => ({ ...one, handMm: 100 })) };
-  const { hardestMove, ...rest } = reportOf(sheet, still, { tempo: undefined, shift: 250 }, new Findings());
+  const { hardestMove, ...rest } = reportOf(sheet, still, completeOptions({}), new Findings());
   expect(hardestMove).toBeUndefined();
   expect(summaryLines(rest)).toContain("Hardest move: none, the hand stays where it is");
 });

@@ -1,5 +1,6 @@
 import type { Arrangement } from "../../arrangement/arrangement.js";
 import { digestsOf } from "../../arrangement/measure-digests.js";
+import { defaultsAt } from "../../options/levels.js";
 import { type ArrangeOptions, OPTIONS, type OptionName } from "../../options/options.js";
 import type { Tune } from "../../song/tune.js";
 import { indentationOf, withAppended, withoutChildren } from "../../xml/indentation.js";
@@ -149,14 +150,16 @@ function freeGroupNumber(partList: XmlElement): number {
   return number;
 }
 
-const notDefault = (options: ArrangeOptions): Readonly<Record<string, unknown>> =>
-  Object.fromEntries(
+const notDefault = (options: ArrangeOptions): Readonly<Record<string, unknown>> => {
+  const defaults = defaultsAt(options.level);
+  return Object.fromEntries(
     (Object.keys(OPTIONS) as OptionName[])
       // What is done with edits is asked each time.
       .filter((name) => name !== "edits")
-      .filter((name) => options[name] !== undefined && options[name] !== OPTIONS[name].default)
+      .filter((name) => options[name] !== undefined && options[name] !== defaults[name])
       .map((name) => [name, options[name]]),
   );
+};
 
 /** A score that came measure by measure is written part by part, and its DOCTYPE must say so. */
 export const partwiseProlog = ({ prolog, root }: XmlDocument): string =>
