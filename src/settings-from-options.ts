@@ -7,6 +7,7 @@ export const tuneWishesFrom = (options: ArrangeOptions): TuneWishes => ({
   texture: options.texture,
   rests: options.rests,
   restrike: options.restrike,
+  bass: options.bass,
   alternatives: options.alternatives,
   wishes: [],
   notes: options.notes === "auto" ? "auto" : options.notes === "3" ? 3 : 4,

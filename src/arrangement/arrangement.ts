@@ -25,6 +25,8 @@ export interface SupportNote extends Placement {
   readonly pitch: Pitch;
   /** Degree above the chord's root, such as "b7"; "bass" for a foreign slash bass. */
   readonly degree: string;
+  /** It is of a bass put under the tune. */
+  readonly isBassLine?: true;
 }
 
 /** How a melody note, or a chord change under one, is played. */

@@ -1,6 +1,7 @@
 import type { Instrument } from "../guitar/instrument.js";
 import type { Restrike, TextureName } from "../options/options.js";
 import type { Wish } from "../wishes/wishes.js";
+import type { BassKind } from "./bass/bass-line.js";
 
 /** What an arrangement is asked for. */
 export interface TuneWishes {
@@ -14,6 +15,8 @@ export interface TuneWishes {
   readonly rests: "silent" | "struck";
   /** How often the fluent texture strikes a chord that lasts again. */
   readonly restrike: Restrike;
+  /** What the bass plays under the chord melody. */
+  readonly bass: BassKind;
   /** Fastest travel of the hand, mm a second. */
   readonly shift: number;
   /** Quarter notes a minute in place of the tune's own. */

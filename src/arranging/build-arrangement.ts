@@ -83,7 +83,17 @@ export function arrangementOf(
     const degree = grip.degrees[voice] ?? "";
     const pitch = asSung(grip.lines?.[voice], midi) ?? spelledSupport(event.chord, degree, midi);
     const finger = grip.fingers[voice] ?? 0;
-    supports.push({ string, fret, finger, onset: event.onset, end: event.end, midi, pitch, degree });
+    supports.push({
+      string,
+      fret,
+      finger,
+      onset: event.onset,
+      end: event.end,
+      midi,
+      pitch,
+      degree,
+      ...(grip.lines?.[voice]?.isBassLine === true ? { isBassLine: true as const } : {}),
+    });
     return supports.length - 1;
   }
 }

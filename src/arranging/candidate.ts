@@ -43,6 +43,7 @@ export interface SungLine {
   readonly octaves: number;
   /** As sung, spelling and all. */
   readonly pitch: Pitch;
+  readonly isBassLine: boolean;
 }
 
 /** Where a hand may wait while only open strings sound: the index finger at one of these frets. */

@@ -6,6 +6,7 @@ import { type EventLink, eventLinks } from "../song/playing-links.js";
 import type { Tune } from "../song/tune.js";
 import { soundingAt } from "../song/voices.js";
 import type { TuneWishes } from "./arrange-settings.js";
+import { withBass } from "./bass/with-bass.js";
 import type { Candidate } from "./candidate.js";
 import { columnsFor } from "./candidates/columns.js";
 import { grantWishes } from "./candidates/wished-grips.js";
@@ -39,7 +40,8 @@ export interface ArrangingProblem extends PathProblem {
  *
  * @throws ScoreError where a wish cannot be granted
  */
-export function arrangingProblem(tune: Tune, wishes: TuneWishes, costs: CostTable = COSTS): ArrangingProblem {
+export function arrangingProblem(given: Tune, asked: TuneWishes, costs: CostTable = COSTS): ArrangingProblem {
+  const { tune, wishes } = withBass(given, asked);
   const moments = [...ownMoments(wishes.wishes), ...sungMoments(tune, wishes)];
   const events = endedWithVoices(
     tuneEvents(tune, wishes.tempo, wishes.rests, moments),

@@ -213,6 +213,15 @@ export const OPTIONS = {
     decides: "music",
     concerns: ["arrange", "keys"],
   },
+  bass: {
+    type: "string",
+    enum: ["none", "roots", "fifths", "walking"],
+    default: "none",
+    description:
+      "A bass under the chord melody, on the three lowest strings, in place of the texture: the root at each chord change and downbeat, root and fifth by turns, or a line that walks a beat at a time to the next root.",
+    decides: "music",
+    concerns: ["arrange", "keys"],
+  },
   restrike: {
     type: "string",
     enum: ["change", "bar", "strong-beat"],

@@ -8,6 +8,8 @@ export interface VoiceNote {
   readonly midi: number;
   /** It is (part of) the tune, and no voice under it. */
   readonly isMelody: boolean;
+  /** It is of a bass that was put under the tune, and is written as a voice of its own. */
+  readonly isBassLine?: true;
 }
 
 /** One line of an ensemble: a voice of a part, or one row of the chords that a voice is written in. */

@@ -4,6 +4,7 @@ import type { TuneWishes } from "../../src/arranging/arrange-settings.js";
 export const PLAIN_WISHES: Omit<TuneWishes, "instrument" | "texture"> = {
   notes: "auto",
   rests: "silent",
+  bass: "none",
   restrike: "bar",
   shift: 250,
   tempo: 100,

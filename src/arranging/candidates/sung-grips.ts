@@ -151,7 +151,12 @@ function heldAndStruck(
       degrees: supports.map(({ midi }) =>
         event.chord === undefined ? "" : melodyDegree(event.chord, midi % 12).label,
       ),
-      lines: supports.map(({ sung, octaves }) => ({ voice: sung.voice, octaves, pitch: sung.pitch })),
+      lines: supports.map(({ sung, octaves }) => ({
+        voice: sung.voice,
+        octaves,
+        pitch: sung.pitch,
+        isBassLine: sung.isBassLine,
+      })),
       cost: Math.round(
         points + effort + wide + again * costs.sung.struckAgain + silenced * costs.sung.notStruckWhenSung,
       ),

@@ -17,6 +17,8 @@ export interface SungPitch {
   readonly begins: boolean;
   /** Some voice holds it over from before. */
   readonly isHeldOver: boolean;
+  /** It is of a bass put under the tune, which keeps to the lowest strings. */
+  readonly isBassLine: boolean;
 }
 
 /** A sung pitch on a string, perhaps in another octave. */
@@ -50,6 +52,7 @@ export function sungPitches(sounding: readonly SoundingNote[], tick: number): re
       voice: Math.max(voice, known?.voice ?? 0),
       begins: begins || known?.begins === true,
       isHeldOver: !begins || known?.isHeldOver === true,
+      isBassLine: note.isBassLine === true,
     });
   }
   const inOrder = [...pitches.values()].sort((one, other) => one.midi - other.midi);
@@ -92,7 +95,9 @@ export function sungPlacements(
         for (const octaves of OCTAVES) {
           const midi = sung.midi + 12 * octaves;
           if (midi >= ceiling) continue;
-          for (let on = string; on <= stringCount(instrument); on += 1) {
+          // The thumb has the three lowest strings.
+          const from = sung.isBassLine ? Math.max(string, stringCount(instrument) - 2) : string;
+          for (let on = from; on <= stringCount(instrument); on += 1) {
             const fret = midi - midiAt(instrument, on, 0);
             if (fret < lowest || fret > instrument.frets || !isFree({ string: on, fret })) continue;
             const wider = fret === 0 ? span : widened(span, fret);
@@ -122,8 +127,12 @@ export function sungPoints(
   let points = 0;
   const [bass] = pitches;
   const lowest = supports[0]?.midi ?? melodyMidi;
-  if (bass !== undefined && (lowest === undefined || lowest % 12 !== bass.midi % 12))
-    points += priceOf(bass, weights.bassNotLowest, isShort, weights);
+  // A bass put under the tune is a line of its own: another note with its name does not stand for it.
+  const isBassKept =
+    bass?.isBassLine === true
+      ? supports.some(({ sung }) => sung === bass)
+      : lowest !== undefined && lowest % 12 === (bass?.midi ?? 0) % 12;
+  if (bass !== undefined && !isBassKept) points += priceOf(bass, weights.bassNotLowest, isShort, weights);
   for (const sung of pitches) {
     if (supports.some((placed) => placed.sung === sung)) continue;
     if (!sounding.has(sung.midi % 12)) points += priceOf(sung, weights.toneLeftOut, isShort, weights);

@@ -137,7 +137,7 @@ function leadsElsewhere(
 /** Supporting notes that last exactly as long as the melody note, the highest first. */
 const chordUnder = (chords: NotesByOnset, onset: number, end: number) =>
   (chords.get(onset) ?? [])
-    .filter((support) => support.end === end)
+    .filter((support) => support.end === end && support.isBassLine !== true)
     .sort((one, other) => other.midi - one.midi)
     .map((support) => ({ pitch: support.pitch, placement: support }));
 

@@ -3,10 +3,12 @@ import type { Measure, Tune } from "../../song/tune.js";
 import { splitDuration } from "./split-duration.js";
 import { itemOf, type PartNote, type TupletGroup, type VoiceItem } from "./voice-item.js";
 
-/** Supporting notes that voice 1 does not hold: their span is not the span of a melody note. */
+/** Supporting notes that voice 1 does not hold: of a bass under the tune, or of another span than a melody note. */
 export function supportsOfTheirOwn(tune: Tune, arrangement: Arrangement): readonly SupportNote[] {
   const spans = new Set(tune.melody.map((note) => `${note.onset}-${note.onset + note.length}`));
-  return arrangement.supports.filter(({ onset, end }) => end > onset && !spans.has(`${onset}-${end}`));
+  return arrangement.supports.filter(
+    ({ onset, end, isBassLine }) => end > onset && (isBassLine === true || !spans.has(`${onset}-${end}`)),
+  );
 }
 
 /**
@@ -51,6 +53,10 @@ function stretch(
   const sounding = supports
     .filter((support) => support.onset <= at && support.end >= until)
     .sort((one, other) => other.midi - one.midi);
+  if (sounding.length === 0 && tuplet === undefined && supports.some(({ isBassLine }) => isBassLine === true))
+    return splitDuration(at, until - at, measure, tune.ticksPerQuarter).map((piece) =>
+      itemOf({ kind: "rest", ...piece }),
+    );
   if (sounding.length === 0 && tuplet === undefined)
     return [itemOf({ kind: "gap", at, length: until - at, value: undefined })];
   return splitDuration(at, until - at, measure, tune.ticksPerQuarter, tuplet?.ratio).map((piece) => {
