@@ -1,5 +1,6 @@
+import type { SchemaFault } from "#built/json/validator.js";
 import type { Host } from "./host.js";
-import { fitsHost, type SchemaFault } from "./validators.js";
+import { fitsHost } from "./validators.js";
 
 /** A manifest that cannot be used; a line for each thing wrong with it. */
 export class HostError extends Error {
