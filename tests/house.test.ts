@@ -63,9 +63,9 @@ function nameOf(file: string): string {
  */
 const KNOWN_CIRCLES: readonly { readonly rooms: readonly string[]; readonly reason: string }[] = [
   {
-    rooms: ["src/arranging", "src/arranging/candidates", "src/arranging/costs", "src/arranging/textures"],
+    rooms: ["src/arranging/..."],
     reason:
-      "One trade in four rooms: events and candidates, which stand in the first, are what the others speak of, and the first puts the others together.",
+      "One trade in several rooms: events and candidates, which stand in the first, are what the others speak of, and the first puts the others together.",
   },
   {
     rooms: ["src/musicxml/ensemble", "src/musicxml/lead-sheet"],
@@ -92,7 +92,8 @@ test("no two rooms import each other, but for those that are known to", () => {
   const between = all
     .map(({ from, to }): Import => ({ from: standsFor(from), to: standsFor(to) }))
     .filter(({ from, to }) => from !== to);
-  const text = (circle: readonly string[]) => circle.toSorted().join(", ");
+  const inShort = (room: string) => room.replace(/^src\/arranging\b.*/, "src/arranging/...");
+  const text = (circle: readonly string[]) => [...new Set(circle.map(inShort))].toSorted().join(", ");
   expect(circles(between).map(text).toSorted()).toEqual(
     KNOWN_CIRCLES.map((known) => text(known.rooms)).toSorted(),
   );
