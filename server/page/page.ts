@@ -48,6 +48,7 @@ export function startPage(): void {
   let turn = 0;
   /** When a score was brought and something was chosen; `npm run page-times` reads what came of it. */
   let brought: number | undefined;
+  let isNew = false;
   let chosen: number | undefined;
 
   const view = scoreView({
@@ -102,6 +103,7 @@ export function startPage(): void {
     closeScore();
     progress("Reading");
     brought = performance.now();
+    isNew = true;
     try {
       const lead = await core.ask({ kind: "open", bytes: file.bytes });
       if (mine !== turn) return;
@@ -252,9 +254,10 @@ export function startPage(): void {
       { xml: engraving.xml, ...size },
       {
         systems: () => undefined,
-        system(index, picture) {
+        system(_index, picture) {
           view.addSystem(picture);
-          if (index === 0 && draft === undefined) measured("brought to engraving");
+          if (isNew) measured("brought to engraving");
+          isNew = false;
         },
       },
     );
