@@ -23,7 +23,10 @@ try {
   await page.getByRole("button", { name: "Harbour in June" }).click();
   await page.locator(".path-strip").first().waitFor();
   await page.locator("#progress:empty").waitFor({ state: "attached" });
-  for (let step = 0; step < 10; step += 1) await page.locator(".walker").press("ArrowRight");
+  // A moment in the first system with several ways to play it.
+  const others = page.locator(".rail > .other");
+  for (let step = 0; step < 24 && (step < 6 || (await others.count()) < 5); step += 1)
+    await page.locator(".walker").press("ArrowRight");
   await page.locator(".walker").evaluate((walker) => walker.blur());
   await page.evaluate("window.scrollTo(0, 0)");
   await page.waitForTimeout(500);

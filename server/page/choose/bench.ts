@@ -251,7 +251,7 @@ export function bench(heard: BenchHeard): Bench {
 /** Width from which the whole neck is drawn. */
 const WIDE_PX = 900;
 /** Threads grow with the cost up to this many points. */
-const MOST_COST = 120;
+const MOST_COST = 300;
 
 const KEYS: Readonly<Record<string, (moment: number, events: readonly EventReport[]) => number>> = {
   ArrowRight: (moment, events) => Math.min(moment + 1, events.length - 1),
