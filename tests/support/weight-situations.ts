@@ -1,0 +1,628 @@
+import { type Candidate, candidates } from "../../src/arranging/candidate.js";
+import { singleNotes } from "../../src/arranging/candidates/columns.js";
+import { COSTS, type CostTable } from "../../src/arranging/costs/cost-table.js";
+import { fingerChangeCost } from "../../src/arranging/costs/finger-cost.js";
+import { type MoveTerms, moveCost, wayCost } from "../../src/arranging/costs/move-cost.js";
+import { wideAtTempoCost } from "../../src/arranging/costs/reach-cost.js";
+import { releaseCost } from "../../src/arranging/costs/release-cost.js";
+import { voiceLeadingCost } from "../../src/arranging/costs/voice-leading.js";
+import { voicingCost } from "../../src/arranging/costs/voicing-cost.js";
+import { packedColumn } from "../../src/arranging/packed-column.js";
+import { type Texture, textureNamed } from "../../src/arranging/textures/texture.js";
+import type { TuneEvent } from "../../src/arranging/tune-events.js";
+import { holdingEffort } from "../../src/guitar/hand-effort.js";
+import { midiAt } from "../../src/guitar/instrument.js";
+import { parseChordText } from "../../src/harmony/chord-text.js";
+import { type Chord, chordOf } from "../../src/harmony/chord-tones.js";
+import { supportPlan } from "../../src/harmony/support-plan.js";
+import type { Restrike, TextureName } from "../../src/options/options.js";
+import { GUITAR, gripFrom } from "./guitar.js";
+
+/** Two ways to play something; the weight named makes the first the cheaper. */
+export interface Situation {
+  /** "voicing.hole", "hand.finger.2". */
+  readonly weight: string;
+  readonly because: string;
+  readonly better: (costs: CostTable) => number;
+  readonly worse: (costs: CostTable) => number;
+}
+
+// ---- how a hand holds a grip ----
+
+const held =
+  (diagram: string) =>
+  ({ hand }: CostTable): number => {
+    const { strings, fingers } = gripFrom(diagram);
+    return holdingEffort(GUITAR, strings, fingers, hand);
+  };
+
+/** Better and worse fingers or grips: "fret:finger" from string 6 up. */
+const HOLDING: readonly (readonly [weight: string, better: string, worse: string, because: string])[] = [
+  ["finger.1", "7:2 8:4 x 0 7:3 x", "7:1 8:4 x 0 7:3 x", "the index finger is not put down for nothing"],
+  ["finger.2", "x x x 10:3 9:1 9:1", "x x x 10:3 9:1 9:2", "a small barre spares the middle finger"],
+  ["finger.3", "x x x 8:1 x 8:1", "x x x 8:3 x 8:4", "one finger bars what the ring finger would share"],
+  ["finger.4", "x x x 10:3 9:2 9:1", "x x x 10:4 9:1 9:3", "the weakest finger is spared"],
+  ["stretchEachMm.12", "8:3 x x 8:4 0 5:1", "8:4 x x 8:2 0 5:1", "index and middle finger stay a fret apart"],
+  [
+    "stretchEachMm.13",
+    "x x 1:2 4:4 2:3 x",
+    "x x 1:1 4:3 2:2 x",
+    "index and ring finger stay two frets apart",
+  ],
+  ["stretchEachMm.23", "9:4 6:2 x 6:2 x x", "9:3 6:1 x 6:2 x x", "middle and ring finger stay a fret apart"],
+  [
+    "stretchEachMm.24",
+    "3:1 x 3:1 6:3 4:2 x",
+    "3:2 x 3:2 6:4 4:3 x",
+    "middle and little finger stay two frets apart",
+  ],
+  [
+    "stretchEachMm.34",
+    "8:1 11:2 x x x x",
+    "8:3 11:4 x x x x",
+    "ring and little finger do not reach over three frets",
+  ],
+  ["squeezeEachMm", "1:1 1:3 1:3 x 1:1 x", "1:3 1:4 1:2 x 1:1 x", "three fingers do not crowd into one fret"],
+  [
+    "strainEachMm",
+    "x x 7:2 7:2 10:4 0",
+    "x x 7:3 7:2 10:4 0",
+    "no pair of fingers goes beyond its relaxed span",
+  ],
+  [
+    "fingersCrossed",
+    "7:1 7:1 7:3 x 7:3 x",
+    "7:4 7:3 7:2 x 7:1 x",
+    "at one fret the lower string has the lower finger",
+  ],
+  ["fingerSkipped", "1:2 1:2 1:2 x 1:1 x", "1:1 1:1 1:4 x 1:1 x", "no idle finger between two at one fret"],
+  [
+    "littleFingerOnLowerString",
+    "x x x 10:3 9:2 9:2",
+    "x x x 10:4 9:2 9:1",
+    "the little finger is for the higher strings",
+  ],
+  ["indexBarre", "x 5:4 2:2 2:1 3:3 x", "x 5:3 2:1 2:1 3:2 x", "two fingers rather than a barre"],
+  [
+    "indexBarreEachString",
+    "1:1 1:4 1:3 x 1:3 x",
+    "1:1 1:2 1:4 x 1:1 x",
+    "a barre of few strings rather than of many",
+  ],
+  ["otherBarre", "1:1 1:1 1:4 x 1:1 x", "1:2 1:2 1:3 x 1:3 x", "the index finger bars, not the others"],
+  [
+    "otherBarreEachString",
+    "7:1 7:4 7:4 x 7:1 x",
+    "7:2 7:3 7:2 x 7:3 x",
+    "other fingers bar two strings, not three",
+  ],
+  [
+    "barreBelowOpenString",
+    "x x 3:1 3:3 5:4 0",
+    "x x 3:2 3:2 5:4 0",
+    "a barre would damp the open string above it",
+  ],
+  [
+    "barreRoundNextFret",
+    "11:1 12:4 11:2 x x x",
+    "11:1 12:3 11:1 x x x",
+    "no barre round a note at the next fret",
+  ],
+  [
+    "fingerBesideBarre",
+    "1:2 1:4 1:3 x 1:1 x",
+    "1:1 1:3 1:1 x 1:3 x",
+    "a barre takes all there is at its fret",
+  ],
+  ["barreNearNut", "1:2 1:4 1:3 x 1:1 x", "1:3 1:3 1:1 x 1:1 x", "next to the nut a barre is hardest"],
+  [
+    "behindNutEachFret",
+    "1:3 1:4 1:3 x 1:1 x",
+    "1:4 1:3 1:4 x 1:3 x",
+    "the index finger does not lie behind the nut",
+  ],
+  [
+    "openOutOfFirstPositionEachFret",
+    "x x x x 0 4:4",
+    "x x x x 0 4:1",
+    "among open strings the hand is in first position",
+  ],
+  [
+    "crampedEachMm",
+    "0 x x 1:3 1:1 3:4",
+    "13:2 x 14:3 11:1 x 11:1",
+    "lower on the neck the frets are wide enough",
+  ],
+  ["pastBodyEachFret", "x x 6:3 0 6:1 8:4", "13:2 x 14:3 11:1 x 11:1", "the body is in the way"],
+  ["spanEachMm", "10:4 x 10:4 x 10:1 x", "4:4 1:2 3:3 x x x", "a narrow grip rather than a wide one"],
+  ["wideSpanEachMm", "x 6:3 x 6:3 5:1 8:4", "x x 4:3 0 1:1 0", "at the nut four frets are wide"],
+];
+
+// ---- what a grip sounds ----
+
+/** A grip without fingers over a chord, its highest string the melody. */
+const voiced =
+  (symbol: string, diagram: string) =>
+  ({ voicing }: CostTable): number => {
+    const notes = gripFrom(diagram).strings.map((note) => ({
+      ...note,
+      midi: midiAt(GUITAR, note.string, note.fret),
+    }));
+    const melody = notes.at(-1);
+    if (melody === undefined) throw new Error("a grip has a melody note");
+    const plan = supportPlan(chordNamed(symbol), melody.midi % 12, "auto");
+    const instead = plan.instead === undefined ? [] : [plan.instead.tone];
+    const bass = plan.bass === undefined ? [] : [plan.bass];
+    const known = [...plan.wanted, ...plan.mayDouble, ...instead, ...bass];
+    const supports = notes.slice(0, -1).map((note) => {
+      const tone = known.find(({ pitchClass }) => pitchClass === note.midi % 12);
+      if (tone === undefined) throw new Error(`${symbol} has nothing at ${note.string}:${note.fret}`);
+      return { ...note, tone };
+    });
+    return voicingCost(GUITAR, supports, melody, melody.midi, plan, voicing);
+  };
+
+function chordNamed(text: string): Chord {
+  const symbol = parseChordText(text);
+  if (symbol === undefined || symbol === "no-chord") throw new Error(`no chord "${text}"`);
+  return chordOf(symbol);
+}
+
+const VOICING: readonly (readonly [
+  weight: string,
+  symbol: string,
+  better: string,
+  worse: string,
+  because: string,
+])[] = [
+  ["missing.guide", "C7", "0 x x 3 x 3", "x 15 x 12 x x", "a seventh chord has its guide tones"],
+  ["missing.colour", "Bm7b5", "x x 3 4 x x", "x 5 x x 0 x", "what the symbol alters is there"],
+  [
+    "missing.extension",
+    "G13",
+    "x 0 3 0 0 x",
+    "0 x 3 0 0 x",
+    "the ninth of a thirteenth chord goes after its fifth and root",
+  ],
+  ["missing.root", "C", "12 x 10 11 x x", "x x 14 11 x x", "a triad has its root"],
+  ["missing.fifth", "C", "8 7 5 x x 0", "x x x 5 x 0", "a triad has its fifth"],
+  ["noteFewer", "Am7", "3 0 2 x 2 x", "x x 5 6 x x", "four notes for a seventh chord"],
+  ["slashBassNotLowest", "C/G", "3 3 5 x 5 x", "12 10 10 9 x x", "the slash bass is lowest"],
+  ["doubledInFullTriad", "C", "8 x 5 x x 0", "0 x x 0 1 0", "three notes are enough for a triad"],
+  ["fifthForFourths", "Am7", "3 0 0 x 1 x", "3 0 2 x 1 x", "fourths under the third of a minor seventh"],
+  ["unknownShape", "C7", "3 x 2 3 3 x", "x 7 5 3 3 x", "a shape that players know"],
+  ["silentInnerString", "Am7/G", "8 x 7 10 x x", "3 x x x x 1", "no silent strings inside the grip"],
+  ["silentStringAboveLowest", "C", "x 7 5 5 x 0", "15 x 10 9 x x", "neighbours from the lowest note on"],
+  ["spreadThreeNotes", "C", "x x x 0 1 x", "0 10 x 5 x x", "three notes within an octave"],
+  ["hole", "C7", "x x x 12 11 10", "0 10 x x 11 10", "no hole of more than an octave"],
+  [
+    "gapUnderMelodyEachSemitone",
+    "Am7/G",
+    "x 15 14 15 x x",
+    "3 3 x x x 6",
+    "the chord is near under the melody",
+  ],
+  ["nearSemitones", "C7", "x 10 8 9 x 8", "x 10 14 15 13 x", "a fifth under the melody is near enough"],
+  [
+    "crowdedMelodyEachSemitone",
+    "Cmaj7",
+    "0 x 9 5 7 x",
+    "7 x 10 9 7 x",
+    "the melody has room over four notes",
+  ],
+  ["roomySemitones", "Cmaj7", "0 x 9 5 7 x", "7 x 10 9 7 x", "that room is a fourth"],
+  [
+    "underLowIntervalLimitEachSemitone",
+    "G13",
+    "0 8 7 6 x x",
+    "3 0 2 x 2 x",
+    "no narrow intervals so low that they blur",
+  ],
+  ["lowestNotRootOrFifth", "C", "12 x x x 0 x", "0 x x x 0 x", "a low third is no bass"],
+  ["bassBelowMidi", "C", "12 x x x 0 x", "0 x x x 0 x", "a note under E3 is heard as bass"],
+  ["lowToneNotRootOrFifth", "Am", "8 7 x 4 x x", "0 3 x x 0 x", "no third in the mud above the bass"],
+  ["mudBelowMidi", "Am", "8 7 x 4 x x", "0 3 x x 0 x", "that mud begins under D3"],
+  ["lowestIsTension", "Am7", "x x 14 12 13 x", "x x x 7 8 8", "the eleventh is no lowest note"],
+  ["minorNinthBetweenSupports", "Cmaj7", "3 3 x 4 x 1", "x 2 5 5 6 x", "no minor ninth among the supports"],
+  ["semitoneBetweenSupports", "Cmaj7", "x 2 x 0 1 0", "x 14 10 9 x x", "no semitone among the supports"],
+  [
+    "askedMinorNinthUnderMelody",
+    "G7(b9)",
+    "10 8 9 x 9 x",
+    "x 8 5 4 x 4",
+    "even where it is asked for, a minor ninth is sharp",
+  ],
+  [
+    "melodyString.2",
+    "C",
+    "x x 2 x 0 x",
+    "0 7 5 4 x x",
+    "the melody speaks better on string 2 than on string 3",
+  ],
+  ["melodyPastBody", "C", "8 7 x 9 9 x", "12 15 14 13 x x", "the melody stays off the body"],
+  ["openString", "Cmaj7", "7 3 5 x 5 x", "8 x x 0 0 0", "stopped strings are of one tone"],
+  ["openUnderHighHand", "C", "x x 2 x 0 x", "12 10 x x 0 x", "no open string under a high hand"],
+  ["highHandFret", "C", "x x 2 x 0 x", "12 10 x x 0 x", "a hand is high from the sixth fret on"],
+  [
+    "openUnderHighHandEachFret",
+    "Bm7b5",
+    "x x x 14 12 15",
+    "x 0 0 x 0 15",
+    "the higher the hand, the stranger the open strings",
+  ],
+  ["nearNutFret", "Am7/G", "0 0 x 0 14 x", "15 x x 14 14 x", "up to the fourth fret they go together"],
+  ["thickStringHighEachFret", "C7", "8 x 8 x 5 x", "15 13 x 9 x x", "the sixth string is dull high up"],
+  ["thickStringHighFret", "C", "12 x x 8 x x", "0 10 x 8 x x", "the tenth fret is not yet high"],
+  ["thickStringBelowMidi", "C7", "8 x 8 x 5 x", "15 13 x 9 x x", "it is the sixth string that is thick"],
+];
+
+/** The melody note alone on one string, in the easiest way. */
+const alone =
+  (midi: number, string: number) =>
+  (costs: CostTable): number =>
+    Math.min(
+      ...singleNotes(midi, { instrument: GUITAR, melodyStrings: [string] }, 0, costs).map(({ cost }) => cost),
+    );
+
+const releases =
+  (...degrees: readonly string[]) =>
+  ({ voicing }: CostTable): number =>
+    releaseCost(degrees, chordNamed("Cmaj7"), voicing);
+
+// ---- from one grip to the next ----
+
+const TERMS: MoveTerms = { seconds: 4, texture: "fluent", mmPerSecond: 2000, isRepeated: false };
+const TEXTURES: readonly TextureName[] = ["full", "fluent", "lean", "voices"];
+
+const way =
+  (mm: number, terms: Partial<MoveTerms> = {}) =>
+  ({ move }: CostTable): number =>
+    wayCost(mm, { ...TERMS, ...terms }, move);
+
+/** A struck grip, "fret:finger" from string 6 up; the highest is the melody. */
+function struck(diagram: string): Candidate {
+  const { strings, fingers } = gripFrom(diagram);
+  const midis = strings.map(({ string, fret }) => midiAt(GUITAR, string, fret));
+  const [grip] = candidates(GUITAR, {
+    attack: strings.length === 1 ? "single" : "struck",
+    strings,
+    fingers,
+    midis,
+    degrees: midis.slice(1).map(() => "1"),
+    cost: 0,
+  });
+  if (grip === undefined) throw new Error("no candidate");
+  // Over open strings the hand is where it is: here it has no way to go.
+  return strings.some(({ fret }) => fret > 0) ? grip : { ...grip, placeMm: undefined };
+}
+
+const column = (diagram: string) => packedColumn([struck(diagram)]);
+
+const changed =
+  (from: string, to: string, terms: Partial<MoveTerms> = {}) =>
+  ({ move }: CostTable): number =>
+    moveCost(column(from), 0, column(to), 0, { ...TERMS, ...terms }, move);
+
+const fingersChanged =
+  (from: string, to: string) =>
+  ({ move }: CostTable): number =>
+    fingerChangeCost(column(from), 0, column(to), 0, move.fingers);
+
+const voicesMoved =
+  (from: string, to: string, texture: TextureName = "fluent") =>
+  ({ move }: CostTable): number =>
+    voiceLeadingCost(column(from), 0, column(to), 0, texture, move.voices);
+
+const sum =
+  (...parts: readonly ((costs: CostTable) => number)[]) =>
+  (costs: CostTable): number =>
+    parts.reduce((points, part) => points + part(costs), 0);
+
+// ---- what a texture makes of a moment ----
+
+const asEvent = (given: Partial<TuneEvent> & { readonly midi?: number }): TuneEvent =>
+  ({
+    weight: 0,
+    seconds: 0,
+    isChordChange: false,
+    isNoteOnset: true,
+    chord: chordNamed("C"),
+    note: { midi: given.midi ?? 64 },
+    ...given,
+  }) as TuneEvent;
+
+type Way = Exclude<keyof Texture, "isMissed">;
+
+const asked =
+  (name: TextureName, play: Way, given: Parameters<typeof asEvent>[0] = {}, restrike: Restrike = "change") =>
+  (costs: CostTable): number =>
+    textureNamed(name, costs, restrike)[play](asEvent(given)) ?? Number.POSITIVE_INFINITY;
+
+const wide =
+  (mm: number, seconds: number) =>
+  ({ texture }: CostTable): number =>
+    wideAtTempoCost(mm, seconds, texture);
+
+/** A support that moves so many semitones on string 4 under a melody that stays. */
+const supportUp = (semitones: number) => [`x x 1:1 x x 0`, `x x ${1 + semitones}:1 x x 0`] as const;
+
+const at = (weight: number): { readonly weight: 0 | 1 | 2 | 3 } => ({ weight: weight as 0 | 1 | 2 | 3 });
+
+export const SITUATIONS: readonly Situation[] = [
+  ...HOLDING.map(([weight, better, worse, because]) => ({
+    weight: `hand.${weight}`,
+    because,
+    better: held(better),
+    worse: held(worse),
+  })),
+  ...VOICING.map(([weight, symbol, better, worse, because]) => ({
+    weight: `voicing.${weight}`,
+    because,
+    better: voiced(symbol, better),
+    worse: voiced(symbol, worse),
+  })),
+  // D3 lies on strings 4, 5 and 6, B3 on 3 and 4 too.
+  ...[
+    [3, 59],
+    [4, 50],
+    [5, 50],
+  ].map(([index = 0, midi = 0]) => ({
+    weight: `voicing.melodyString.${index}`,
+    because: `a melody note on string ${index} speaks better than on string ${index + 1}`,
+    better: alone(midi, index),
+    worse: alone(midi, index + 1),
+  })),
+  {
+    weight: "voicing.droppedWhileHeld.guide",
+    because: "the third is the last to be let go",
+    better: releases("5"),
+    worse: releases("3"),
+  },
+  {
+    weight: "voicing.droppedWhileHeld.other",
+    because: "nothing is let go for nothing",
+    better: releases(),
+    worse: releases("5"),
+  },
+  {
+    weight: "move.travel.eachMm",
+    because: "a near grip rather than a far one",
+    better: way(20),
+    worse: way(40),
+  },
+  {
+    weight: "move.travel.longFromMm",
+    because: "two short shifts rather than a long one",
+    better: sum(way(60), way(60)),
+    worse: way(120),
+  },
+  {
+    weight: "move.travel.longEachMm",
+    because: "two short shifts rather than a long one",
+    better: sum(way(60), way(60)),
+    worse: way(120),
+  },
+  {
+    weight: "move.travel.shareOfNoteForShift",
+    because: "a long note leaves time for a shift",
+    better: way(50, { seconds: 2 }),
+    worse: way(50, { seconds: 0.2 }),
+  },
+  {
+    weight: "move.travel.leastShiftSeconds",
+    because: "without any time, too, near is better than far",
+    better: way(20, { seconds: 0 }),
+    worse: way(40, { seconds: 0 }),
+  },
+  {
+    weight: "move.travel.easyMmPerSecond",
+    because: "at an easy speed the way alone counts",
+    better: way(20),
+    worse: way(40),
+  },
+  {
+    weight: "move.travel.hurriedEachMm",
+    because: "a shift without hurry",
+    better: way(100, { seconds: 2 }),
+    worse: way(100, { seconds: 0.3 }),
+  },
+  ...TEXTURES.flatMap((texture) => [
+    {
+      weight: `move.travel.scale.${texture}`,
+      because: `a near grip in the ${texture} texture`,
+      better: way(20, { texture }),
+      worse: way(40, { texture }),
+    },
+    {
+      weight: `move.tooFast.${texture}`,
+      because: `no move beyond the limit in the ${texture} texture`,
+      better: way(40, { texture, mmPerSecond: 200 }),
+      worse: way(40, { texture, mmPerSecond: 5 }),
+    },
+  ]),
+  {
+    weight: "move.fingers.putDown",
+    because: "a finger that stays is not put down again",
+    better: fingersChanged("x x 5:1 x x x", "x x 5:1 x x x"),
+    worse: fingersChanged("x x x 0 x x", "x x 5:1 x x x"),
+  },
+  {
+    weight: "move.fingers.slid",
+    because: "a finger stays rather than slide",
+    better: fingersChanged("x x 5:1 x x x", "x x 5:1 x x x"),
+    worse: fingersChanged("x x 5:1 x x x", "x x 7:1 x x x"),
+  },
+  {
+    weight: "move.fingers.crossed",
+    because: "a finger slides rather than go to another string",
+    better: fingersChanged("x x 5:1 x x x", "x x 7:1 x x x"),
+    worse: fingersChanged("x x 5:1 x x x", "x x x 7:1 x x"),
+  },
+  {
+    weight: "move.fingers.barreChanged",
+    because: "a barre stays as wide as it is",
+    better: fingersChanged("x x 5:1 5:1 x x", "x x 5:1 5:1 x x"),
+    worse: fingersChanged("x x 5:1 5:1 x x", "x x 5:1 5:1 5:1 x"),
+  },
+  ...Array.from({ length: 12 }, (_, index) => ({
+    weight: `move.voices.eachVoice.${index + 1}`,
+    because: `an inner voice moves ${index} semitones rather than ${index + 1}`,
+    better: voicesMoved(...supportUp(index)),
+    worse: voicesMoved(...supportUp(index + 1)),
+  })),
+  {
+    weight: "move.voices.melodyStepSemitones",
+    because: "under a melody step an inner voice may as well stay",
+    better: voicesMoved("x x 1:1 x x 1:2", "x x 1:1 x x 3:4"),
+    worse: voicesMoved("x x 1:1 x x 1:2", "x x 3:1 x x 3:4"),
+  },
+  {
+    weight: "move.voices.voiceComesOrGoes",
+    because: "as many voices as before",
+    better: voicesMoved("x x 0 0 x 0", "x x 0 0 x 0"),
+    worse: voicesMoved("x x 0 0 x 0", "x x 0 x x 0"),
+  },
+  ...(["full", "fluent", "lean"] as const).flatMap((texture) => [
+    {
+      weight: `move.voices.scale.${texture}`,
+      because: `an inner voice stays in the ${texture} texture`,
+      better: voicesMoved(...supportUp(0), texture),
+      worse: voicesMoved(...supportUp(3), texture),
+    },
+    // Both sound D3 G3 B3: on the strings that are left open next, and with the D on the string below.
+    {
+      weight: `move.stringSetChanged.${texture}`,
+      because: `the grip stays on its strings in the ${texture} texture`,
+      better: changed("x x 0 0 0 x", "x x 0 0 0 x", { texture }),
+      worse: changed("x 5:1 x 0 0 x", "x x 0 0 0 x", { texture }),
+    },
+  ]),
+  {
+    weight: "move.regrippedOnRepeat",
+    because: "a note repeated over its chord keeps the grip",
+    better: changed("x x 0 0 0 x", "x x 2:2 0 0 x"),
+    worse: changed("x x 0 0 0 x", "x x 2:2 0 0 x", { isRepeated: true }),
+  },
+  {
+    weight: "move.inAndOutOfHarmony",
+    because: "single notes in a row rather than in and out of harmony",
+    better: changed("x x x x 0 x", "x x x x 0 x"),
+    worse: changed("x x x x 0 x", "x x 0 0 0 x"),
+  },
+  ...[0, 1, 2, 3].map((weight) => ({
+    weight: `texture.bareFluent.${weight}`,
+    because: `a note of metric weight ${weight} under a chord is missed more than one under none`,
+    better: asked("fluent", "singleCost", { ...at(weight), chord: undefined }),
+    worse: asked("fluent", "singleCost", at(weight)),
+  })),
+  {
+    weight: "texture.bareEachSecond",
+    because: "the longer the note, the more its chord is missed",
+    better: asked("fluent", "singleCost", { seconds: 0.5 }),
+    worse: asked("fluent", "singleCost", { seconds: 2 }),
+  },
+  ...[1, 2, 3].map((weight) => ({
+    weight: `texture.heldFluent.${weight}`,
+    because: `on metric weight ${weight} a chord is struck rather than off the beat`,
+    better: asked("fluent", "heldCost", at(0)),
+    worse: asked("fluent", "heldCost", at(weight)),
+  })),
+  {
+    weight: "texture.heldEachSecond",
+    because: "a chord rings on under short notes rather than under long ones",
+    better: asked("fluent", "heldCost", { seconds: 0.5 }),
+    worse: asked("fluent", "heldCost", { seconds: 2 }),
+  },
+  {
+    weight: "texture.heldWhereStrikeIsDue",
+    because: "once a bar the chord is struck again",
+    better: asked("fluent", "heldCost", at(3), "change"),
+    worse: asked("fluent", "heldCost", at(3), "bar"),
+  },
+  ...[0, 1].map((weight) => ({
+    weight: `texture.struckAgainFluent.${weight}`,
+    because: `on metric weight ${weight} a chord that has not changed is left to ring`,
+    better: asked("fluent", "struckCost", { ...at(weight), seconds: 1, isChordChange: true }),
+    worse: asked("fluent", "struckCost", { ...at(weight), seconds: 1 }),
+  })),
+  {
+    weight: "texture.heldLean",
+    because: "a strong beat of the lean texture has its own chord",
+    better: asked("lean", "heldCost", at(0)),
+    worse: asked("lean", "heldCost", at(3)),
+  },
+  {
+    weight: "texture.bareChordChange",
+    because: "a chord change is not passed over",
+    better: asked("fluent", "singleCost", at(3)),
+    worse: asked("fluent", "singleCost", { ...at(3), isChordChange: true }),
+  },
+  {
+    weight: "texture.bareFull",
+    because: "the full texture owes every note its chord",
+    better: asked("full", "singleCost", { chord: undefined, seconds: 1 }),
+    worse: asked("full", "singleCost", { seconds: 1 }),
+  },
+  {
+    weight: "texture.struckInHasteEachTenth",
+    because: "a chord needs time to sound",
+    better: asked("fluent", "struckCost", { seconds: 1 }),
+    worse: asked("fluent", "struckCost", { seconds: 0.1 }),
+  },
+  {
+    weight: "texture.hasteSeconds",
+    because: "a chord of a tenth of a second is struck in haste",
+    better: asked("fluent", "struckCost", { seconds: 1 }),
+    worse: asked("fluent", "struckCost", { seconds: 0.1 }),
+  },
+  {
+    weight: "texture.passingSeconds",
+    because: "a quick D over C off the beat needs no chord",
+    better: asked("full", "singleCost", { midi: 62, seconds: 0.3 }),
+    worse: asked("full", "singleCost", { midi: 62, seconds: 1 }),
+  },
+  {
+    weight: "texture.quickSeconds",
+    because: "nor does a quicker note, whatever it is",
+    better: asked("full", "singleCost", { seconds: 0.15 }),
+    worse: asked("full", "singleCost", { seconds: 1 }),
+  },
+  {
+    weight: "texture.wideAtTempoEachMm",
+    because: "a grip within the reach at tempo",
+    better: wide(0, 0.5),
+    worse: wide(10, 0.5),
+  },
+  {
+    weight: "texture.calmSeconds",
+    because: "a wide grip is for slow music",
+    better: wide(10, 4),
+    worse: wide(10, 0.5),
+  },
+  {
+    weight: "texture.calmShare",
+    because: "in slow music, too, a narrow grip is easier",
+    better: wide(0, 3),
+    worse: wide(10, 3),
+  },
+];
+
+/** Weights that no situation here shows, with the reason. */
+export const NOT_SHOWN: ReadonlyMap<string, string> = new Map([
+  [
+    "hand.stretchEachMm.14",
+    "index and little finger so far apart strain and span as well; no two grips were found that it alone decides between",
+  ],
+  [
+    "voicing.doubledTone",
+    "tones are doubled only where nothing is missing, and there the number of notes decides",
+  ],
+  [
+    "move.barreUnrestedEachSecond",
+    "belongs to a step between two moments: tests/arranging/barre-rest.test.ts",
+  ],
+  ["texture.heldHollow", "belongs to what is let go: tests/arranging/let-go.test.ts"],
+  ...Object.keys(COSTS.sung).map(
+    (name) => [`sung.${name}`, "the voices of an ensemble: tests/arranging/voices-texture.test.ts"] as const,
+  ),
+]);
