@@ -89,6 +89,8 @@ export interface Arrangement {
   readonly events: readonly ArrangedEvent[];
   /** Left-hand placement of grace notes by id of the written note; single notes, not harmonised. */
   readonly graces: ReadonlyMap<number, PlacedGrace>;
+  /** Measures, by index, that have the melody and chords of an earlier one and are played otherwise. */
+  readonly playedOtherwise: readonly number[];
   readonly cost: number;
 }
 
@@ -99,6 +101,7 @@ export type WhySingle =
   | "wished" // the player wants it so
   | "no-grip" // no chord, struck or ringing on, is in reach under it
   | "no-time" // none is in reach from the grip before or on the way to the next, at the hand's limit
+  | "quick-note" // so quick and off the beat that the full texture owes it nothing
   | "passing-note" // quick, off the beat and no chord tone
   | "weak-beat" // the lean texture owes it nothing
   | "dearer"; // with any of them the whole arrangement would cost more

@@ -10,20 +10,24 @@ const WORTH_SHOWING_POINTS = 300;
  * For each event the best other ways to play it with what each would cost the whole arrangement more,
  * everything else chosen anew around it: exact, not an estimate. The same strings and frets with other
  * fingers count as one way.
+ *
+ * @param cheapest The cheapest way, from which extra costs count.
+ * @param way The way chosen, which may cost more since it plays alike what comes again.
  */
 export function alternativesTo(
   problem: PathProblem & { readonly columns: readonly (readonly Candidate[])[] },
+  cheapest: Way,
   way: Way,
   count: number,
 ): readonly (readonly Alternative[])[] {
   if (count === 0) return problem.columns.map(() => []);
-  const through = exactCostThroughEach(problem, way, WORTH_SHOWING_POINTS);
+  const through = exactCostThroughEach(problem, cheapest, WORTH_SHOWING_POINTS);
   return problem.columns.map((column, index) => {
     const chosen = column[way.choices[index] ?? 0];
     const seen = new Set(chosen === undefined ? [] : [shapeOf(chosen)]);
     const listed: Alternative[] = [];
     const ranked = [...column.keys()]
-      .filter((choice) => (through[index]?.[choice] ?? 0) <= way.cost + WORTH_SHOWING_POINTS)
+      .filter((choice) => (through[index]?.[choice] ?? 0) <= cheapest.cost + WORTH_SHOWING_POINTS)
       .sort((a, b) => (through[index]?.[a] ?? 0) - (through[index]?.[b] ?? 0) || a - b);
     for (const choice of ranked) {
       const other = column[choice];
@@ -38,7 +42,7 @@ export function alternativesTo(
           midi: other.midis[at] ?? 0,
         })),
         degrees: other.degrees,
-        extraCost: (through[index]?.[choice] ?? 0) - way.cost,
+        extraCost: (through[index]?.[choice] ?? 0) - cheapest.cost,
       });
     }
     return listed;

@@ -6,8 +6,11 @@ import { alternativesTo } from "./alternatives.js";
 import type { TuneWishes } from "./arrange-settings.js";
 import { arrangementOf } from "./build-arrangement.js";
 import { COSTS, type CostTable } from "./costs/cost-table.js";
+import { sameAgain } from "./same-again.js";
+import type { TuneEvent } from "./tune-events.js";
 import { arrangingProblem } from "./tune-problem.js";
 import { whySingle } from "./why-single.js";
+import { isWishAt } from "./wishes-at.js";
 
 /** The cheapest arrangement of a tune; undefined where not even single notes can be played. */
 export function arrangeTune(
@@ -17,14 +20,16 @@ export function arrangeTune(
   costs: CostTable = COSTS,
 ): Arrangement | undefined {
   const problem = arrangingProblem(tune, wishes, costs);
-  const way = cheapestWay(problem);
-  if (way === undefined) return undefined;
+  const cheapest = cheapestWay(problem);
+  if (cheapest === undefined) return undefined;
+  const isWishedAt = (event: TuneEvent) => wishes.wishes.some((wish) => isWishAt(wish, event.onset));
+  const { way, playedOtherwise } = sameAgain(problem, cheapest, tune, isWishedAt, costs.sameness);
   const chosen = way.choices
     .map((choice, column) => problem.columns[column]?.[choice])
     .filter((grip) => grip !== undefined);
   const arrangement = arrangementOf(tune, problem.events, chosen, {
-    alternatives: alternativesTo(problem, way, wishes.alternatives),
+    alternatives: alternativesTo(problem, cheapest, way, wishes.alternatives),
     whySingle: whySingle(problem, way, wishes, costs),
   });
-  return { ...arrangement, instrument: wishes.instrument, transposition, cost: way.cost };
+  return { ...arrangement, instrument: wishes.instrument, transposition, playedOtherwise, cost: way.cost };
 }

@@ -33,6 +33,8 @@ export interface ArrangingProblem extends PathProblem {
   readonly aloneAt: (event: number) => boolean;
   readonly links: readonly EventLink[];
   readonly columns: readonly (readonly Candidate[])[];
+  /** The same search with only some choices of some columns, by column; their order stays. */
+  readonly narrowedTo: (kept: ReadonlyMap<number, readonly number[]>) => PathProblem;
 }
 
 /**
@@ -69,8 +71,7 @@ export function arrangingProblem(given: Tune, asked: TuneWishes, costs: CostTabl
     costs,
   );
   const links = eventLinks(tune, events, wishes.tempo);
-  const steps = new Map<Link, Steps>();
-  const linkOf = new Map<unknown, EventLink>(links.map((link) => [link, link]));
+  const linkOf = new Map<Link, EventLink>(links.map((link) => [link, link]));
   const isMissedAt = events.map(
     (event) => event.mayBeHeldInto && !event.isChordChange && textureAt(event).isMissed(event),
   );
@@ -79,37 +80,56 @@ export function arrangingProblem(given: Tune, asked: TuneWishes, costs: CostTabl
     textures,
     aloneAt: (event) =>
       soundingAt(tune.voices ?? [], events[event]?.onset ?? 0).every(({ note }) => note.isMelody),
-    columns,
-    sizes: columns.map((column) => column.length),
-    links,
-    choiceCost: (column, choice) => columns[column]?.[choice]?.cost ?? Number.POSITIVE_INFINITY,
-    stepCost: (link) => stepsOver(link).cost,
-    knownOf: (link) => stepsOver(link).known,
+    ...searchIn(columns),
+    narrowedTo: (kept) =>
+      searchIn(
+        columns.map((column, index) => {
+          const choices = kept.get(index);
+          return choices === undefined ? column : choices.flatMap((choice) => column[choice] ?? []);
+        }),
+      ),
   };
 
-  function stepsOver(link: Link): Steps {
-    const before = steps.get(link);
-    if (before !== undefined) return before;
+  function searchIn(
+    given: readonly (readonly Candidate[])[],
+  ): PathProblem & Pick<ArrangingProblem, "columns" | "links"> {
+    const steps = new Map<Link, Steps>();
+    const stepsOver = (link: Link): Steps => {
+      const before = steps.get(link);
+      if (before !== undefined) return before;
+      const found = stepsBetween(link, given[link.from] ?? [], given[link.to] ?? []);
+      steps.set(link, found);
+      return found;
+    };
+    return {
+      columns: given,
+      sizes: given.map((column) => column.length),
+      links,
+      choiceCost: (column, choice) => given[column]?.[choice]?.cost ?? Number.POSITIVE_INFINITY,
+      stepCost: (link) => stepsOver(link).cost,
+      knownOf: (link) => stepsOver(link).known,
+    };
+  }
+
+  function stepsBetween(link: Link, earlier: readonly Candidate[], later: readonly Candidate[]): Steps {
     const playing = linkOf.get(link);
     const from = events[link.from];
     const to = events[link.to];
     if (from === undefined || to === undefined || playing === undefined)
       throw new Error("a link of another tune");
-    const found = transitionSteps(
+    return transitionSteps(
       {
         link: playing,
         from,
         to,
-        earlier: packedColumn(columns[link.from] ?? []),
-        later: packedColumn(columns[link.to] ?? []),
+        earlier: packedColumn(earlier),
+        later: packedColumn(later),
         texture: textures[link.to] ?? wishes.texture,
         mmPerSecond: wishes.shift,
         isMissed: isMissedAt[link.to] === true,
       },
       costs,
     );
-    steps.set(link, found);
-    return found;
   }
 }
 

@@ -4,7 +4,7 @@ import type { TuneWishes } from "./arrange-settings.js";
 import { supportCount } from "./candidate.js";
 import type { CostTable } from "./costs/cost-table.js";
 import { travelMm } from "./costs/travel-cost.js";
-import { isDueInLean, isPassing } from "./textures/texture.js";
+import { isDueInLean, isPassing, isQuick } from "./textures/texture.js";
 import type { TuneEvent } from "./tune-events.js";
 import type { ArrangingProblem } from "./tune-problem.js";
 import { isWishAt } from "./wishes-at.js";
@@ -24,6 +24,7 @@ export function whySingle(
     if (isWished(event)) return "wished";
     if (isOfVoices && problem.aloneAt(index)) return "no-voice";
     if (!isOfVoices && isPassing(event, costs)) return "passing-note";
+    if (problem.textures[index] === "full" && isQuick(event, costs)) return "quick-note";
     if (problem.textures[index] === "lean" && !isDueInLean(event)) return "weak-beat";
     const withChord = [...column.entries()].filter(([, other]) => supportCount(other) > 0);
     if (withChord.length === 0) return "no-grip";

@@ -186,6 +186,11 @@ export const REPORT_SCHEMA = {
       }),
       widestReach: object({ ...moment, reachMm: length }, ["measureLabel"]),
       barres: count,
+      playedOtherwise: {
+        type: "array",
+        items: moment.measure,
+        description: "Measures with the melody and chords of an earlier one that are played otherwise.",
+      },
       findings: { type: "array", items: FINDING_SCHEMA },
       events: { type: "array", items: event },
     },

@@ -25,6 +25,8 @@ export interface Report {
   readonly widestReach?: ReachReport;
   /** Moments at which a finger bars. */
   readonly barres: number;
+  /** Measures, from 1, that have the melody and chords of an earlier one and are played otherwise. */
+  readonly playedOtherwise: readonly number[];
   readonly findings: readonly Finding[];
   /** Every moment of the arrangement, in time order. */
   readonly events: readonly EventReport[];
@@ -114,6 +116,7 @@ export function reportOf(
       ? {}
       : { widestReach: { ...momentOf(widestReach.event), reachMm: widestReach.reachMm } }),
     barres: events.filter((event) => event.barres.length > 0).length,
+    playedOtherwise: arrangement.playedOtherwise.map((measure) => measure + 1),
     findings: [
       ...findings.all,
       ...[levelNote(arrangement, options)].filter((note) => note !== undefined),

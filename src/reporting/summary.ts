@@ -25,6 +25,9 @@ export function summaryLines(report: Report): readonly string[] {
     ...(widestReach === undefined
       ? []
       : [`Widest reach: ${whole(widestReach.reachMm)} mm, ${momentText(widestReach)}`]),
+    ...(report.playedOtherwise.length === 0
+      ? []
+      : [`Come again and are played otherwise than before: ${measures(report.playedOtherwise)}`]),
     ...report.findings.map(textOfFinding),
   ];
 }
@@ -34,6 +37,9 @@ export function momentText({ measure, measureLabel, beat }: Moment): string {
   const label = measureLabel === undefined ? "" : ` (numbered ${oneLine(measureLabel)})`;
   return `measure ${measure}${label}, beat ${beat}`;
 }
+
+const measures = (numbers: readonly number[]): string =>
+  `measure${numbers.length === 1 ? "" : "s"} ${numbers.join(", ")}`;
 
 const signed = (value: number): string => (value > 0 ? `+${value}` : String(value));
 const whole = (value: number): string => value.toFixed(0);

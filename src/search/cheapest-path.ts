@@ -36,8 +36,16 @@ export function cheapestWay(problem: PathProblem): Way | undefined {
  * the cheapest way's cost, beyond that a lower bound which is itself above it.
  */
 export function exactCostThroughEach(problem: PathProblem, way: Way, slack: number): readonly Float64Array[] {
-  const { tree, costs, inner } = searched(problem);
+  const found = searched(problem);
   const most = way.cost + slack;
+  const before = found.through;
+  if (before?.most === most) return before.costs;
+  const costs = throughWithin(problem, found, most);
+  found.through = { most, costs };
+  return costs;
+}
+
+function throughWithin(problem: PathProblem, { tree, costs, inner }: Searched, most: number) {
   if (inner === undefined) return costsThrough(problem, tree, costs, throughRootsAlone(tree, costs), most);
   const bounds = boundsWithin(inner, most);
   const kept = choicesWithin(bounds, most);
@@ -59,6 +67,8 @@ interface Searched {
   readonly costs: TreeCosts;
   /** What lies in loops; undefined where nothing is repeated. */
   readonly inner: Loops | undefined;
+  /** What was asked last: costs through every choice, exact up to so many points. */
+  through?: { readonly most: number; readonly costs: readonly Float64Array[] };
 }
 
 /** What is known of a problem; the cheapest way and the cost of the others are asked of the same one. */

@@ -29,6 +29,7 @@ test.each<[string, TuneSketch, Partial<TuneWishes>]>([
   ["no-chord", eighths([72, 72, 72], 0, 2), {}],
   ["wished", eighths([72, 72], 0), { wishes: asSingle }],
   // G over Db, a hand's length below the F before it: nothing can ring on.
+  ["quick-note", eighths([77, 56, 77], 1), { texture: "full", tempo: 320 }],
   ["passing-note", eighths([77, 55, 77], 1), { texture: "full", tempo: 320 }],
   ["weak-beat", eighths([77, 56, 77], 1), { texture: "lean", tempo: 320 }],
   ["no-time", eighths([77, 56, 77, 77], 1), { tempo: 320 }],

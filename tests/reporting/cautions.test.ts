@@ -32,6 +32,7 @@ function arrangedFor(
   const arrangement: Arrangement = {
     instrument: GUITAR,
     transposition: { semitones: 0, interval: "1P" },
+    playedOtherwise: [],
     melody: grips.map(({ frets, fingers }) => ({ string: 1, fret: frets[1], finger: fingers[1] })),
     supports,
     events: grips.map(({ barre }, index) => ({

@@ -79,6 +79,7 @@ const event = (given: Partial<ArrangedEvent> & Pick<ArrangedEvent, "onset" | "at
 const arrangement: Arrangement = {
   instrument: instrumentFrom(completeOptions({})),
   transposition: { semitones: 3, interval: "3m" },
+  playedOtherwise: [1],
   melody: [
     { string: 2, fret: 3, finger: 3 },
     { string: 2, fret: 1, finger: 1 },
@@ -241,6 +242,7 @@ describe("the report of two repeated bars", () => {
       "Chord changes under held notes: 1",
       "Hardest move: 200 mm in 1.0 s (200 mm/s), to measure 1, beat 1",
       "Widest reach: 127 mm, measure 1, beat 2",
+      "Come again and are played otherwise than before: measure 2",
       'measure 2, beat 1: warning: Unexpected chord kind "min7".',
       expect.stringMatching(
         /^measure 1, beat 2: note: 2 grips reach further .* 127 mm between fingers 1 and 4/,

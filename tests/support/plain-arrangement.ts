@@ -57,6 +57,7 @@ export function plainArrangement(
   return {
     instrument,
     transposition,
+    playedOtherwise: [],
     melody: tune.melody.map(
       (note, index) => wishes.places?.[index] ?? firstString(instrument, midiOf(moved(note.pitch))),
     ),

@@ -12,7 +12,13 @@ export interface CostTable {
   readonly voicing: VoicingWeights;
   readonly move: MoveWeights;
   readonly texture: TextureWeights;
+  readonly sameness: SamenessWeights;
   readonly sung: SungWeights;
+}
+
+export interface SamenessWeights {
+  /** What a measure that comes again may cost the whole arrangement more so that it is played as before. */
+  readonly eachMeasure: number;
 }
 
 export interface VoicingWeights {
@@ -344,4 +350,6 @@ export const COSTS: CostTable = {
     silentInnerString: 8,
     openString: 2,
   },
+  // What is learned once is played alike wherever it comes again, unless getting there is hard. Common practice.
+  sameness: { eachMeasure: 120 },
 };

@@ -107,7 +107,7 @@ export function isPassing(event: TuneEvent, costs: CostTable): boolean {
 }
 
 /** A weak note too quick for a chord of its own, whatever it is over the chord. */
-function isQuick(event: TuneEvent, costs: CostTable): boolean {
+export function isQuick(event: TuneEvent, costs: CostTable): boolean {
   if (event.isChordChange || !event.isNoteOnset) return false;
   return event.weight === 0 && event.seconds <= costs.texture.quickSeconds;
 }

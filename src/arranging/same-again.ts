@@ -1,0 +1,177 @@
+import { cheapestWay, exactCostThroughEach } from "../search/cheapest-path.js";
+import { costOfWay, type Way } from "../search/choice-graph.js";
+import type { Tune } from "../song/tune.js";
+import type { Candidate } from "./candidate.js";
+import type { SamenessWeights } from "./costs/cost-table.js";
+import type { TuneEvent } from "./tune-events.js";
+import type { ArrangingProblem } from "./tune-problem.js";
+
+/** A way on which what comes again is played again, and where it is not. */
+export interface WayWithSameness {
+  readonly way: Way;
+  /** Measures that repeat an earlier one and are played otherwise, by index. */
+  readonly playedOtherwise: readonly number[];
+}
+
+/** A measure whose melody and chords stand elsewhere in the tune too. */
+interface Occurrence {
+  readonly measure: number;
+  /** Its events. */
+  readonly columns: readonly number[];
+}
+
+/**
+ * The cheapest way once more, with measures that have the same melody over the same chords played alike, fingers
+ * included: a player learns a strain once. Of the ways that the cheapest way has for such a measure the one is
+ * taken for all that costs least in all of them together; each such measure may cost the whole arrangement so
+ * many points, and where that is not enough for all, those that cost most are played otherwise after all: what
+ * stands before or after forbids it. Measures for which the player has wishes are neither copied nor changed.
+ */
+export function sameAgain(
+  problem: ArrangingProblem,
+  cheapest: Way,
+  tune: Tune,
+  isWishedAt: (event: TuneEvent) => boolean,
+  { eachMeasure }: SamenessWeights,
+): WayWithSameness {
+  let groups = repeatedMeasures(problem.events, tune).filter((group) => group.length > 1);
+  const free = (occurrence: Occurrence) =>
+    !occurrence.columns.some((column) => {
+      const event = problem.events[column];
+      return event !== undefined && isWishedAt(event);
+    });
+  groups = groups.map((group) => group.filter(free)).filter((group) => group.length > 1);
+  const all = groups;
+  if (eachMeasure > 0 && groups.some((group) => !isPlayedAlike(problem, cheapest, group))) {
+    const through = exactCostThroughEach(problem, cheapest, eachMeasure);
+    let plans = groups.map((group) => planFor(problem, cheapest, group, through, eachMeasure));
+    while (plans.length > 0) {
+      const way = wayWith(problem, plans);
+      const copies = plans.reduce((sum, { group }) => sum + group.length - 1, 0);
+      if (way !== undefined && way.cost - cheapest.cost <= copies * eachMeasure)
+        return { way, playedOtherwise: playedOtherwise(problem, way, all) };
+      const dearest = Math.max(...plans.map(({ cost }) => cost));
+      plans = plans.filter(({ cost }) => cost < dearest);
+    }
+  }
+  return { way: cheapest, playedOtherwise: playedOtherwise(problem, cheapest, all) };
+}
+
+/** Measures by what they have in common: notes and chords at the same places; in the order of the tune. */
+function repeatedMeasures(events: readonly TuneEvent[], tune: Tune): readonly (readonly Occurrence[])[] {
+  const groups = new Map<string, Occurrence[]>();
+  let next = 0;
+  for (const { index, start, length } of tune.measures) {
+    const columns: number[] = [];
+    let name = `${length}`;
+    for (; next < events.length && (events[next]?.onset ?? 0) < start + length; next += 1) {
+      const event = events[next];
+      if (event === undefined) continue;
+      columns.push(next);
+      const chord = event.chord === undefined ? "" : nameOfChord(event.chord);
+      name += ` ${event.onset - start} ${event.note?.midi} ${event.isNoteOnset} ${event.end - event.onset} ${chord}`;
+    }
+    if (columns.length === 0) continue;
+    const group = groups.get(name) ?? [];
+    group.push({ measure: index, columns });
+    groups.set(name, group);
+  }
+  return [...groups.values()];
+}
+
+const names = new WeakMap<object, string>();
+
+function nameOfChord(chord: NonNullable<TuneEvent["chord"]>): string {
+  const known = names.get(chord);
+  if (known !== undefined) return known;
+  const name = JSON.stringify(chord.symbol);
+  names.set(chord, name);
+  return name;
+}
+
+/** What is to be played in all measures of a group. */
+interface Plan {
+  readonly group: readonly Occurrence[];
+  /** For each event of a measure what is done there. */
+  readonly shapes: readonly string[];
+  /** What it costs in all measures at least, as far as it is known. */
+  readonly cost: number;
+}
+
+/** The measure of the cheapest way that is the best for all of its group. */
+function planFor(
+  problem: ArrangingProblem,
+  way: Way,
+  group: readonly Occurrence[],
+  through: readonly Float64Array[],
+  most: number,
+): Plan {
+  let best: Plan | undefined;
+  for (const model of group) {
+    const shapes = model.columns.map((column) =>
+      shapeOf(problem.columns[column]?.[way.choices[column] ?? 0]),
+    );
+    let cost = 0;
+    for (const { columns } of group) {
+      columns.forEach((column, place) => {
+        const alike = choicesLike(problem, column, shapes[place] ?? "");
+        const least = Math.min(
+          ...alike.map((choice) => through[column]?.[choice] ?? Number.POSITIVE_INFINITY),
+        );
+        cost += Math.min(2 * most, Math.max(0, least - way.cost));
+      });
+    }
+    if (best === undefined || cost < best.cost) best = { group, shapes, cost };
+  }
+  return best ?? { group, shapes: [], cost: 0 };
+}
+
+/** The cheapest way that keeps to some plans wherever their choices exist; undefined where there is none. */
+function wayWith(problem: ArrangingProblem, plans: readonly Plan[]): Way | undefined {
+  const kept = new Map<number, readonly number[]>();
+  for (const { group, shapes } of plans) {
+    for (const { columns } of group) {
+      columns.forEach((column, place) => {
+        const alike = choicesLike(problem, column, shapes[place] ?? "");
+        if (alike.length > 0) kept.set(column, alike);
+      });
+    }
+  }
+  const narrowed = problem.narrowedTo(kept);
+  const found = cheapestWay(narrowed);
+  if (found === undefined) return undefined;
+  const choices = found.choices.map((choice, column) => kept.get(column)?.[choice] ?? choice);
+  return { choices, cost: costOfWay(problem, choices) };
+}
+
+const isPlayedAlike = (problem: ArrangingProblem, way: Way, group: readonly Occurrence[]): boolean => {
+  const [first, ...others] = group.map((occurrence) => playedIn(problem, way, occurrence));
+  return others.every((played) => played === first);
+};
+
+function playedOtherwise(
+  problem: ArrangingProblem,
+  way: Way,
+  groups: readonly (readonly Occurrence[])[],
+): readonly number[] {
+  return groups
+    .flatMap((group) => {
+      const [first] = group.map((occurrence) => playedIn(problem, way, occurrence));
+      return group.filter((occurrence) => playedIn(problem, way, occurrence) !== first);
+    })
+    .map(({ measure }) => measure)
+    .sort((one, other) => one - other);
+}
+
+const playedIn = (problem: ArrangingProblem, way: Way, { columns }: Occurrence): string =>
+  columns.map((column) => shapeOf(problem.columns[column]?.[way.choices[column] ?? 0])).join(", ");
+
+const choicesLike = ({ columns }: ArrangingProblem, column: number, shape: string): readonly number[] =>
+  (columns[column] ?? []).flatMap((one, choice) => (shapeOf(one) === shape ? [choice] : []));
+
+/** How an event is played: what sounds where, under which fingers, and what of it rings on. */
+function shapeOf(one: Candidate | undefined): string {
+  if (one === undefined) return "";
+  const notes = one.strings.map(({ string, fret }, index) => `${string}:${fret}:${one.fingers[index]}`);
+  return `${one.attack} ${one.heldStrings ?? ""} ${notes.join(" ")}`;
+}

@@ -1,0 +1,96 @@
+import fc from "fast-check";
+import { expect, test } from "vitest";
+import type { ArrangedEvent, Arrangement } from "../../src/arrangement/arrangement.js";
+import { arrangeTune } from "../../src/arranging/arrange-tune.js";
+import { COSTS } from "../../src/arranging/costs/cost-table.js";
+import { arrangingProblem } from "../../src/arranging/tune-problem.js";
+import { cheapestWay } from "../../src/search/cheapest-path.js";
+import { UNTRANSPOSED } from "../../src/song/transposition.js";
+import type { Wish } from "../../src/wishes/wishes.js";
+import { GUITAR } from "../support/guitar.js";
+import { PLAIN_WISHES } from "../support/plain-wishes.js";
+import { type TuneSketch, tuneOf } from "../support/random-tune.js";
+
+const NEVER = { ...COSTS, sameness: { eachMeasure: 0 } };
+
+const bars = fc.array(fc.integer({ min: 60, max: 77 }), { minLength: 4, maxLength: 4 });
+
+/** Four bars of quarters over one chord each: a bar, another, the first again, a last one. */
+const strainTwice = fc
+  .tuple(bars, bars, bars, fc.array(fc.integer({ min: 0, max: 11 }), { minLength: 3, maxLength: 3 }))
+  .map(
+    ([one, two, three, roots]): TuneSketch => ({
+      notes: [...one, ...two, ...one, ...three].map((midi) => ({ midi, eighths: 2, rest: 0 })),
+      chords: [roots[0], roots[1], roots[0], roots[2]].map((root = 0, bar) => ({
+        at: bar * 8,
+        root,
+        kind: bar % 2 === 0 ? "dominant" : "minor-seventh",
+      })),
+      repeat: undefined,
+    }),
+  );
+
+const asked = (wishes: readonly Wish[] = []) => ({
+  ...PLAIN_WISHES,
+  texture: "fluent" as const,
+  instrument: GUITAR,
+  wishes,
+});
+
+function arranged(sketch: TuneSketch, costs = COSTS, wishes: readonly Wish[] = []): Arrangement {
+  const arrangement = arrangeTune(tuneOf(sketch), UNTRANSPOSED, asked(wishes), costs);
+  if (arrangement === undefined) throw new Error("no way");
+  return arrangement;
+}
+
+/** Strings, frets and fingers of everything that is struck or sounds on in a bar. */
+function playedIn({ events, melody, supports }: Arrangement, bar: number): unknown {
+  return events
+    .filter(({ onset }) => Math.floor(onset / 8) === bar)
+    .map((event: ArrangedEvent) => [
+      event.attack,
+      melody[event.melodyNote ?? -1],
+      event.supports.map((index) => {
+        const { string, fret, finger } = supports[index] ?? {};
+        return [string, fret, finger];
+      }),
+    ]);
+}
+
+const isSame = (arrangement: Arrangement): boolean =>
+  JSON.stringify(playedIn(arrangement, 0)) === JSON.stringify(playedIn(arrangement, 2));
+
+test("a bar that comes again is played as before, at no more than its price, and where it is not that is said", () => {
+  let same = 0;
+  let sameByItself = 0;
+  fc.assert(
+    fc.property(strainTwice, (sketch) => {
+      const arrangement = arranged(sketch);
+      const cheapest = cheapestWay(arrangingProblem(tuneOf(sketch), asked()))?.cost ?? 0;
+      expect(arrangement.cost).toBeGreaterThanOrEqual(cheapest);
+      expect(arrangement.cost - cheapest).toBeLessThanOrEqual(COSTS.sameness.eachMeasure);
+      expect(arrangement.playedOtherwise).toEqual(isSame(arrangement) ? [] : [2]);
+      same += Number(isSame(arrangement));
+      const byItself = arranged(sketch, NEVER);
+      expect(byItself.cost).toBe(cheapest);
+      sameByItself += Number(isSame(byItself));
+    }),
+    { numRuns: 40, seed: 7 },
+  );
+  // Random bars leap about; the joins of some allow nothing else.
+  expect(same).toBeGreaterThan(28);
+  expect(same - sameByItself).toBeGreaterThan(4);
+});
+
+test("a wish is for its own bar: what comes again elsewhere stays as it was", () => {
+  fc.assert(
+    fc.property(strainTwice, (sketch) => {
+      const before = arranged(sketch, NEVER);
+      const after = arranged(sketch, COSTS, [{ kind: "play", wording: "wish 1", at: 16, as: "single" }]);
+      expect(after.events.find(({ onset }) => onset === 16)?.attack).toBe("single");
+      expect(after.playedOtherwise).toEqual([]);
+      if (before.events[0]?.attack === "struck") expect(after.events[0]?.attack).toBe("struck");
+    }),
+    { numRuns: 20, seed: 7 },
+  );
+});
