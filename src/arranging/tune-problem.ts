@@ -43,7 +43,8 @@ export interface ArrangingProblem extends PathProblem {
  * @throws ScoreError where a wish cannot be granted
  */
 export function arrangingProblem(given: Tune, asked: TuneWishes, costs: CostTable = COSTS): ArrangingProblem {
-  const { tune, wishes } = withBass(given, asked);
+  const tune = withBass(given, asked.bass, asked.instrument);
+  const wishes: TuneWishes = asked.bass === "none" ? asked : { ...asked, texture: "voices" };
   const moments = [...ownMoments(wishes.wishes), ...sungMoments(tune, wishes)];
   const events = endedWithVoices(
     tuneEvents(tune, wishes.tempo, wishes.rests, moments),

@@ -1,10 +1,9 @@
-import { midiAt, stringCount } from "../../guitar/instrument.js";
+import { type Instrument, midiAt, stringCount } from "../../guitar/instrument.js";
 import { type Chord, chordOf } from "../../harmony/chord-tones.js";
 import { midiOf, mod12, pitchNamed } from "../../song/pitch.js";
 import type { MelodyNote, Tune } from "../../song/tune.js";
 import type { Voice, VoiceNote } from "../../song/voices.js";
-import type { TuneWishes } from "../arrange-settings.js";
-import { bassLine } from "./bass-line.js";
+import { type BassKind, bassLine } from "./bass-line.js";
 
 /** The bass stays on the three lowest strings, the thumb's, up to this fret of the highest of them. */
 const BASS_STRINGS = 3;
@@ -18,14 +17,10 @@ const NEAR_MELODY_SEMITONES = 14;
  * the texture of the voices plays it, and thins the grips to what the hand keeps over the bass. As it came where
  * no bass is asked for.
  */
-export function withBass(
-  tune: Tune,
-  wishes: TuneWishes,
-): { readonly tune: Tune; readonly wishes: TuneWishes } {
-  if (wishes.bass === "none") return { tune, wishes };
-  const { instrument } = wishes;
+export function withBass(tune: Tune, kind: BassKind, instrument: Instrument): Tune {
+  if (kind === "none") return tune;
   const strings = stringCount(instrument);
-  const bass = bassLine(tune, wishes.bass, {
+  const bass = bassLine(tune, kind, {
     lowest: midiAt(instrument, strings, instrument.hasOpenStrings ? 0 : 1),
     highest: midiAt(instrument, strings - BASS_STRINGS + 1, HIGHEST_BASS_FRET),
   });
@@ -42,7 +37,7 @@ export function withBass(
     name: NAMES[index] ?? "",
     notes,
   }));
-  return { tune: { ...tune, voices }, wishes: { ...wishes, texture: "voices" } };
+  return { ...tune, voices };
 }
 
 const NAMES = ["Melody", "Upper chord tone", "Lower chord tone", "Bass"];
