@@ -4,7 +4,7 @@ import type { PathProblem, Way } from "../search/choice-graph.js";
 import type { Candidate } from "./candidate.js";
 
 /** Other ways that would cost the whole arrangement more than this are not worth a player's time. */
-const WORTH_SHOWING_POINTS = 300;
+export const WORTH_SHOWING_POINTS = 300;
 
 /**
  * For each event the best other ways to play it with what each would cost the whole arrangement more,

@@ -1,6 +1,7 @@
 import { cheapestWay, exactCostThroughEach } from "../search/cheapest-path.js";
 import { costOfWay, type Way } from "../search/choice-graph.js";
 import type { Tune } from "../song/tune.js";
+import { WORTH_SHOWING_POINTS } from "./alternatives.js";
 import type { Candidate } from "./candidate.js";
 import type { SamenessWeights } from "./costs/cost-table.js";
 import type { TuneEvent } from "./tune-events.js";
@@ -43,8 +44,8 @@ export function sameAgain(
   groups = groups.map((group) => group.filter(free)).filter((group) => group.length > 1);
   const all = groups;
   if (eachMeasure > 0 && groups.some((group) => !isPlayedAlike(problem, cheapest, group))) {
-    const through = exactCostThroughEach(problem, cheapest, eachMeasure);
-    let plans = groups.map((group) => planFor(problem, cheapest, group, through, eachMeasure));
+    const through = exactCostThroughEach(problem, cheapest, WORTH_SHOWING_POINTS);
+    let plans = groups.map((group) => planFor(problem, cheapest, group, through));
     while (plans.length > 0) {
       const way = wayWith(problem, plans);
       const copies = plans.reduce((sum, { group }) => sum + group.length - 1, 0);
@@ -104,7 +105,6 @@ function planFor(
   way: Way,
   group: readonly Occurrence[],
   through: readonly Float64Array[],
-  most: number,
 ): Plan {
   let best: Plan | undefined;
   for (const model of group) {
@@ -118,7 +118,7 @@ function planFor(
         const least = Math.min(
           ...alike.map((choice) => through[column]?.[choice] ?? Number.POSITIVE_INFINITY),
         );
-        cost += Math.min(2 * most, Math.max(0, least - way.cost));
+        cost += Math.min(2 * WORTH_SHOWING_POINTS, Math.max(0, least - way.cost));
       });
     }
     if (best === undefined || cost < best.cost) best = { group, shapes, cost };

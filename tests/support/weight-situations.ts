@@ -621,6 +621,7 @@ export const NOT_SHOWN: ReadonlyMap<string, string> = new Map([
     "move.barreUnrestedEachSecond",
     "belongs to a step between two moments: tests/arranging/barre-rest.test.ts",
   ],
+  ["sameness.eachMeasure", "belongs to measures that come again: tests/arranging/same-again.test.ts"],
   ["texture.heldHollow", "belongs to what is let go: tests/arranging/let-go.test.ts"],
   ...Object.keys(COSTS.sung).map(
     (name) => [`sung.${name}`, "the voices of an ensemble: tests/arranging/voices-texture.test.ts"] as const,
