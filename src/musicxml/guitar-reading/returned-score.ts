@@ -12,12 +12,11 @@ import {
   type XmlElement,
 } from "../../xml/xml-tree.js";
 import { PARTS_OF_LAYOUT } from "../guitar-writing/staff-style.js";
-import { partwiseProlog } from "../guitar-writing/write-guitar-part.js";
 import { SOFTWARE, withMarkOf } from "../round-trip/mark-score.js";
 import { withoutOwnParts } from "../round-trip/own-parts.js";
 import { type OwnMark, readDigests, readOwnField } from "../round-trip/provenance.js";
 import { withoutStaves } from "../round-trip/without-staves.js";
-import { partwiseScore } from "../timeline/partwise.js";
+import { partwiseProlog, partwiseScore } from "../timeline/partwise.js";
 import type { WalkedPart } from "../timeline/walked-part.js";
 import { walkedParts } from "../timeline/walked-score.js";
 import { type GuitarStaves, guitarStaves, type ScoreStaff } from "./guitar-staves.js";

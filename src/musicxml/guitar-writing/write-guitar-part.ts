@@ -17,6 +17,7 @@ import type { LeadSheet } from "../lead-sheet/lead-sheet.js";
 import { withMarkOf } from "../round-trip/mark-score.js";
 import { withoutOwnParts } from "../round-trip/own-parts.js";
 import { readOwnMark } from "../round-trip/provenance.js";
+import { partwiseProlog } from "../timeline/partwise.js";
 import { movedKeys } from "./key-and-time.js";
 import { type MeasurePlan, planMeasures } from "./measure-plan.js";
 import { greatestCommonDivisor } from "./note-value.js";
@@ -160,12 +161,3 @@ const notDefault = (options: ArrangeOptions): Readonly<Record<string, unknown>> 
       .map((name) => [name, options[name]]),
   );
 };
-
-/** A score that came measure by measure is written part by part, and its DOCTYPE must say so. */
-export const partwiseProlog = ({ prolog, root }: XmlDocument): string =>
-  root.name === "score-timewise"
-    ? prolog
-        .replace(/(<!DOCTYPE\s+)score-timewise/, "$1score-partwise")
-        .replace(/(<!DOCTYPE[^>]*\/\/DTD MusicXML [0-9.]+ )Timewise/, "$1Partwise")
-        .replace(/(<!DOCTYPE[^>]*)timewise\.dtd/, "$1partwise.dtd")
-    : prolog;

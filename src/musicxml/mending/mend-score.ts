@@ -5,12 +5,11 @@ import { withElements, type XmlDocument, type XmlElement } from "../../xml/xml-t
 import { placeHarmonies } from "../chords/chord-spans.js";
 import { harmonySource } from "../chords/harmony-source.js";
 import { keyAt, writtenKeys } from "../chords/keys.js";
-import { partwiseProlog } from "../guitar-writing/write-guitar-part.js";
 import { chooseMelody } from "../lead-sheet/choose-melody.js";
 import { readLeadSheet } from "../lead-sheet/read-lead-sheet.js";
 import { withOneTune } from "../lead-sheet/several-tunes.js";
 import { readOwnMark } from "../round-trip/provenance.js";
-import { partwiseScore } from "../timeline/partwise.js";
+import { partwiseProlog, partwiseScore } from "../timeline/partwise.js";
 import { walkedParts } from "../timeline/walked-score.js";
 import { withMendedChords } from "./mended-chords.js";
 import { withMendedTimes } from "./mended-times.js";

@@ -8,6 +8,7 @@ import {
   elementsOf,
   withAttribute,
   withChildren,
+  type XmlDocument,
   type XmlElement,
   type XmlNode,
 } from "../../xml/xml-tree.js";
@@ -101,3 +102,12 @@ const partNotListed = (id: string): Finding => ({
   expected: "a <score-part> of the same id",
   message: `Part "${id}" is not in the part list; it was read without a name.`,
 });
+
+/** A score that came measure by measure is written part by part, and its DOCTYPE must say so. */
+export const partwiseProlog = ({ prolog, root }: XmlDocument): string =>
+  root.name === "score-timewise"
+    ? prolog
+        .replace(/(<!DOCTYPE\s+)score-timewise/, "$1score-partwise")
+        .replace(/(<!DOCTYPE[^>]*\/\/DTD MusicXML [0-9.]+ )Timewise/, "$1Partwise")
+        .replace(/(<!DOCTYPE[^>]*)timewise\.dtd/, "$1partwise.dtd")
+    : prolog;
