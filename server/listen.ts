@@ -10,7 +10,7 @@ const CHECKS_PER_LIMIT = 4;
 
 export interface Listening {
   readonly port: number;
-  /** Takes no more requests and hangs up. */
+  /** Takes no more requests, lets those that were begun be answered, and hangs up. */
   close(): Promise<void>;
 }
 
@@ -31,7 +31,7 @@ export async function listen(app: RequestListener, port: number, limits: Service
   return {
     port: taken,
     close: async () => {
-      await Promise.all(servers.map(closed));
+      await Promise.all(servers.map((server) => closed(server, limits)));
     },
   };
 }
@@ -60,9 +60,14 @@ function listening(app: RequestListener, host: string, port: number, limits: Ser
   });
 }
 
-function closed(server: Server): Promise<void> {
+function closed(server: Server, { requestMs, workMs }: ServiceLimits): Promise<void> {
   return new Promise((resolve) => {
-    server.close(() => resolve());
-    server.closeAllConnections();
+    // By then whatever was asked has been answered or refused.
+    const patience = setTimeout(() => server.closeAllConnections(), requestMs + workMs);
+    server.close(() => {
+      clearTimeout(patience);
+      resolve();
+    });
+    server.closeIdleConnections();
   });
 }

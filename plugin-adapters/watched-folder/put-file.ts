@@ -1,5 +1,5 @@
 import { randomUUID } from "node:crypto";
-import { lstat, open, rename, rm } from "node:fs/promises";
+import { lstat, open, readdir, rename, rm } from "node:fs/promises";
 import { dirname, join } from "node:path";
 
 /**
@@ -9,7 +9,7 @@ import { dirname, join } from "node:path";
  * @throws the system's error
  */
 export async function putFile(path: string, bytes: Uint8Array): Promise<void> {
-  const temporary = join(dirname(path), `.undervoice-${randomUUID()}.part`);
+  const temporary = join(dirname(path), temporaryName());
   try {
     const file = await open(temporary, "wx");
     try {
@@ -22,6 +22,28 @@ export async function putFile(path: string, bytes: Uint8Array): Promise<void> {
   } catch (error) {
     await rm(temporary, { force: true });
     throw error;
+  }
+}
+
+const temporaryName = (): string => `.undervoice-${randomUUID()}.part`;
+const TEMPORARY_NAME = /^\.undervoice-[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}\.part$/;
+
+/** No file takes longer to be written, in milliseconds. */
+const LONGEST_WRITING_MS = 60_000;
+
+/**
+ * Takes away what was left in a folder by a program that was ended in the middle of writing. What may still be
+ * written by another stays.
+ */
+export async function sweepLeftovers(folder: string): Promise<void> {
+  const names = await readdir(folder).catch(() => []);
+  for (const name of names.filter((one) => TEMPORARY_NAME.test(one))) {
+    const path = join(folder, name);
+    const isOld = await lstat(path).then(
+      ({ mtimeMs }) => Date.now() - mtimeMs > LONGEST_WRITING_MS,
+      () => false,
+    );
+    if (isOld) await rm(path, { force: true }).catch(() => undefined);
   }
 }
 

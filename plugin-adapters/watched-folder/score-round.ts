@@ -92,10 +92,12 @@ export async function scoreRound(name: string, signature: string, parts: RoundPa
   const now = await thereNow(output, parts);
   const isOurs =
     now.stands === "nothing" ||
-    (now.hash !== undefined && (now.hash === outputHash || now.hash === last?.outputHash));
+    (now.hash !== undefined && [outputHash, last?.outputHash, last?.beforeHash].includes(now.hash));
   if (!isOurs) return noted(name, [notOurOutput(output)], parts);
+  // The record goes first: whoever is ended between the two knows either score for its own afterwards.
+  const before = now.hash === undefined || now.hash === outputHash ? {} : { beforeHash: now.hash };
+  await parts.written.add(output, { input: name, inputHash, wishHash, outputHash, ...before });
   if (now.hash !== outputHash) await putFile(join(settings.outFolder, output), result.score);
-  await parts.written.add(output, { input: name, inputHash, wishHash, outputHash });
   await withoutNote(name, settings);
   settings.onEvent({ kind: "arranged", input: name, output, findings: result.findings });
   return { kind: "settled" };

@@ -2,6 +2,7 @@ import { type FSWatcher, watch } from "node:fs";
 import { mkdir, readdir, realpath } from "node:fs/promises";
 import { sameFileKey } from "./file-names.js";
 import { type FolderLook, lookInto } from "./folder-look.js";
+import { sweepLeftovers } from "./put-file.js";
 import { type RoundEnd, type RoundParts, scoreRound, withoutNote } from "./score-round.js";
 import { StillFiles } from "./still-files.js";
 import type { WatchEvent } from "./watch-event.js";
@@ -22,6 +23,8 @@ interface Dealt {
 
 /** By this the trouble with the folder itself is known to have been said. */
 const FOLDER_TROUBLE = "folder";
+/** Leftovers of a program that was ended are too young to be told from files in writing when it starts anew. */
+const SWEEP_EACH_MS = 120_000;
 const LINK_LEFT_ALONE = "it is a link or no plain file";
 
 /**
@@ -38,6 +41,7 @@ export async function watchFolder(asked: WatchSettings): Promise<WatchedFolder> 
   await mkdir(asked.outFolder, { recursive: true });
   const settings = { ...asked, inFolder, outFolder: await realpath(asked.outFolder) };
   const pace = { ...USUAL_PACE, ...asked.pace };
+  await sweepLeftovers(settings.outFolder);
   const written = await WrittenScores.in(settings.outFolder);
   const parts: RoundParts = { settings, pace, written, claims: claimsOf(written, there), cutOff: new Map() };
   const still = new StillFiles(pace.stillMs);
@@ -46,6 +50,7 @@ export async function watchFolder(asked: WatchSettings): Promise<WatchedFolder> 
   /** When a score that was dealt with was first missing. */
   const missing = new Map<string, number>();
   const said = new Set<string>();
+  let sweptAt = performance.now();
   let isOpen = true;
   let wake = () => {};
 
@@ -83,6 +88,10 @@ export async function watchFolder(asked: WatchSettings): Promise<WatchedFolder> 
     said.delete(FOLDER_TROUBLE);
     alarm.renew();
     const now = performance.now();
+    if (now - sweptAt > SWEEP_EACH_MS) {
+      sweptAt = now;
+      await sweepLeftovers(settings.outFolder);
+    }
     for (const name of look.leftAlone)
       sayOnce(`link ${name}`, { kind: "leftAlone", input: name, reason: LINK_LEFT_ALONE });
     await forgetGone(look, now);

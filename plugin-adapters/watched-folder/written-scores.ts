@@ -10,6 +10,8 @@ export interface WrittenScore {
   readonly inputHash: string;
   readonly wishHash: string;
   readonly outputHash: string;
+  /** What stood there before: still ours, where the program was ended before the guitar score was in its place. */
+  readonly beforeHash?: string;
 }
 
 /** Hidden, so that it is in nobody's way; lost, it costs no more than arranging again. */

@@ -164,6 +164,35 @@ describe("guitar scores in the watched folder itself", () => {
     expect(next.arranger.runs).toEqual([]);
   });
 
+  test("are known for ours when the watch was ended between its record and the guitar score", async () => {
+    const watch = await watching({ pair: folderPair(true) });
+    put(watch, "one.musicxml", score("one"));
+    await watch.until(() => watch.about("one.musicxml").includes("arranged"));
+    await watch.close();
+    const path = join(watch.outFolder, ".undervoice-written.json");
+    const record = JSON.parse(readFileSync(path, "utf8")) as Record<string, Record<string, string>>;
+    const one = record["one-guitar.musicxml"] ?? {};
+    // What the next run would have written, had it not been ended before the guitar score was in its place.
+    const meant = { ...one, inputHash: "another", outputHash: "not there", beforeHash: one.outputHash };
+    writeFileSync(path, JSON.stringify({ "one-guitar.musicxml": meant }));
+    put(watch, "one.musicxml", score("one more"));
+    const next = await watching({ pair: watch });
+    await next.until(() => next.about("one.musicxml").includes("arranged"));
+    expect(next.madeFrom("one-guitar.musicxml")).toBe("one more");
+    expect(readdirSync(watch.inFolder).filter((name) => name.endsWith(".note.txt"))).toEqual([]);
+  });
+
+  test("what a watch that was ended left half-written goes; what may be in writing stays", async () => {
+    const pair = folderPair();
+    const old = join(pair.outFolder, ".undervoice-0f0e0d0c-0b0a-4908-8706-050403020100.part");
+    const young = join(pair.outFolder, ".undervoice-1f0e0d0c-0b0a-4908-8706-050403020100.part");
+    const foreign = join(pair.outFolder, "tune.part");
+    for (const path of [old, young, foreign]) writeFileSync(path, "<score-partw");
+    for (const path of [old, foreign]) utimesSync(path, 1_000_000, 1_000_000);
+    await watching({ pair });
+    expect([old, young, foreign].map((path) => existsSync(path))).toEqual([false, true, true]);
+  });
+
   test("a score that is saved again without a change is not arranged again", async () => {
     const watch = await watching();
     put(watch, "one.musicxml", score("one"));

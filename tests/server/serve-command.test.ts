@@ -1,11 +1,13 @@
 import { type ChildProcess, execFileSync, spawn } from "node:child_process";
 import { once } from "node:events";
 import { mkdtempSync, readdirSync, realpathSync, rmSync } from "node:fs";
+import { type IncomingMessage, request } from "node:http";
 import { connect } from "node:net";
 import { networkInterfaces, tmpdir } from "node:os";
 import { join } from "node:path";
+import { text } from "node:stream/consumers";
 import { fileURLToPath } from "node:url";
-import { afterAll, expect, test } from "vitest";
+import { afterAll, expect, test, vi } from "vitest";
 import { SHORT_TUNE } from "./service-in-test.js";
 
 /** The program as it is installed; `npm test` builds it first. */
@@ -111,6 +113,24 @@ function isRunning(processId: number): boolean {
     return false;
   }
 }
+
+test("a request that was begun is answered before the program ends", async () => {
+  const { child, listening, ended } = started(["serve", "--port", "0"]);
+  const port = await listening;
+  const asked = request({ host: "127.0.0.1", port, path: "/arrangements", method: "POST" });
+  const answered = once(asked, "response") as Promise<[IncomingMessage]>;
+  asked.setHeader("Content-Type", "application/octet-stream");
+  asked.setHeader("Content-Length", Buffer.byteLength(SHORT_TUNE));
+  asked.write(SHORT_TUNE.slice(0, 100));
+  await vi.waitFor(async () => expect(await isReached("127.0.0.1", port)).toBe(true));
+  child.kill("SIGTERM");
+  await vi.waitFor(async () => expect(await isReached("127.0.0.1", port)).toBe(false), { timeout: 10_000 });
+  asked.end(SHORT_TUNE.slice(100));
+  const [answer] = await answered;
+  expect(answer.statusCode).toBe(200);
+  expect(await text(answer)).toContain("<sign>TAB</sign>");
+  expect(await ended).toBe(0);
+});
 
 test("it listens where this machine alone can reach it", async () => {
   const { child, listening } = started(["serve", "--port", "0"]);
