@@ -1,6 +1,6 @@
 import { lstat, readdir } from "node:fs/promises";
 import { join } from "node:path";
-import { isScoreName } from "./file-names.js";
+import { isScoreName } from "#built/files/file-names.js";
 
 /** One look at a folder. */
 export interface FolderLook {

@@ -1,9 +1,9 @@
 import { rm } from "node:fs/promises";
 import { join } from "node:path";
 import type { Refused } from "undervoice";
-import { hasGuitarSuffix, noteNameFor, outputNameFor, sameFileKey } from "./file-names.js";
+import { hasGuitarSuffix, noteNameFor, outputNameFor, sameFileKey } from "#built/files/file-names.js";
 import { isOwnScore } from "./own-scores.js";
-import { putFile, standsAt } from "./put-file.js";
+import { putFile, standsAt } from "#built/files/put-file.js";
 import { readPlainFile, readStillFile } from "./read-still-file.js";
 import {
   barredFromReading,

@@ -1,6 +1,6 @@
 import { createHash } from "node:crypto";
 import { join } from "node:path";
-import { putFile } from "./put-file.js";
+import { putFile } from "#built/files/put-file.js";
 import { readPlainFile } from "./read-still-file.js";
 
 /** What a guitar score was made from, and what it was when it was written. */

@@ -5,7 +5,7 @@ import {
   noteNameFor,
   outputNameFor,
   sameFileKey,
-} from "../../plugin-adapters/watched-folder/file-names.js";
+} from "../../src/files/file-names.js";
 
 const named = (name: string, wish = {}) =>
   outputNameFor(name, { isCompressed: false, isGuitarScore: false, ...wish });
