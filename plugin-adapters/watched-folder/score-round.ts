@@ -2,8 +2,8 @@ import { rm } from "node:fs/promises";
 import { join } from "node:path";
 import type { Refused } from "undervoice";
 import { hasGuitarSuffix, noteNameFor, outputNameFor, sameFileKey } from "#built/files/file-names.js";
-import { isOwnScore } from "./own-scores.js";
 import { putFile, standsAt } from "#built/files/put-file.js";
+import { isOwnScore } from "./own-scores.js";
 import { readPlainFile, readStillFile } from "./read-still-file.js";
 import {
   barredFromReading,

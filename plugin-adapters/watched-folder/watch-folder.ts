@@ -1,8 +1,8 @@
 import { type FSWatcher, watch } from "node:fs";
 import { mkdir, readdir, realpath } from "node:fs/promises";
 import { sameFileKey } from "#built/files/file-names.js";
-import { type FolderLook, lookInto } from "./folder-look.js";
 import { sweepLeftovers } from "#built/files/put-file.js";
+import { type FolderLook, lookInto } from "./folder-look.js";
 import { type RoundEnd, type RoundParts, scoreRound, withoutNote } from "./score-round.js";
 import { StillFiles } from "./still-files.js";
 import type { WatchEvent } from "./watch-event.js";

@@ -1,5 +1,6 @@
 import { adapt } from "./adapt.js";
 import { arrange } from "./arrange.js";
+import { batch } from "./batch.js";
 import { check } from "./check.js";
 import type { Command } from "./command.js";
 import { completionOf } from "./completion.js";
@@ -13,6 +14,7 @@ import { watch } from "./watch.js";
 /** Every command by the word that calls it. */
 export const COMMANDS: Readonly<Record<string, Command>> = {
   arrange,
+  batch,
   check,
   keys,
   mend,

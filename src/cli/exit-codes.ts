@@ -12,6 +12,14 @@ export const EXIT_CODES = {
     code: 4,
     meaning: "The score was checked, and something in it is wrong or cannot be played.",
   },
+  someNotArranged: {
+    code: 5,
+    meaning: "Of a batch, some scores were not arranged; the summary says which and why.",
+  },
+  interrupted: {
+    code: 130,
+    meaning: "A batch was interrupted; what was begun was finished, and --resume goes on.",
+  },
   ownMistake: { code: 70, meaning: "A mistake in the program itself. Please report it with the score." },
 } as const;
 

@@ -1,0 +1,65 @@
+import type { BatchRow } from "./batch-row.js";
+
+/** A score that somebody should look at first, and why. */
+export interface EyeNeeded {
+  readonly input: string;
+  readonly reasons: readonly string[];
+}
+
+/** So many are put first. */
+const MOST = 20;
+
+interface Reason {
+  readonly points: number;
+  readonly says: string;
+}
+
+/** The scores of a batch that need an eye most, the first of equal ones by name. */
+export function needAnEye(rows: readonly BatchRow[]): readonly EyeNeeded[] {
+  return rows
+    .map((row) => {
+      const reasons = reasonsFor(row).toSorted((a, b) => b.points - a.points);
+      return { row, reasons, points: reasons.reduce((sum, { points }) => sum + points, 0) };
+    })
+    .filter(({ points }) => points > 0)
+    .toSorted((a, b) => b.points - a.points || (a.row.input < b.row.input ? -1 : 1))
+    .slice(0, MOST)
+    .map(({ row, reasons }) => ({ input: row.input, reasons: reasons.map(({ says }) => says) }));
+}
+
+const NOT_ARRANGED: Readonly<Record<Exclude<BatchRow["outcome"], "arranged">, string>> = {
+  refused: "not arranged",
+  stopped: "given up",
+  trouble: "not done",
+  leftAlone: "left alone",
+};
+
+/** Points weigh reasons against each other: what was not arranged first, then what is least like it was written. */
+function reasonsFor({ outcome, arranged, warnings, says }: BatchRow): readonly Reason[] {
+  if (outcome !== "arranged" || arranged === undefined) {
+    const how = outcome === "arranged" ? "not known" : NOT_ARRANGED[outcome];
+    return [{ points: 1000, says: `${how}: ${says[0] ?? "nothing was said"}` }];
+  }
+  const reasons: Reason[] = [];
+  const { fits, semitones, withChord, moves, movesTooFast } = arranged;
+  if (fits === "moved")
+    reasons.push({ points: 60, says: `moved by ${Math.abs(semitones)} semitones to lie on its strings` });
+  if (fits === "on more of the neck")
+    reasons.push({ points: 40, says: "needs more strings or frets than asked for" });
+  if (movesTooFast > 0)
+    reasons.push({
+      points: 20 + 200 * (movesTooFast / Math.max(1, moves)),
+      says: `${movesTooFast} of ${moves} moves are too fast for the hand`,
+    });
+  if (withChord < 0.5)
+    reasons.push({
+      points: 100 * (0.5 - withChord),
+      says: `only ${Math.round(withChord * 100)} % of the notes have a chord`,
+    });
+  if (warnings > 0)
+    reasons.push({
+      points: Math.min(30, 5 * warnings),
+      says: `${warnings} warning${warnings === 1 ? "" : "s"}, first: ${says[0] ?? ""}`,
+    });
+  return reasons;
+}
