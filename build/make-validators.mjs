@@ -13,9 +13,11 @@ import { build } from "esbuild";
 const SETS = [
   {
     schemas: `
+      import { BATCH_SCHEMA } from "./src/batch/batch-schema.ts";
       import { OPTIONS_SCHEMA } from "./src/options/options-schema.ts";
       import { WISH_SCHEMAS, WISHES_FILE_SCHEMA } from "./src/wishes/wishes-schema.ts";
       export default {
+        fitsBatchSummary: BATCH_SCHEMA,
         fitsOptions: OPTIONS_SCHEMA,
         fitsWishesFile: WISHES_FILE_SCHEMA,
         fitsGrip: WISH_SCHEMAS.grip,

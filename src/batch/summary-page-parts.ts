@@ -25,7 +25,8 @@ th[scope="row"] { font-weight: 600; }
 thead button { font: inherit; font-weight: 600; color: inherit; background: none; border: 0; padding: .25rem 0; cursor: pointer; }
 th[aria-sort="ascending"] button::after { content: " \\25B4"; }
 th[aria-sort="descending"] button::after { content: " \\25BE"; }
-td.number { font-variant-numeric: tabular-nums; }
+td.number { font-variant-numeric: tabular-nums; white-space: nowrap; }
+td.number details ul { white-space: normal; }
 tr:not(.arranged) td:nth-child(2) { color: var(--alert); font-weight: 600; }
 details ul { margin: .25rem 0 0; padding-left: 1.1rem; max-width: 30rem; }
 .small { color: var(--faint); font-size: .875rem; max-width: 48rem; }

@@ -4,6 +4,7 @@
  */
 import type { Validator } from "./validator.js";
 
+export const fitsBatchSummary: Validator;
 export const fitsOptions: Validator;
 export const fitsWishesFile: Validator;
 /** One for each kind of wish. */

