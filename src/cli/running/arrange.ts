@@ -16,6 +16,7 @@ import type { Outcome } from "../exit-codes.js";
 import { type ParsedLine, UsageError } from "../flags.js";
 import { FileTrouble, type Outside, STANDARD_STREAM } from "../outside.js";
 import { refuseOtherEndings } from "./score-endings.js";
+import { expectShortRun } from "./short-run.js";
 
 /** What one call asks for. */
 interface Request {
@@ -33,6 +34,7 @@ interface Request {
 
 export async function arrangeOne(line: ParsedLine, outside: Outside): Promise<Outcome> {
   const request = requestIn(line);
+  expectShortRun();
   try {
     const options = completeOptions(request.options);
     if (request.isOutputOurs && (await outside.isThere(request.output))) throw outputIsThere(request.output);

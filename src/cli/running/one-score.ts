@@ -6,6 +6,7 @@ import type { CheckOrder, DoneFor, KeysOrder } from "../../work/order.js";
 import type { Outcome } from "../exit-codes.js";
 import { type ParsedLine, UsageError } from "../flags.js";
 import { type Outside, STANDARD_STREAM } from "../outside.js";
+import { expectShortRun } from "./short-run.js";
 
 /** Orders that read a score and do not change it. */
 type AboutScore = CheckOrder | KeysOrder;
@@ -34,6 +35,7 @@ export async function askOfOneScore<Asked extends AboutScore>(
   outside: Outside,
 ): Promise<Outcome> {
   const { input, isJson, isQuiet, options: asked } = requestIn(question, line);
+  expectShortRun();
   const file = input === STANDARD_STREAM ? "standard input" : input;
   try {
     const options = completeOptions(asked);
