@@ -1,6 +1,10 @@
 import { type Candidate, candidates } from "../../src/arranging/candidate.js";
+import { boardMemory } from "../../src/arranging/candidates/board-memory.js";
 import { singleNotes } from "../../src/arranging/candidates/columns.js";
-import { COSTS, type CostTable } from "../../src/arranging/costs/cost-table.js";
+import { sungPoints } from "../../src/arranging/candidates/sung-placements.js";
+import { heldGrips } from "../../src/arranging/candidates/sustained-grips.js";
+import { brokenLines } from "../../src/arranging/costs/broken-lines.js";
+import type { CostTable } from "../../src/arranging/costs/cost-table.js";
 import { fingerChangeCost } from "../../src/arranging/costs/finger-cost.js";
 import { type MoveTerms, moveCost, wayCost } from "../../src/arranging/costs/move-cost.js";
 import { wideAtTempoCost } from "../../src/arranging/costs/reach-cost.js";
@@ -16,6 +20,7 @@ import { parseChordText } from "../../src/harmony/chord-text.js";
 import { type Chord, chordOf } from "../../src/harmony/chord-tones.js";
 import { supportPlan } from "../../src/harmony/support-plan.js";
 import type { Restrike, TextureName } from "../../src/options/options.js";
+import { midiPitch } from "../../src/song/pitch.js";
 import { GUITAR, gripFrom } from "./guitar.js";
 
 /** Two ways to play something; the weight named makes the first the cheaper. */
@@ -343,6 +348,61 @@ const wide =
   ({ texture }: CostTable): number =>
     wideAtTempoCost(mm, seconds, texture);
 
+/** A melody note over a chord that rings on and says, or no longer says, which chord it is. */
+const overWhatRings =
+  (isHollow: boolean) =>
+  (costs: CostTable): number => {
+    const board = { instrument: GUITAR, melodyStrings: [1] };
+    const before = [struck("x x 2:1 0 x 0")];
+    const held = heldGrips(
+      before,
+      67,
+      board,
+      costs,
+      boardMemory(board, costs),
+      0,
+      () => 0,
+      () => isHollow,
+    );
+    return Math.min(...held.map(({ cost }) => cost));
+  };
+
+// ---- what the voices of an ensemble sing ----
+
+/** Voices by their MIDI numbers, lowest first, of which some are put on strings: voice, string, fret. */
+const sung =
+  (
+    midis: readonly number[],
+    placed: readonly (readonly [voice: number, string: number, fret: number])[],
+    { begins = true, isShort = false }: { readonly begins?: boolean; readonly isShort?: boolean } = {},
+  ) =>
+  (costs: CostTable): number => {
+    const pitches = midis.map((midi, voice) => ({
+      midi,
+      pitch: midiPitch(midi),
+      voice,
+      begins,
+      isHeldOver: !begins,
+      isBassLine: false,
+    }));
+    const supports = placed.flatMap(([voice, string, fret]) => {
+      const one = pitches[voice];
+      const midi = midiAt(GUITAR, string, fret);
+      return one === undefined ? [] : [{ string, fret, midi, sung: one, octaves: (midi - one.midi) / 12 }];
+    });
+    return sungPoints(supports, undefined, undefined, pitches, isShort, costs.sung);
+  };
+
+const lineFrom =
+  (octavesBefore: number, octavesAfter: number) =>
+  (costs: CostTable): number => {
+    const sings = (octaves: number) => ({
+      ...struck("x x 2:1 0 x 0"),
+      lines: [{ voice: 1, octaves, pitch: midiPitch(52), isBassLine: false }],
+    });
+    return brokenLines(sings(octavesBefore), sings(octavesAfter), costs.sung);
+  };
+
 /** A support that moves so many semitones on string 4 under a melody that stays. */
 const supportUp = (semitones: number) => [`x x 1:1 x x 0`, `x x ${1 + semitones}:1 x x 0`] as const;
 
@@ -605,6 +665,141 @@ export const SITUATIONS: readonly Situation[] = [
     better: wide(0, 3),
     worse: wide(10, 3),
   },
+  {
+    weight: "texture.heldHollow",
+    because: "what rings on still says which chord it is",
+    better: overWhatRings(false),
+    worse: overWhatRings(true),
+  },
+  {
+    weight: "sung.bassNotLowest",
+    because: "the bass rather than the voice above it",
+    better: sung([52, 55], [[0, 4, 2]]),
+    worse: sung([52, 55], [[1, 4, 5]]),
+  },
+  {
+    weight: "sung.toneLeftOut",
+    because: "every tone that is sung is played",
+    better: sung(
+      [48, 55],
+      [
+        [0, 5, 3],
+        [1, 4, 5],
+      ],
+    ),
+    worse: sung([48, 55], [[0, 5, 3]]),
+  },
+  {
+    weight: "sung.voiceLeftOut",
+    because: "a doubled voice is played too",
+    better: sung(
+      [48, 52, 60],
+      [
+        [0, 5, 3],
+        [1, 4, 2],
+        [2, 3, 5],
+      ],
+    ),
+    worse: sung(
+      [48, 52, 60],
+      [
+        [0, 5, 3],
+        [1, 4, 2],
+      ],
+    ),
+  },
+  {
+    weight: "sung.bassDoubledOnly",
+    because: "the bass itself rather than its octave alone",
+    better: sung(
+      [48, 60],
+      [
+        [0, 5, 3],
+        [1, 4, 10],
+      ],
+    ),
+    worse: sung([48, 60], [[1, 4, 10]]),
+  },
+  {
+    weight: "sung.heldOverPercent",
+    because: "a tone that is held over is missed as well",
+    better: sung(
+      [48, 55],
+      [
+        [0, 5, 3],
+        [1, 4, 5],
+      ],
+      { begins: false },
+    ),
+    worse: sung([48, 55], [[0, 5, 3]], { begins: false }),
+  },
+  {
+    weight: "sung.shortPercent",
+    because: "a short tone is missed as well",
+    better: sung(
+      [48, 55],
+      [
+        [0, 5, 3],
+        [1, 4, 5],
+      ],
+      { isShort: true },
+    ),
+    worse: sung([48, 55], [[0, 5, 3]], { isShort: true }),
+  },
+  {
+    weight: "sung.bassOctave",
+    because: "the bass is where it is sung",
+    better: sung([48], [[0, 5, 3]]),
+    worse: sung([48], [[0, 4, 10]]),
+  },
+  {
+    weight: "sung.voiceOctave",
+    because: "a voice is where it is sung",
+    better: sung(
+      [48, 52],
+      [
+        [0, 5, 3],
+        [1, 4, 2],
+      ],
+    ),
+    worse: sung(
+      [48, 52],
+      [
+        [0, 5, 3],
+        [1, 4, 14],
+      ],
+    ),
+  },
+  {
+    weight: "sung.silentInnerString",
+    because: "neighbouring strings are plucked more easily",
+    better: sung(
+      [48, 60],
+      [
+        [0, 5, 3],
+        [1, 4, 10],
+      ],
+    ),
+    worse: sung(
+      [48, 60],
+      [
+        [0, 5, 3],
+        [1, 3, 5],
+      ],
+    ),
+  },
+  {
+    weight: "sung.openString",
+    because: "stopped strings are of one tone",
+    better: sung([50], [[0, 5, 5]]),
+    worse: sung([50], [[0, 4, 0]]),
+  },
+  {
+    weight: "sung.lineBroken",
+    because: "a voice stays in its octave",
+    better: lineFrom(0, 0),
+    worse: lineFrom(0, 1),
+  },
 ];
 
 /** Weights that no situation here shows, with the reason. */
@@ -622,8 +817,11 @@ export const NOT_SHOWN: ReadonlyMap<string, string> = new Map([
     "belongs to a step between two moments: tests/arranging/barre-rest.test.ts",
   ],
   ["sameness.eachMeasure", "belongs to measures that come again: tests/arranging/same-again.test.ts"],
-  ["texture.heldHollow", "belongs to what is let go: tests/arranging/let-go.test.ts"],
-  ...Object.keys(COSTS.sung).map(
-    (name) => [`sung.${name}`, "the voices of an ensemble: tests/arranging/voices-texture.test.ts"] as const,
+  ...["shortSeconds", "struckAgain", "notStruckWhenSung"].map(
+    (name) =>
+      [
+        `sung.${name}`,
+        "belongs to how the voices of a moment are put together, which is not shown yet",
+      ] as const,
   ),
 ]);
