@@ -18,6 +18,7 @@ export const plainCosts = (ours: CostTable): CostTable => ({
     spreadThreeNotes: 0,
     hole: 0,
     lowestNotRootOrFifth: 40,
+    littleFingerBarre: 0,
     bassBelowMidi: 50,
     lowestIsTension: 0,
     underLowIntervalLimitEachSemitone: 12,

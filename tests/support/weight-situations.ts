@@ -805,6 +805,10 @@ export const SITUATIONS: readonly Situation[] = [
 /** Weights that no situation here shows, with the reason. */
 export const NOT_SHOWN: ReadonlyMap<string, string> = new Map([
   [
+    "voicing.littleFingerBarre",
+    "it is added where grips are gathered: tests/arranging/grip-costs.test.ts shows it there",
+  ],
+  [
     "hand.stretchEachMm.14",
     "index and little finger so far apart strain and span as well; no two grips were found that it alone decides between",
   ],

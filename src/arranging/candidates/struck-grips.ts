@@ -65,7 +65,7 @@ export function struckGrips(
           midis,
           degrees,
           supports: supportsOf({ strings, fingers, midis, degrees }),
-          cost: tones + effort,
+          cost: tones + effort + (isBarredBy(4, fingers) ? costs.voicing.littleFingerBarre : 0),
           beyondTempoMm: beyondTempoReachMm(board.instrument, strings, fingers),
         }));
       }),
@@ -201,3 +201,6 @@ function bestFingers(
   }
   return [...best.values()].sort((a, b) => a.effort - b.effort);
 }
+
+const isBarredBy = (finger: Finger, fingers: readonly Finger[]): boolean =>
+  fingers.indexOf(finger) !== fingers.lastIndexOf(finger);

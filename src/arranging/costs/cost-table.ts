@@ -76,6 +76,8 @@ export interface VoicingWeights {
   readonly thickStringHighEachFret: number;
   readonly thickStringHighFret: number;
   readonly thickStringBelowMidi: number;
+  /** The little finger across strings: it decides between grips, never between fingers. */
+  readonly littleFingerBarre: number;
 }
 
 export interface MoveWeights {
@@ -272,6 +274,8 @@ export const COSTS: CostTable = {
     thickStringHighEachFret: 30,
     thickStringHighFret: 10,
     thickStringBelowMidi: 43,
+    // The weakest finger bars where no other can. Common practice; printed fingers do not show it.
+    littleFingerBarre: 40,
   },
   move: {
     travel: {
@@ -287,19 +291,19 @@ export const COSTS: CostTable = {
       easyMmPerSecond: 170,
       hurriedEachMm: 0.25,
       // The full texture is mapped along the strings first; the fluent one takes the travel out again.
-      scale: { full: 0.7, fluent: 1.4, lean: 1.4, voices: 0.7 },
+      scale: { full: 0.7, fluent: 1.6, lean: 1.6, voices: 0.7 },
     },
     fingers: { putDown: 6, slid: 4, crossed: 10, barreChanged: 4 },
     voices: {
       // A step is nearly free, a leap is dear: jazz guitarists' own progressions move an inner voice 1.1
       // semitones on average and never beyond a major third (counted from a public research set).
-      eachVoice: [0, 3, 6, 14, 30, 85, 100, 115, 130, 145, 160, 175, 190],
+      eachVoice: [0, 4, 9, 20, 38, 95, 100, 115, 130, 145, 160, 175, 190],
       melodyStepSemitones: 2,
       voiceComesOrGoes: 110,
-      scale: { full: 1, fluent: 1, lean: 0.6, voices: 0 },
+      scale: { full: 1.3, fluent: 1.3, lean: 1, voices: 0 },
     },
     // The same set: 96 to 100 of 100 changes stay on their strings.
-    stringSetChanged: { full: 60, fluent: 40, lean: 30, voices: 0 },
+    stringSetChanged: { full: 70, fluent: 50, lean: 50, voices: 0 },
     regrippedOnRepeat: 3000,
     // Full barres for short periods only (musiccatalog.net, guitar level 5); the size is common practice:
     // after a few seconds another shape is worth looking for.

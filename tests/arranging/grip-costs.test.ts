@@ -1,0 +1,131 @@
+import { expect, test } from "vitest";
+import { struckGrips } from "../../src/arranging/candidates/struck-grips.js";
+import { COSTS, type CostTable, type VoicingWeights } from "../../src/arranging/costs/cost-table.js";
+import { chordOf } from "../../src/harmony/chord-tones.js";
+import { supportPlan } from "../../src/harmony/support-plan.js";
+import { parsePitchName } from "../../src/song/pitch.js";
+import { GUITAR, gripFrom } from "../support/guitar.js";
+
+/** Points of the easiest way to hold a grip; undefined where it is not among those that are looked at. */
+function costOf(diagram: string, root: string, kind: string, costs: CostTable): number | undefined {
+  const { strings } = gripFrom(diagram);
+  const melody = strings.at(-1);
+  const name = parsePitchName(root);
+  if (melody === undefined || name === undefined) throw new Error(diagram);
+  const midi = (GUITAR.openStrings[melody.string - 1] ?? 0) + melody.fret;
+  const chord = chordOf({ root: name, kind, degrees: [], bass: undefined });
+  const grips = struckGrips(
+    { instrument: GUITAR, melodyStrings: [melody.string] },
+    midi,
+    supportPlan(chord, midi % 12, "auto"),
+    costs,
+  );
+  const places = JSON.stringify(strings);
+  return grips.find((grip) => JSON.stringify(grip.strings) === places)?.cost;
+}
+
+/** What one weight adds to a grip. */
+function addedBy(weight: keyof VoicingWeights, diagram: string, root: string, kind: string): number {
+  const without: CostTable = { ...COSTS, voicing: { ...COSTS.voicing, [weight]: 0 } };
+  const whole = costOf(diagram, root, kind, COSTS);
+  const rest = costOf(diagram, root, kind, without);
+  if (whole === undefined || rest === undefined) throw new Error(`${diagram} is not looked at`);
+  return whole - rest;
+}
+
+type Grip = readonly [diagram: string, root: string, kind: string];
+
+test.each<[what: string, weight: keyof VoicingWeights, charged: Grip, free: Grip]>([
+  [
+    "a grip that is none of the known shapes",
+    "unknownShape",
+    ["x x 2 0 1 3", "C", "major"],
+    ["x x x 0 1 0", "C", "major"],
+  ],
+  [
+    "fewer notes than the chord asks for",
+    "noteFewer",
+    ["x x 3 4 3 x", "G", "dominant"],
+    ["3 x 3 4 3 x", "G", "dominant"],
+  ],
+  [
+    "a silent string inside",
+    "silentInnerString",
+    ["x 8 10 x 10 x", "F", "major"],
+    ["x x 10 10 10 x", "F", "major"],
+  ],
+  [
+    "a silent string above the lowest note",
+    "silentStringAboveLowest",
+    ["3 x 3 4 3 x", "G", "dominant"],
+    ["x x 5 7 6 7", "G", "dominant"],
+  ],
+  [
+    "three notes over more than an octave",
+    "spreadThreeNotes",
+    ["x 8 10 x 10 x", "F", "major"],
+    ["x x 10 10 10 x", "F", "major"],
+  ],
+  [
+    "a third or seventh as bass",
+    "lowestNotRootOrFifth",
+    ["x 2 3 0 3 x", "G", "dominant"],
+    ["3 x 3 4 3 x", "G", "dominant"],
+  ],
+  [
+    "an open string under a hand high on the neck",
+    "openUnderHighHand",
+    ["x x x 0 3 7", "G", "major"],
+    ["x x 0 2 3 2", "D", "major"],
+  ],
+  [
+    "the fifth where fourths are to be had",
+    "fifthForFourths",
+    ["x x 10 12 11 11", "C", "minor-seventh"],
+    ["x x 10 10 11 11", "C", "minor-seventh"],
+  ],
+  [
+    "a triad with a note doubled",
+    "doubledInFullTriad",
+    ["x x 3 2 1 1", "F", "major"],
+    ["x x x 2 1 1", "F", "major"],
+  ],
+  [
+    "the thickest string above the tenth fret",
+    "thickStringHighEachFret",
+    ["12 x 12 13 12 x", "E", "dominant"],
+    ["3 x 3 4 3 x", "G", "dominant"],
+  ],
+])("%s costs", (_, weight, charged, free) => {
+  expect(addedBy(weight, ...charged)).toBeGreaterThan(0);
+  expect(addedBy(weight, ...free)).toBe(0);
+});
+
+test("a melody note beyond the body's edge costs", () => {
+  expect(addedBy("melodyPastBody", "x x x 13 13 13", "Db", "major-seventh")).toBeGreaterThan(0);
+});
+
+test("every grip that the little finger bars costs more, and no other", () => {
+  const gripsWith = (costs: CostTable) =>
+    struckGrips(
+      { instrument: GUITAR, melodyStrings: [1, 2, 3] },
+      72,
+      supportPlan(
+        chordOf({ root: { letter: "A", alter: 0 }, kind: "minor-seventh", degrees: [], bass: undefined }),
+        0,
+        "auto",
+      ),
+      costs,
+    );
+  const without = gripsWith({ ...COSTS, voicing: { ...COSTS.voicing, littleFingerBarre: 0 } });
+  const nameOf = ({ strings, fingers }: (typeof without)[number]) => JSON.stringify([strings, fingers]);
+  const before = new Map(without.map((grip) => [nameOf(grip), grip.cost]));
+  let barred = 0;
+  for (const grip of gripsWith(COSTS)) {
+    const isBarred = grip.fingers.filter((finger) => finger === 4).length > 1;
+    if (isBarred) barred += 1;
+    const added = grip.cost - (before.get(nameOf(grip)) ?? 0);
+    expect(added > 0).toBe(isBarred);
+  }
+  expect(barred).toBeGreaterThan(0);
+});

@@ -1,0 +1,95 @@
+import { expect, test } from "vitest";
+import { type Candidate, candidates } from "../../src/arranging/candidate.js";
+import { COSTS, type MoveWeights } from "../../src/arranging/costs/cost-table.js";
+import { type MoveTerms, moveCost } from "../../src/arranging/costs/move-cost.js";
+import { packedColumn } from "../../src/arranging/packed-column.js";
+import { midiAt } from "../../src/guitar/instrument.js";
+import { GUITAR, gripFrom } from "../support/guitar.js";
+
+/** A struck grip from its diagram; only its melody note is no support. */
+function struck(diagram: string): Candidate {
+  const { strings, fingers } = gripFrom(diagram);
+  const midis = strings.map(({ string, fret }) => midiAt(GUITAR, string, fret));
+  const degrees = midis.slice(0, -1).map(() => "");
+  const [grip] = candidates(GUITAR, { attack: "struck", strings, fingers, midis, degrees, cost: 0 });
+  if (grip === undefined) throw new Error(diagram);
+  return grip;
+}
+
+const TERMS: MoveTerms = { seconds: 0.6, texture: "full", mmPerSecond: 1000, isRepeated: false };
+
+const costOf = (
+  from: string,
+  to: string,
+  terms: Partial<MoveTerms> = {},
+  weights: MoveWeights = COSTS.move,
+): number =>
+  moveCost(packedColumn([struck(from)]), 0, packedColumn([struck(to)]), 0, { ...TERMS, ...terms }, weights);
+
+/** What is left of a move when all but some of its prices are nothing. */
+const nothing = { full: 0, fluent: 0, lean: 0, voices: 0 };
+const SILENT: MoveWeights = {
+  ...COSTS.move,
+  travel: { ...COSTS.move.travel, scale: nothing },
+  fingers: { putDown: 0, slid: 0, crossed: 0, barreChanged: 0 },
+  voices: { ...COSTS.move.voices, scale: nothing },
+  stringSetChanged: nothing,
+  regrippedOnRepeat: 0,
+  tooFast: nothing,
+  inAndOutOfHarmony: 0,
+};
+const ONLY_VOICES: MoveWeights = { ...SILENT, voices: COSTS.move.voices };
+const ONLY_TRAVEL: MoveWeights = { ...SILENT, travel: COSTS.move.travel };
+
+// C, then chords under the same melody note, E.
+const C = "x x x 5:1 5:1 x";
+
+test("an inner voice that stays is free, a step is cheap, a leap costs more than its steps together", () => {
+  // The second voice rises by none, one, two and six semitones under one melody note.
+  const to = (fret: number) => costOf("x x x 2:1 8:4 x", `x x x ${fret}:1 8:4 x`, {}, ONLY_VOICES);
+  expect(to(2)).toBe(0);
+  expect(to(3)).toBeGreaterThan(0);
+  expect(to(3)).toBeLessThan(to(4));
+  expect(to(8)).toBeGreaterThan(3 * to(4));
+});
+
+test("where the melody leaps, the voices under it may leap as far", () => {
+  const leap = costOf("x x x 2:1 3:2 x", "x x x 7:1 8:2 x", {}, ONLY_VOICES);
+  const aloneBelow = costOf("x x x 2:1 8:4 x", "x x x 7:1 8:4 x", {}, ONLY_VOICES);
+  expect(leap).toBeLessThan(aloneBelow);
+});
+
+test("a voice that comes or goes has its price", () => {
+  const stays = costOf("x x 5:1 5:1 5:1 x", "x x 5:1 5:1 5:1 x", {}, ONLY_VOICES);
+  expect(costOf("x x 5:1 5:1 5:1 x", C, {}, ONLY_VOICES)).toBeGreaterThan(stays);
+  expect(costOf(C, "x x 5:1 5:1 5:1 x", {}, ONLY_VOICES)).toBeGreaterThan(stays);
+});
+
+test("going to another set of strings costs, adding a string to it does not", () => {
+  const weights: MoveWeights = { ...SILENT, stringSetChanged: COSTS.move.stringSetChanged };
+  expect(costOf("x x 5:1 5:1 5:1 x", "x x x 5:1 5:1 5:1", {}, weights)).toBeGreaterThan(0);
+  expect(costOf(C, "x x 5:1 5:1 5:1 x", {}, weights)).toBe(0);
+});
+
+test("a melody note repeated over its chord is not gripped anew", () => {
+  const weights: MoveWeights = { ...SILENT, regrippedOnRepeat: COSTS.move.regrippedOnRepeat };
+  const again = { isRepeated: true };
+  expect(costOf(C, C, again, weights)).toBe(0);
+  expect(costOf(C, "x x x 5:2 5:3 x", again, weights)).toBe(0);
+  expect(costOf(C, "x x x 4:1 5:2 x", again, weights)).toBeGreaterThan(0);
+  expect(costOf(C, "x x x 4:1 5:2 x", {}, weights)).toBe(0);
+});
+
+test("a long way costs more than in proportion, and a hurried one more than a calm one", () => {
+  const way = (fret: number, seconds: number) =>
+    costOf("x x x x 1:1 x", `x x x x ${fret}:1 x`, { seconds }, ONLY_TRAVEL);
+  // Fret 3 is 67 mm from fret 1, fret 7 is 180 mm from it.
+  expect(way(7, 10)).toBeGreaterThan((180 / 67) * way(3, 10) * 1.3);
+  expect(way(3, 0.3)).toBeGreaterThan(1.5 * way(3, 10));
+});
+
+test("moving matters more in the fluent texture than in the full one", () => {
+  const way = (texture: "full" | "fluent") =>
+    costOf("x x x x 1:1 x", "x x x x 7:1 x", { texture }, ONLY_TRAVEL);
+  expect(way("fluent")).toBeGreaterThan(way("full"));
+});
