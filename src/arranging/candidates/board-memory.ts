@@ -14,6 +14,9 @@ export interface BoardMemory {
   readonly grips: Remembered<readonly StruckGrip[]>;
   readonly struck: Remembered<readonly Candidate[]>;
   readonly singles: Remembered<readonly Candidate[]>;
+  /** Melody notes over what rings on from a column, and whole columns: of the tunes arranged last. */
+  readonly ringing: Remembered<readonly Candidate[]>;
+  readonly columns: Remembered<readonly Candidate[]>;
   /** By melody note: what of some supports can be held under it, and how. */
   readonly held: WeakMap<Supports, Map<number, readonly HeldGrip[]>>;
   /** Each held grip once, by its name; emptied between tunes when there are many. */
@@ -23,9 +26,9 @@ export interface BoardMemory {
 /** Instruments remembered at once: a service's guests bring their own. */
 const BOARDS = 4;
 
-const GRIPS = 600;
-const CANDIDATES = 1000;
-const HELD_GRIPS = 60_000;
+const GRIPS = 400;
+const CANDIDATES = 500;
+const HELD_GRIPS = 20_000;
 
 const memories = new WeakMap<CostTable, Remembered<BoardMemory>>();
 
@@ -37,6 +40,8 @@ export function boardMemory({ instrument, melodyStrings }: Fretboard, costs: Cos
     grips: remembered(GRIPS),
     struck: remembered(CANDIDATES),
     singles: remembered(CANDIDATES),
+    ringing: remembered(CANDIDATES),
+    columns: remembered(CANDIDATES),
     held: new WeakMap(),
     heldGrips: new Map(),
   }));

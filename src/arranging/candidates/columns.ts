@@ -54,11 +54,9 @@ export function columnsFor(
 ): readonly (readonly Candidate[])[] {
   const { board } = wishes;
   const memory = boardMemory(board, costs);
-  const { grips, singles, struck } = memory;
+  const { grips, singles, struck, ringing, columns: together } = memory;
   const nameOfChord = remembered<string>();
   const chordName = (chord: Chord) => nameOfChord([chord], () => JSON.stringify(chord.symbol));
-  const held = remembered<readonly Candidate[]>();
-  const together = remembered<readonly Candidate[]>();
   const voices: SungGripsSoFar = { fingered: new Map() };
   const columns: (readonly Candidate[])[] = [];
   for (const [index, event] of events.entries()) {
@@ -132,7 +130,7 @@ export function columnsFor(
         at.chord?.tones.some((tone) => tone.label === degree && tone.role === "guide") === true;
       const melody = at.chord?.tones.find((tone) => tone.pitchClass === melodyMidi % 12);
       const isHollow = (degrees: readonly string[]) => !isGuide(melody?.label) && !degrees.some(isGuide);
-      return held([before, melodyMidi, at.chord && chordName(at.chord), cost], () =>
+      return ringing([before, melodyMidi, at.chord && chordName(at.chord), cost], () =>
         heldGrips(before, melodyMidi, board, costs, memory, cost, worth, isHollow),
       );
     }
