@@ -171,6 +171,35 @@ test("an output folder that may not be written is one clear error", () => {
   expect(batch("in", "-o", "barred").status).toBe(3);
 });
 
+/** A file system of so many bytes; false where this process may not make one. */
+function smallDisk(path: string, size: string): boolean {
+  mkdirSync(path);
+  return spawnSync("mount", ["-t", "tmpfs", "-o", `size=${size}`, "tmpfs", path]).status === 0;
+}
+
+test("on a full disk it ends with what is wrong and nothing half-written, and goes on once there is room", ({
+  skip,
+}) => {
+  shelf(40);
+  const disk = join(folder, "disk");
+  if (!smallDisk(disk, "200k")) return skip("no file system can be mounted here");
+  try {
+    const full = batch("in", "-o", "disk/out");
+    expect(full.status).toBe(3);
+    expect(full.stderr).toContain("there is no room left");
+    expect(leftovers("disk/out")).toEqual([]);
+    for (const text of Object.values(scoresIn("disk/out"))) expect(text).toMatch(/<\/score-partwise>\s*$/);
+    spawnSync("mount", ["-o", "remount,size=20m", disk]);
+    expect(batch("in", "-o", "disk/out", "--resume").status).toBe(0);
+    spawnSync("mount", ["-o", "remount,ro", disk]);
+    const barred = batch("in", "-o", "disk/other");
+    expect(barred.status).toBe(3);
+    expect(barred.stderr).toContain("nothing may be written");
+  } finally {
+    spawnSync("umount", [disk]);
+  }
+}, 120_000);
+
 test("a score that takes longer than it may is given up, and the others are not", () => {
   shelf(2);
   const long = Array.from({ length: 2000 }, (_, at) => note(PITCHES[(at * 7) % 4] ?? "C5", 4).repeat(4));

@@ -40,7 +40,10 @@ export async function scoresIn(words: readonly string[], outFolder: string): Pro
 
 /** The output folder made ready, and what earlier batches noted in it. */
 export async function openOutput(outFolder: string): Promise<readonly string[]> {
-  await mkdir(outFolder, { recursive: true }).catch(trouble(outFolder, "written"));
+  await mkdir(outFolder, { recursive: true })
+    // Node calls a file system that may not be written a missing folder; the last step by itself says what it is.
+    .catch(() => mkdir(outFolder))
+    .catch(trouble(outFolder, "written"));
   await sweepLeftovers(outFolder);
   const names = await readdir(outFolder).catch(trouble(outFolder, "read"));
   const records = names.filter((name) => RECORD_NAME.test(name)).toSorted();
