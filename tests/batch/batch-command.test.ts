@@ -8,6 +8,7 @@ import {
   readdirSync,
   readFileSync,
   rmSync,
+  utimesSync,
   writeFileSync,
 } from "node:fs";
 import { tmpdir } from "node:os";
@@ -85,6 +86,15 @@ test("a shelf keeps its folders, one bad score stops no other, and the summary s
   expect(readFileSync(join(folder, "out/batch-summary.html"), "utf8")).toContain(
     "5 of 6 lead sheets are arranged",
   );
+});
+
+test("what a killed batch left half-written is swept from every folder it writes to", () => {
+  shelf(3);
+  const left = "out/1/.undervoice-0f0e0d0c-0b0a-4908-8706-050403020100.part";
+  put(left, "<score-partw");
+  utimesSync(join(folder, left), 1_000_000, 1_000_000);
+  expect(batch("in", "-o", "out").status).toBe(0);
+  expect(leftovers("out")).toEqual([]);
 });
 
 test("what arrange makes of a score, batch makes of it byte for byte", () => {

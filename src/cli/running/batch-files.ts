@@ -57,6 +57,8 @@ export async function openOutput(outFolder: string): Promise<readonly string[]> 
 /** The files of a batch, on this computer. */
 export function batchFiles(outFolder: string, recordName: string): Omit<BatchWorld, "answer"> {
   const record = join(outFolder, recordName);
+  /** Folders below the output folder that were looked through for what a killed batch left. */
+  const swept = new Set<string>();
   return {
     async readInput(path) {
       const { size } = await stat(path).catch(trouble(path, "read"));
@@ -72,6 +74,10 @@ export function batchFiles(outFolder: string, recordName: string): Omit<BatchWor
     async putOutput(output, bytes) {
       const path = join(outFolder, output);
       await mkdir(dirname(path), { recursive: true }).catch(trouble(path, "written"));
+      if (!swept.has(dirname(path))) {
+        swept.add(dirname(path));
+        await sweepLeftovers(dirname(path));
+      }
       await putFile(path, bytes).catch(trouble(path, "written"));
     },
     addToRecord: (line) => appendFile(record, line).catch(trouble(record, "written")),
