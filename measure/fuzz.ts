@@ -2,7 +2,7 @@ import { mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { parseArgs } from "node:util";
-import { completeOptions, readScoreText, textOfFinding } from "undervoice";
+import { completeOptions, type Finding, readScoreText, textOfFinding } from "undervoice";
 import { openWorkerPool } from "#built/work/workers/worker-pool.js";
 import { mutated, pick, randomFrom } from "./fuzz/mutations.js";
 
@@ -98,8 +98,9 @@ async function faultOf(xml: string, given: object): Promise<string | undefined> 
   }
 }
 
-const said = (findings: readonly Parameters<typeof textOfFinding>[0][]): string =>
-  findings.map(textOfFinding).slice(-2).join(" / ");
+function said(findings: readonly Finding[]): string {
+  return findings.map(textOfFinding).slice(-2).join(" / ");
+}
 
 function scoresIn(folder: string): readonly string[] {
   let names: readonly string[];

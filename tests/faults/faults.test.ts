@@ -5,6 +5,7 @@ import { checkScore } from "../../src/checking/check-score.js";
 import { Findings, ScoreError, textOfFinding } from "../../src/diagnostics.js";
 import { completeOptions } from "../../src/options/option-checking.js";
 import { readScore } from "../../src/read-score.js";
+import { leadSheet, note } from "../support/score-text.js";
 
 /** Inputs that broke something once, each minimal, with what it has to get. */
 const REFUSED = [
@@ -82,4 +83,15 @@ test("no fret stands beyond the last one of the neck, capo or not", () => {
     const frets = [...arrangement.melody, ...arrangement.supports].map((note) => note?.fret ?? 0);
     expect(Math.max(...frets) + capo).toBeLessThanOrEqual(24);
   }
+});
+
+test("TAB alone beside a lead sheet that sounds the same comes back as it was, and the lead sheet stays", () => {
+  const N = '<harmony><root><root-step text="">C</root-step></root><kind text="N.C.">none</kind></harmony>';
+  const alone = leadSheet(N + note("C5", 8) + note("E5", 8), note("G5", 16));
+  const first = arranged(new TextEncoder().encode(alone), { staves: "tab" });
+  const again = arranged(first.bytes, {});
+  const text = new TextDecoder().decode(again.bytes);
+  expect(text).toBe(new TextDecoder().decode(first.bytes));
+  expect(text).toContain('<part id="P1">');
+  expect(again.said).toEqual(first.said);
 });

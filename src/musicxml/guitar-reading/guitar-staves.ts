@@ -41,7 +41,9 @@ export function guitarStaves(
   ]);
   const notations = staves.filter((staff) => !tabs.includes(staff));
   if (tab !== undefined) {
-    const notation = notationOf(tab, notations, parts, mark);
+    // Written as TAB alone: what plays the same beside it is the lead sheet, however much of it there is.
+    const isAlone = mark?.options.staves === "tab" && mark.parts.includes(tab.part.id);
+    const notation = isAlone ? undefined : notationOf(tab, notations, parts, mark);
     return { notation, tab, otherTabs: tabs.filter((other) => other !== tab) };
   }
   const notation = most(notations, (staff) => [
