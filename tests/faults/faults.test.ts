@@ -5,7 +5,7 @@ import { checkScore } from "../../src/checking/check-score.js";
 import { Findings, ScoreError, textOfFinding } from "../../src/diagnostics.js";
 import { completeOptions } from "../../src/options/option-checking.js";
 import { readScore } from "../../src/read-score.js";
-import { leadSheet, note } from "../support/score-text.js";
+import { harmony, leadSheet, note } from "../support/score-text.js";
 
 /** Inputs that broke something once, each minimal, with what it has to get. */
 const REFUSED = [
@@ -94,4 +94,13 @@ test("TAB alone beside a lead sheet that sounds the same comes back as it was, a
   expect(text).toBe(new TextDecoder().decode(first.bytes));
   expect(text).toContain('<part id="P1">');
   expect(again.said).toEqual(first.said);
+});
+
+test("a lead sheet without a key signature that moves along says which key it is in, and comes back as it was", () => {
+  const plain = leadSheet(harmony("C") + note("C5", 8) + note("B4", 8), note("G4", 16));
+  for (const key of ["D", "Eb", "A", "F#"]) {
+    const first = arranged(new TextEncoder().encode(plain), { key });
+    const again = arranged(first.bytes, {});
+    expect(new TextDecoder().decode(again.bytes), key).toBe(new TextDecoder().decode(first.bytes));
+  }
 });

@@ -34,8 +34,35 @@ export const isOtherKey = ({ semitones }: Transposition): boolean => mod12(semit
  */
 export function movedLead(score: XmlElement, transposition: Transposition): XmlElement {
   return withElements(score, (part) =>
-    part.name === "part" ? withAccidentals(movedIn(part, transposition)) : part,
+    part.name === "part" ? withAccidentals(withFirstKey(movedIn(part, transposition), transposition)) : part,
   );
+}
+
+/**
+ * A part that begins without a key signature was written in one without sharps or flats; moved, it says which it is
+ * written in now.
+ */
+function withFirstKey(part: XmlElement, { interval }: Transposition): XmlElement {
+  const first = childNamed(part, "measure");
+  const fifths = movedFifths(0, interval);
+  const hasNotes = !everyNamed(part, "pitch").next().done;
+  if (first === undefined || fifths === 0 || !hasNotes || !everyNamed(first, "key").next().done) return part;
+  const key = element("key", {}, [element("fifths", {}, [fifths])]);
+  const attributes = childNamed(first, "attributes");
+  const keyed =
+    attributes === undefined
+      ? withChildren(first, [element("attributes", {}, [key]), ...first.children])
+      : withElements(first, (child) => (child === attributes ? keyIn(attributes, key) : child));
+  return withElements(part, (child) => (child === first ? keyed : child));
+}
+
+/** Divisions and editorial elements come before a key, all else after it. */
+function keyIn(attributes: XmlElement, key: XmlElement): XmlElement {
+  const { children } = attributes;
+  const at = children.findLastIndex(
+    (child) => child.kind === "element" && ["footnote", "level", "divisions"].includes(child.name),
+  );
+  return withChildren(attributes, [...children.slice(0, at + 1), key, ...children.slice(at + 1)]);
 }
 
 const MOVING = new Set(["pitch", "key", "harmony"]);
