@@ -5,6 +5,7 @@ import { checkScore } from "../../src/checking/check-score.js";
 import { Findings, ScoreError, textOfFinding } from "../../src/diagnostics.js";
 import { completeOptions } from "../../src/options/option-checking.js";
 import { readScore } from "../../src/read-score.js";
+import { printXml } from "../../src/xml/print-xml.js";
 import { harmony, leadSheet, note } from "../support/score-text.js";
 
 /** Inputs that broke something once, each minimal, with what it has to get. */
@@ -103,4 +104,12 @@ test("a lead sheet without a key signature that moves along says which key it is
     const again = arranged(first.bytes, {});
     expect(new TextDecoder().decode(again.bytes), key).toBe(new TextDecoder().decode(first.bytes));
   }
+});
+
+test("a beam that ended on a note that cannot be read is no beam that never ends", () => {
+  const eighth = (name: string, beam: string) => note(name, 2, { after: `<beam number="1">${beam}</beam>` });
+  const broken = eighth("D5", "end").replace("<step>D", "<step>quarter");
+  const sheet = leadSheet(harmony("C") + eighth("C5", "begin") + broken + note("E5", 4) + note("C5", 8));
+  const { document } = arranged(new TextEncoder().encode(sheet), { lead: "drop" });
+  expect(printXml(document)).not.toContain("<beam");
 });

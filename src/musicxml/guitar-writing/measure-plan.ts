@@ -113,7 +113,8 @@ function firstBeams(
 ): readonly (readonly [VoiceItem, Beams])[] {
   const written = (item: VoiceItem): Beams => {
     const lead = leads.get(item);
-    return lead === undefined || !item.isAsWritten ? [] : beamsOf(lead);
+    // A rest shows no beam, and a note that could not be read is one: what began or ended there does not.
+    return lead === undefined || !item.isAsWritten || item.notes.length === 0 ? [] : beamsOf(lead);
   };
   const timed = items.filter(({ kind }) => kind !== "grace");
   const graces = items.filter(({ kind }) => kind === "grace");
