@@ -12,10 +12,11 @@ import {
   ScoreError,
 } from "undervoice";
 import { coldStarts } from "./cold-start.js";
+import { longTuneFigures, oneTuneFigures } from "./one-tune.js";
 
 /**
  * How long a folder of lead sheets takes from bytes to bytes, against reading and writing the same files
- * without arranging them. One process, one thread, one run of each:
+ * without arranging them, by turns in one process; then what one tune takes, long tunes, and a cold start:
  *
  *     npm run bench [-- FOLDER]
  */
@@ -37,20 +38,26 @@ for (const { name, bytes } of files.slice(0, 10)) {
 }
 refused.length = 0;
 
-const bareMs = timed(() => {
-  for (const { bytes } of files) readAndWrite(bytes);
-});
-const arrangeMs = timed(() => {
-  for (const { name, bytes } of files) arrange(name, bytes);
-});
+// By turns, so that a busy moment of the machine meets both.
+let bareMs = 0;
+let arrangeMs = 0;
+for (const { name, bytes } of files) {
+  bareMs += timed(() => readAndWrite(bytes));
+  arrangeMs += timed(() => arrange(name, bytes));
+}
 
 console.log(`files                    ${files.length} (${refused.length} refused)`);
 console.log(`end to end               ${seconds(arrangeMs)}`);
 console.log(`reading and writing only ${seconds(bareMs)}`);
 console.log(`ratio                    ${(arrangeMs / bareMs).toFixed(2)}`);
+console.log(
+  `a lead sheet             ${(arrangeMs / files.length).toFixed(1)} ms (bare ${(bareMs / files.length).toFixed(1)})`,
+);
 console.log(`files a second           ${(files.length / (arrangeMs / 1000)).toFixed(1)}`);
 // resourceUsage counts in kibibytes.
 console.log(`peak memory              ${(process.resourceUsage().maxRSS / 1024).toFixed(0)} MiB`);
+for (const { figure, value, unit, target } of [...oneTuneFigures(), ...longTuneFigures()])
+  console.log(`${figure.padEnd(37)}${value.toFixed(2)} ${unit} (target ${target})`);
 for (const { figure, ratio, target } of coldStarts())
   console.log(`${figure.padEnd(37)}${ratio.toFixed(2)} (target ${target})`);
 for (const line of refused) console.log(`refused: ${line}`);

@@ -1,6 +1,12 @@
-/** 32 bars of a tune of our own in MusicXML: two phrases of eight bars, the first one again, the second one again. */
-export function loadTune(): string {
-  const bars = [...FIRST, ...SECOND, ...FIRST, ...SECOND].map(measure);
+/**
+ * A tune of our own in MusicXML, 32 bars unless said otherwise: two phrases of eight bars, the first one again,
+ * the second one again, and so on.
+ */
+export function loadTune(length = 32): string {
+  const phrases = [...FIRST, ...SECOND];
+  const bars = Array.from({ length }, (_, index) => phrases[index % phrases.length])
+    .filter((bar) => bar !== undefined)
+    .map(measure);
   return (
     '<?xml version="1.0" encoding="UTF-8"?>\n<score-partwise version="4.0">\n' +
     "<work><work-title>Thirty-Two Gates</work-title></work>\n" +
