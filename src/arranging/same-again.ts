@@ -106,11 +106,15 @@ function planFor(
   group: readonly Occurrence[],
   through: readonly Float64Array[],
 ): Plan {
+  // Most measures of a group are played alike already: each way of playing is judged once.
+  const models = new Map(
+    group.map((occurrence) => {
+      const shapes = shapesIn(problem, way, occurrence);
+      return [shapes.join(", "), shapes];
+    }),
+  );
   let best: Plan | undefined;
-  for (const model of group) {
-    const shapes = model.columns.map((column) =>
-      shapeOf(problem.columns[column]?.[way.choices[column] ?? 0]),
-    );
+  for (const shapes of models.values()) {
     let cost = 0;
     for (const { columns } of group) {
       columns.forEach((column, place) => {
@@ -163,11 +167,31 @@ function playedOtherwise(
     .sort((one, other) => one - other);
 }
 
-const playedIn = (problem: ArrangingProblem, way: Way, { columns }: Occurrence): string =>
-  columns.map((column) => shapeOf(problem.columns[column]?.[way.choices[column] ?? 0])).join(", ");
+const playedIn = (problem: ArrangingProblem, way: Way, occurrence: Occurrence): string =>
+  shapesIn(problem, way, occurrence).join(", ");
 
-const choicesLike = ({ columns }: ArrangingProblem, column: number, shape: string): readonly number[] =>
-  (columns[column] ?? []).flatMap((one, choice) => (shapeOf(one) === shape ? [choice] : []));
+const shapesIn = (problem: ArrangingProblem, way: Way, { columns }: Occurrence): readonly string[] =>
+  columns.map((column) => shapeOf(problem.columns[column]?.[way.choices[column] ?? 0]));
+
+/** Choices by what they are played like; a column that comes again is the same list. */
+const byShape = new WeakMap<readonly Candidate[], ReadonlyMap<string, readonly number[]>>();
+
+function choicesLike({ columns }: ArrangingProblem, column: number, shape: string): readonly number[] {
+  const candidates = columns[column] ?? [];
+  let shapes = byShape.get(candidates);
+  if (shapes === undefined) {
+    const found = new Map<string, number[]>();
+    candidates.forEach((one, choice) => {
+      const name = shapeOf(one);
+      const alike = found.get(name);
+      if (alike === undefined) found.set(name, [choice]);
+      else alike.push(choice);
+    });
+    shapes = found;
+    byShape.set(candidates, found);
+  }
+  return shapes.get(shape) ?? [];
+}
 
 /** How an event is played: what sounds where, under which fingers, and what of it rings on. */
 function shapeOf(one: Candidate | undefined): string {
