@@ -18,17 +18,17 @@ export interface BoardMemory {
   readonly ringing: Remembered<readonly Candidate[]>;
   readonly columns: Remembered<readonly Candidate[]>;
   /** By melody note: what of some supports can be held under it, and how. */
-  readonly held: WeakMap<Supports, Map<number, readonly HeldGrip[]>>;
-  /** Each held grip once, by its name; emptied between tunes when there are many. */
+  held: WeakMap<Supports, Map<number, readonly HeldGrip[]>>;
+  /** Each held grip once, by its name. Both are emptied between tunes when there are many. */
   readonly heldGrips: Map<string, HeldGrip>;
 }
 
 /** Instruments remembered at once: a service's guests bring their own. */
 const BOARDS = 4;
 
-const GRIPS = 400;
-const CANDIDATES = 500;
-const HELD_GRIPS = 20_000;
+const GRIPS = 200;
+const CANDIDATES = 250;
+const HELD_GRIPS = 8_000;
 
 const memories = new WeakMap<CostTable, Remembered<BoardMemory>>();
 
@@ -45,6 +45,9 @@ export function boardMemory({ instrument, melodyStrings }: Fretboard, costs: Cos
     held: new WeakMap(),
     heldGrips: new Map(),
   }));
-  if (memory.heldGrips.size > HELD_GRIPS) memory.heldGrips.clear();
+  if (memory.heldGrips.size > HELD_GRIPS) {
+    memory.heldGrips.clear();
+    memory.held = new WeakMap();
+  }
   return memory;
 }
