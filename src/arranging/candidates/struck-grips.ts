@@ -1,7 +1,7 @@
 import { fingeringsOf, type SoundingString } from "../../guitar/fingering.js";
+import { type FretSpan, isInHand, NOT_STOPPED, widened } from "../../guitar/fret-span.js";
 import type { Finger } from "../../guitar/grip.js";
 import { holdingEffort } from "../../guitar/hand-effort.js";
-import { fretDistanceMm, widestHandMm } from "../../guitar/hand-reach.js";
 import { type Instrument, midiAt, stringCount } from "../../guitar/instrument.js";
 import { beyondTempoReachMm } from "../../guitar/reach-at-tempo.js";
 import type { SupportPlan, WantedTone } from "../../harmony/support-plan.js";
@@ -152,22 +152,6 @@ const isClearOfMelody = (midi: number, melodyMidi: number, plan: SupportPlan): b
   const under = melodyMidi - midi;
   return under !== 1 && (under !== 13 || midi % 12 === plan.askedClash);
 };
-
-/** The lowest and the highest fret that a hand stops. */
-interface FretSpan {
-  readonly lowest: number;
-  readonly highest: number;
-}
-
-const NOT_STOPPED: FretSpan = { lowest: Number.POSITIVE_INFINITY, highest: 0 };
-
-const widened = ({ lowest, highest }: FretSpan, fret: number): FretSpan => ({
-  lowest: Math.min(lowest, fret),
-  highest: Math.max(highest, fret),
-});
-
-const isInHand = (instrument: Instrument, { lowest, highest }: FretSpan): boolean =>
-  highest === 0 || fretDistanceMm(instrument, lowest, highest) <= widestHandMm(instrument);
 
 /** Nothing is doubled while another tone is missing. */
 function nothingDoubledTooSoon(

@@ -1,6 +1,6 @@
 import type { SoundingString } from "../../guitar/fingering.js";
-import { fretDistanceMm, widestHandMm } from "../../guitar/hand-reach.js";
-import { type Instrument, midiAt, stringCount } from "../../guitar/instrument.js";
+import { type FretSpan, isInHand, NOT_STOPPED, widened } from "../../guitar/fret-span.js";
+import { midiAt, stringCount } from "../../guitar/instrument.js";
 import type { Pitch } from "../../song/pitch.js";
 import type { SoundingNote } from "../../song/voices.js";
 import { isPlaceAvoided } from "../../wishes/avoided.js";
@@ -84,7 +84,7 @@ export function sungPlacements(
   const lowest = instrument.hasOpenStrings ? 0 : 1;
 
   for (const melody of melodies) {
-    const add = (chosen: readonly PlacedVoice[], next: number, string: number, span: Span): void => {
+    const add = (chosen: readonly PlacedVoice[], next: number, string: number, span: FretSpan): void => {
       const supports = [...chosen].reverse();
       const points = sungPoints(supports, melody, melodyMidi, pitches, isShort, weights);
       if (chosen.length > 0) found.push({ melody, supports, points });
@@ -155,19 +155,3 @@ const priceOf = (
   isShort: boolean,
   { heldOverPercent, shortPercent }: SungWeights,
 ): number => Math.round((price * (begins ? (isShort ? shortPercent : 100) : heldOverPercent)) / 100);
-
-/** The lowest and the highest fret that a hand stops. */
-interface Span {
-  readonly lowest: number;
-  readonly highest: number;
-}
-
-const NOT_STOPPED: Span = { lowest: Number.POSITIVE_INFINITY, highest: 0 };
-
-const widened = ({ lowest, highest }: Span, fret: number): Span => ({
-  lowest: Math.min(lowest, fret),
-  highest: Math.max(highest, fret),
-});
-
-const isInHand = (instrument: Instrument, { lowest, highest }: Span): boolean =>
-  highest === 0 || fretDistanceMm(instrument, lowest, highest) <= widestHandMm(instrument);
