@@ -2,6 +2,7 @@ import type { Alternative } from "../arrangement/arrangement.js";
 import { exactCostThroughEach } from "../search/cheapest-path.js";
 import type { PathProblem, Way } from "../search/choice-graph.js";
 import type { Candidate } from "./candidate.js";
+import type { PackedColumn } from "./packed-column.js";
 
 /** Other ways that would cost the whole arrangement more than this are not worth a player's time. */
 export const WORTH_SHOWING_POINTS = 300;
@@ -15,7 +16,7 @@ export const WORTH_SHOWING_POINTS = 300;
  * @param way The way chosen, which may cost more since it plays alike what comes again.
  */
 export function alternativesTo(
-  problem: PathProblem & { readonly columns: readonly (readonly Candidate[])[] },
+  problem: PathProblem & { readonly columns: readonly PackedColumn[] },
   cheapest: Way,
   way: Way,
   count: number,
@@ -23,16 +24,15 @@ export function alternativesTo(
   if (count === 0) return problem.columns.map(() => []);
   const through = exactCostThroughEach(problem, cheapest, WORTH_SHOWING_POINTS);
   return problem.columns.map((column, index) => {
-    const chosen = column[way.choices[index] ?? 0];
-    const seen = new Set(chosen === undefined ? [] : [shapeOf(chosen)]);
+    const seen = new Set([shapeOf(column.candidate(way.choices[index] ?? 0))]);
     const listed: Alternative[] = [];
-    const ranked = [...column.keys()]
+    const ranked = [...(through[index] ?? []).keys()]
       .filter((choice) => (through[index]?.[choice] ?? 0) <= cheapest.cost + WORTH_SHOWING_POINTS)
       .sort((a, b) => (through[index]?.[a] ?? 0) - (through[index]?.[b] ?? 0) || a - b);
     for (const choice of ranked) {
-      const other = column[choice];
       if (listed.length === count) break;
-      if (other === undefined || seen.has(shapeOf(other))) continue;
+      const other = column.candidate(choice);
+      if (seen.has(shapeOf(other))) continue;
       seen.add(shapeOf(other));
       listed.push({
         attack: other.attack,

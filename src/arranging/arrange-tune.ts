@@ -25,7 +25,7 @@ export function arrangeTune(
   const isWishedAt = (event: TuneEvent) => wishes.wishes.some((wish) => isWishAt(wish, event.onset));
   const { way, playedOtherwise } = sameAgain(problem, cheapest, tune, isWishedAt, costs.sameness);
   const chosen = way.choices
-    .map((choice, column) => problem.columns[column]?.[choice])
+    .map((choice, column) => problem.columns[column]?.candidate(choice))
     .filter((grip) => grip !== undefined);
   const arrangement = arrangementOf(tune, problem.events, chosen, {
     alternatives: alternativesTo(problem, cheapest, way, wishes.alternatives),

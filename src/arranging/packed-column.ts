@@ -1,20 +1,18 @@
-import {
-  type Candidate,
-  isRingingOn,
-  melodyFinger,
-  melodyString,
-  ringsFromBefore,
-  supportCount,
-} from "./candidate.js";
-import { isTiring } from "./costs/tiring-barre.js";
+import type { Attack } from "../arrangement/arrangement.js";
+import type { Finger } from "../guitar/grip.js";
+import { type Candidate, isRingingOn, ringsFromBefore, type SungLine } from "./candidate.js";
+import type { Supports } from "./candidates/supports.js";
+import { GripRows, melodyPlaceOf, NO_MELODY, NO_PLACE, noteNumber, STRINGS, VOICES } from "./grip-rows.js";
 
 /**
- * The candidates of an event as rows of numbers, all that a step from one to another has to know: the search
- * asks for hundreds of thousands of steps, and whole numbers side by side are read faster than objects.
+ * What can be done at an event, one row of numbers a candidate, with all that a step from one to another has to
+ * know: the search asks for hundreds of thousands of steps, and whole numbers side by side are read faster than
+ * objects. A candidate itself is made when it is asked for, which most never are.
  */
 export interface PackedColumn {
-  readonly candidates: readonly Candidate[];
   readonly size: number;
+  /** Points of each candidate by itself. */
+  readonly cost: Float64Array;
   /** Its supporting notes are those of an ensemble's voices. */
   readonly isSung: boolean;
   /** Where the hand is, mm from the nut; NO_PLACE where it is free to be anywhere. */
@@ -36,51 +34,145 @@ export interface PackedColumn {
   readonly isTiring: Uint8Array;
   /** Less rings on than what was struck. */
   readonly isThinned: Uint8Array;
-  /** String, fret and finger of the melody note as one number; -1 where the melody rests. */
+  /** String, fret and finger of the melody note as one number; NO_MELODY where the melody rests. */
   readonly melody: Int32Array;
   /** The candidates that have the melody at a place, by that number. */
   readonly withMelody: (melody: number) => readonly number[];
   /** Whether something of a candidate must have sounded before. */
   readonly ringsFromBefore: Uint8Array;
+  readonly supportsAt: (row: number) => Supports;
+  /** The voices of an ensemble that a candidate's supporting notes are; undefined where they are none. */
+  readonly linesAt: (row: number) => readonly SungLine[] | undefined;
+  /** See `heldFrom` of a candidate. */
+  readonly heldFromAt: (row: number) => readonly string[] | undefined;
+  /** Supporting notes that must have sounded before, as numbers; asked where `heldFromAt` says nothing. */
+  readonly ringingNotesAt: (row: number) => readonly number[];
   /** The candidates that have the same supporting notes under the same fingers, by their name. */
   readonly withSupports: (name: string) => readonly number[];
+  readonly candidate: (row: number) => Candidate;
+  /** All of them. */
+  readonly candidates: readonly Candidate[];
 }
 
-export const NO_PLACE = -1;
-
-/** Supporting notes listed for a candidate; no grip has more. */
-export const VOICES = 8;
-
-/** Strings listed for a candidate; no instrument has more. */
-export const STRINGS = 12;
-
-/** A note on a string under a finger as one number. */
-export const noteNumber = (string: number, fret: number, finger: number): number =>
-  (string << 9) | (fret << 3) | finger;
-
-/** The same string and fret, whatever the finger. */
-export const isSamePlace = (one: number, other: number): boolean => one >> 3 === other >> 3;
+/** Grips that sound alike: all struck, say. Entries of the lists go together. */
+export interface ColumnPart {
+  readonly attack: Attack;
+  /** Rows of the grips. */
+  readonly rows: ArrayLike<number>;
+  readonly costs: ArrayLike<number>;
+  readonly heldFrom?: readonly (readonly string[])[];
+}
 
 /** Supporting notes of a candidate that must have sounded before, as numbers. */
-export function ringingNotes(one: Candidate): readonly number[] {
+function ringingNotes(one: Candidate): readonly number[] {
   return one.degrees.flatMap((_, index) => {
     const { string, fret } = one.strings[index] ?? { string: 0, fret: 0 };
     return isRingingOn(one, string) ? [noteNumber(string, fret, one.fingers[index] ?? 0)] : [];
   });
 }
 
+/** A column of some grips, part after part. */
+export function columnOf(grips: GripRows, parts: readonly ColumnPart[]): PackedColumn {
+  const size = parts.reduce((sum, { rows }) => sum + rows.length, 0);
+  const rows = new Int32Array(size);
+  const cost = new Float64Array(size);
+  const attacks: Attack[] = [];
+  const heldFrom: (readonly string[] | undefined)[] = [];
+  let filled = 0;
+  for (const part of parts) {
+    rows.set(part.rows, filled);
+    cost.set(part.costs, filled);
+    for (let index = 0; index < part.rows.length; index += 1) {
+      attacks.push(part.attack);
+      heldFrom.push(part.heldFrom?.[index]);
+    }
+    filled += part.rows.length;
+  }
+  const made: (Candidate | undefined)[] = Array.from({ length: size });
+  const supportsAt = (row: number) => grips.supportsAt(rows[row] ?? 0);
+  const candidate = (row: number): Candidate => {
+    made[row] ??= candidateOf(row);
+    return made[row];
+  };
+  const column = gathered(grips, rows, cost, {
+    attackAt: (row) => attacks[row] ?? "single",
+    isRinging: (row) => attacks[row] === "held",
+    isThinned: (row) => heldFrom[row]?.includes(supportsAt(row).name) === false,
+    linesAt: () => undefined,
+    heldFromAt: (row) => heldFrom[row],
+    ringingNotesAt: (row) => ringingNotes(candidate(row)),
+    candidate,
+  });
+  return column;
+
+  function candidateOf(row: number): Candidate {
+    const { strings, fingers, midis, degrees } = supportsAt(row);
+    const place = melodyPlaceOf(column.melody[row] ?? NO_MELODY);
+    const mm = column.placeMm[row] ?? NO_PLACE;
+    const from = heldFrom[row];
+    return {
+      attack: attacks[row] ?? "single",
+      strings: place === undefined ? strings : [...strings, { string: place.string, fret: place.fret }],
+      fingers: place === undefined ? fingers : [...fingers, place.finger as Finger],
+      midis: place === undefined ? midis : [...midis, column.top[row] ?? 0],
+      degrees,
+      supports: supportsAt(row),
+      ...(from === undefined ? {} : { heldFrom: from }),
+      isThinned: column.isThinned[row] === 1,
+      cost: cost[row] ?? 0,
+      placeMm: mm === NO_PLACE ? undefined : mm,
+      fingerUses: [...column.fingers.subarray(row * 4, row * 4 + 4)],
+    };
+  }
+}
+
 const packed = new WeakMap<readonly Candidate[], PackedColumn>();
 
-/** A column of candidates as rows of numbers; found once for each list. */
+/** A column of candidates that exist already; found once for each list. */
 export function packedColumn(candidates: readonly Candidate[]): PackedColumn {
   const before = packed.get(candidates);
   if (before !== undefined) return before;
-  const size = candidates.length;
+  const grips = new GripRows(candidates.length);
+  const rows = Int32Array.from(candidates, (one) => grips.add(one));
+  const at = (row: number): Candidate => {
+    const one = candidates[row];
+    if (one === undefined) throw new RangeError(`a column of ${candidates.length} has no row ${row}`);
+    return one;
+  };
+  const column = gathered(
+    grips,
+    rows,
+    Float64Array.from(candidates, ({ cost }) => cost),
+    {
+      attackAt: (row) => at(row).attack,
+      isRinging: (row) => ringsFromBefore(at(row)),
+      isThinned: (row) => at(row).isThinned,
+      linesAt: (row) => at(row).lines,
+      heldFromAt: (row) => at(row).heldFrom,
+      ringingNotesAt: (row) => ringingNotes(at(row)),
+      candidate: at,
+    },
+  );
+  packed.set(candidates, column);
+  return column;
+}
+
+/** What a column knows of its candidates beside their grips. */
+interface Attacks extends Pick<PackedColumn, "linesAt" | "heldFromAt" | "ringingNotesAt" | "candidate"> {
+  readonly attackAt: (row: number) => Attack;
+  readonly isRinging: (row: number) => boolean;
+  readonly isThinned: (row: number) => boolean;
+}
+
+/** The numbers of some grips side by side. */
+function gathered(grips: GripRows, rows: Int32Array, cost: Float64Array, attacks: Attacks): PackedColumn {
+  const size = rows.length;
+  const { attackAt, isRinging, isThinned, linesAt, heldFromAt, ringingNotesAt, candidate } = attacks;
   const melody = new Int32Array(size);
+  let all: readonly Candidate[] | undefined;
   const column = {
-    candidates,
     size,
-    isSung: candidates.some((one) => one.lines !== undefined),
+    cost,
     placeMm: new Float64Array(size),
     fingers: new Int32Array(size * 4),
     voices: new Uint8Array(size * VOICES),
@@ -94,39 +186,30 @@ export function packedColumn(candidates: readonly Candidate[]): PackedColumn {
     isTiring: new Uint8Array(size),
     isThinned: new Uint8Array(size),
     melody,
-    withMelody: rowsBy(size, (row) => melody[row] ?? -1),
+    withMelody: rowsBy(size, (row) => melody[row] ?? NO_MELODY),
     ringsFromBefore: new Uint8Array(size),
-    withSupports: rowsBy(size, (row) => candidates[row]?.supports.name ?? ""),
+    supportsAt: (row: number) => grips.supportsAt(rows[row] ?? 0),
+    linesAt,
+    heldFromAt,
+    ringingNotesAt,
+    withSupports: rowsBy(size, (row) => grips.supportsAt(rows[row] ?? 0).name),
+    candidate,
+    get candidates(): readonly Candidate[] {
+      all ??= Array.from({ length: size }, (_, row) => candidate(row));
+      return all;
+    },
   };
-  for (const [row, one] of candidates.entries()) {
-    const count = supportCount(one);
-    column.placeMm[row] = one.placeMm ?? NO_PLACE;
-    for (let finger = 0; finger < 4; finger += 1) {
-      column.fingers[row * 4 + finger] = one.fingerUses[finger] ?? 0;
-    }
-    column.supports[row] = count;
-    column.top[row] = one.midis.at(-1) ?? 0;
-    column.stringCount[row] = one.strings.length;
-    let strings = 0;
-    for (let index = 0; index < one.strings.length; index += 1) {
-      const note = one.strings[index];
-      if (note === undefined) continue;
-      strings |= 1 << note.string;
-      column.frets[row * STRINGS + note.string - 1] = note.fret + 1;
-      if (index >= count) continue;
-      column.voices[row * VOICES + index] = one.midis[index] ?? 0;
-    }
-    column.strings[row] = strings;
-    column.isHeld[row] = Number(one.attack === "held");
-    column.isSingle[row] = Number(one.attack === "single");
-    column.isTiring[row] = Number(isTiring(one));
-    column.isThinned[row] = Number(one.isThinned);
-    column.ringsFromBefore[row] = Number(ringsFromBefore(one));
-    const place = melodyString(one);
-    melody[row] = place === undefined ? -1 : noteNumber(place.string, place.fret, melodyFinger(one));
+  let isSung = false;
+  for (let row = 0; row < size; row += 1) {
+    grips.copy(rows[row] ?? 0, column, row);
+    const attack = attackAt(row);
+    column.isHeld[row] = Number(attack === "held");
+    column.isSingle[row] = Number(attack === "single");
+    column.isThinned[row] = Number(isThinned(row));
+    column.ringsFromBefore[row] = Number(isRinging(row));
+    isSung ||= linesAt(row) !== undefined;
   }
-  packed.set(candidates, column);
-  return column;
+  return Object.assign(column, { isSung });
 }
 
 /** Finds rows by a key of theirs; the list is made when first asked for. */

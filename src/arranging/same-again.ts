@@ -1,9 +1,9 @@
 import { cheapestWay, exactCostThroughEach } from "../search/cheapest-path.js";
-import { costOfWay, type Way } from "../search/choice-graph.js";
+import type { Way } from "../search/choice-graph.js";
 import type { Tune } from "../song/tune.js";
 import { WORTH_SHOWING_POINTS } from "./alternatives.js";
-import type { Candidate } from "./candidate.js";
 import type { SamenessWeights } from "./costs/cost-table.js";
+import type { PackedColumn } from "./packed-column.js";
 import type { TuneEvent } from "./tune-events.js";
 import type { ArrangingProblem } from "./tune-problem.js";
 
@@ -141,11 +141,7 @@ function wayWith(problem: ArrangingProblem, plans: readonly Plan[]): Way | undef
       });
     }
   }
-  const narrowed = problem.narrowedTo(kept);
-  const found = cheapestWay(narrowed);
-  if (found === undefined) return undefined;
-  const choices = found.choices.map((choice, column) => kept.get(column)?.[choice] ?? choice);
-  return { choices, cost: costOfWay(problem, choices) };
+  return cheapestWay(problem.narrowedTo(kept));
 }
 
 const isPlayedAlike = (problem: ArrangingProblem, way: Way, group: readonly Occurrence[]): boolean => {
@@ -171,31 +167,33 @@ const playedIn = (problem: ArrangingProblem, way: Way, occurrence: Occurrence): 
   shapesIn(problem, way, occurrence).join(", ");
 
 const shapesIn = (problem: ArrangingProblem, way: Way, { columns }: Occurrence): readonly string[] =>
-  columns.map((column) => shapeOf(problem.columns[column]?.[way.choices[column] ?? 0]));
+  columns.map((column) => shapeOf(problem.columns[column], way.choices[column] ?? 0));
 
 /** Choices by what they are played like; a column that comes again is the same list. */
-const byShape = new WeakMap<readonly Candidate[], ReadonlyMap<string, readonly number[]>>();
+const byShape = new WeakMap<PackedColumn, ReadonlyMap<string, readonly number[]>>();
 
 function choicesLike({ columns }: ArrangingProblem, column: number, shape: string): readonly number[] {
-  const candidates = columns[column] ?? [];
-  let shapes = byShape.get(candidates);
+  const there = columns[column];
+  if (there === undefined) return [];
+  let shapes = byShape.get(there);
   if (shapes === undefined) {
     const found = new Map<string, number[]>();
-    candidates.forEach((one, choice) => {
-      const name = shapeOf(one);
+    for (let choice = 0; choice < there.size; choice += 1) {
+      const name = shapeOf(there, choice);
       const alike = found.get(name);
       if (alike === undefined) found.set(name, [choice]);
       else alike.push(choice);
-    });
+    }
     shapes = found;
-    byShape.set(candidates, found);
+    byShape.set(there, found);
   }
   return shapes.get(shape) ?? [];
 }
 
 /** How an event is played: what sounds where, under which fingers, and what of it rings on. */
-function shapeOf(one: Candidate | undefined): string {
-  if (one === undefined) return "";
-  const notes = one.strings.map(({ string, fret }, index) => `${string}:${fret}:${one.fingers[index]}`);
-  return `${one.attack} ${one.heldStrings ?? ""} ${notes.join(" ")}`;
+function shapeOf(column: PackedColumn | undefined, row: number): string {
+  if (column === undefined) return "";
+  const ringing =
+    column.ringsFromBefore[row] === 1 && column.isHeld[row] === 0 ? column.ringingNotesAt(row) : "";
+  return `${column.isSingle[row]}${column.isHeld[row]} ${ringing} ${column.supportsAt(row).name}under ${column.melody[row]}`;
 }

@@ -7,18 +7,18 @@ import type { Tune } from "../song/tune.js";
 import { soundingAt } from "../song/voices.js";
 import type { TuneWishes } from "./arrange-settings.js";
 import { withBass } from "./bass/with-bass.js";
-import type { Candidate } from "./candidate.js";
 import { columnsFor } from "./candidates/columns.js";
 import { grantWishes } from "./candidates/wished-grips.js";
 import { COSTS, type CostTable } from "./costs/cost-table.js";
 import { type Steps, transitionSteps } from "./costs/transition-cost.js";
-import { packedColumn } from "./packed-column.js";
+import { type PackedColumn, packedColumn } from "./packed-column.js";
 import { endedWithVoices, sungMoments } from "./sung-moments.js";
 import { textureNamed, withChordAsked } from "./textures/texture.js";
 import { type TuneEvent, tuneEvents } from "./tune-events.js";
 import {
   isAvoidedAt,
   isChordAskedAt,
+  isWishAt,
   ownMoments,
   refuseWishesForNothing,
   textureNameAt,
@@ -32,8 +32,8 @@ export interface ArrangingProblem extends PathProblem {
   /** Whether only the tune is sung at an event of an ensemble. */
   readonly aloneAt: (event: number) => boolean;
   readonly links: readonly EventLink[];
-  readonly columns: readonly (readonly Candidate[])[];
-  /** The same search with only some choices of some columns, by column; their order stays. */
+  readonly columns: readonly PackedColumn[];
+  /** The same search with only some choices of some columns, by column; the others cost Infinity. */
   readonly narrowedTo: (kept: ReadonlyMap<number, readonly number[]>) => PathProblem;
 }
 
@@ -66,8 +66,12 @@ export function arrangingProblem(given: Tune, asked: TuneWishes, costs: CostTabl
       textureAt,
       sungAt: (event) =>
         textures[event.index] === "voices" ? soundingAt(tune.voices ?? [], event.onset) : undefined,
-      asWished: (event, candidates) =>
-        withPlace(tune, event, () => grantWishes(event, candidates, wishes.wishes, wishes.instrument, costs)),
+      asWished: (event, column) =>
+        wishes.wishes.some((wish) => isWishAt(wish, event.onset))
+          ? withPlace(tune, event, () =>
+              packedColumn(grantWishes(event, column.candidates, wishes.wishes, wishes.instrument, costs)),
+            )
+          : column,
     },
     costs,
   );
@@ -76,55 +80,51 @@ export function arrangingProblem(given: Tune, asked: TuneWishes, costs: CostTabl
   const isMissedAt = events.map(
     (event) => event.mayBeHeldInto && !event.isChordChange && textureAt(event).isMissed(event),
   );
+  const steps = new Map<Link, Steps>();
+  const stepsOver = (link: Link): Steps => {
+    const before = steps.get(link);
+    if (before !== undefined) return before;
+    const found = stepsBetween(link);
+    steps.set(link, found);
+    return found;
+  };
+  const search: PathProblem = {
+    sizes: columns.map(({ size }) => size),
+    links,
+    choiceCost: (column, choice) => columns[column]?.cost[choice] ?? Number.POSITIVE_INFINITY,
+    stepCost: (link) => stepsOver(link).cost,
+    knownOf: (link) => stepsOver(link).known,
+  };
   return {
+    ...search,
+    links,
     events,
     textures,
+    columns,
     aloneAt: (event) =>
       soundingAt(tune.voices ?? [], events[event]?.onset ?? 0).every(({ note }) => note.isMelody),
-    ...searchIn(columns),
-    narrowedTo: (kept) =>
-      searchIn(
-        columns.map((column, index) => {
-          const choices = kept.get(index);
-          return choices === undefined ? column : choices.flatMap((choice) => column[choice] ?? []);
-        }),
-      ),
+    narrowedTo: (kept) => ({
+      ...search,
+      choiceCost: (column, choice) =>
+        kept.get(column)?.includes(choice) === false
+          ? Number.POSITIVE_INFINITY
+          : search.choiceCost(column, choice),
+    }),
   };
 
-  function searchIn(
-    given: readonly (readonly Candidate[])[],
-  ): PathProblem & Pick<ArrangingProblem, "columns" | "links"> {
-    const steps = new Map<Link, Steps>();
-    const stepsOver = (link: Link): Steps => {
-      const before = steps.get(link);
-      if (before !== undefined) return before;
-      const found = stepsBetween(link, given[link.from] ?? [], given[link.to] ?? []);
-      steps.set(link, found);
-      return found;
-    };
-    return {
-      columns: given,
-      sizes: given.map((column) => column.length),
-      links,
-      choiceCost: (column, choice) => given[column]?.[choice]?.cost ?? Number.POSITIVE_INFINITY,
-      stepCost: (link) => stepsOver(link).cost,
-      knownOf: (link) => stepsOver(link).known,
-    };
-  }
-
-  function stepsBetween(link: Link, earlier: readonly Candidate[], later: readonly Candidate[]): Steps {
+  function stepsBetween(link: Link): Steps {
     const playing = linkOf.get(link);
     const from = events[link.from];
     const to = events[link.to];
-    if (from === undefined || to === undefined || playing === undefined)
-      throw new Error("a link of another tune");
+    const [earlier, later] = [columns[link.from], columns[link.to]];
+    if (!from || !to || !playing || !earlier || !later) throw new Error("a link of another tune");
     return transitionSteps(
       {
         link: playing,
         from,
         to,
-        earlier: packedColumn(earlier),
-        later: packedColumn(later),
+        earlier,
+        later,
         texture: textures[link.to] ?? wishes.texture,
         mmPerSecond: wishes.shift,
         isMissed: isMissedAt[link.to] === true,

@@ -1,7 +1,6 @@
 import type { WhySingle } from "../arrangement/arrangement.js";
 import type { Way } from "../search/choice-graph.js";
 import type { TuneWishes } from "./arrange-settings.js";
-import { supportCount } from "./candidate.js";
 import type { CostTable } from "./costs/cost-table.js";
 import { travelMm } from "./costs/travel-cost.js";
 import { isDueInLean, isPassing, isQuick } from "./textures/texture.js";
@@ -17,8 +16,8 @@ export function whySingle(
   costs: CostTable,
 ): readonly (WhySingle | undefined)[] {
   return problem.events.map((event, index) => {
-    const column = problem.columns[index] ?? [];
-    if (column[way.choices[index] ?? 0]?.attack !== "single") return undefined;
+    const column = problem.columns[index];
+    if (column?.isSingle[way.choices[index] ?? 0] !== 1) return undefined;
     const isOfVoices = problem.textures[index] === "voices";
     if (event.chord === undefined && !isOfVoices) return "no-chord";
     if (isWished(event)) return "wished";
@@ -26,9 +25,9 @@ export function whySingle(
     if (!isOfVoices && isPassing(event, costs)) return "passing-note";
     if (problem.textures[index] === "full" && isQuick(event, costs)) return "quick-note";
     if (problem.textures[index] === "lean" && !isDueInLean(event)) return "weak-beat";
-    const withChord = [...column.entries()].filter(([, other]) => supportCount(other) > 0);
+    const withChord = [...column.supports.keys()].filter((choice) => column.supports[choice] !== 0);
     if (withChord.length === 0) return "no-grip";
-    return withChord.some(([choice]) => isReached(index, choice)) ? "dearer" : "no-time";
+    return withChord.some((choice) => isReached(index, choice)) ? "dearer" : "no-time";
   });
 
   function isWished(event: TuneEvent): boolean {
@@ -43,12 +42,11 @@ export function whySingle(
     return problem.links
       .filter((link) => link.from === index || link.to === index)
       .every((link) => {
-        const from = problem.columns[link.from]?.[choiceAt(link.from)];
-        const to = problem.columns[link.to]?.[choiceAt(link.to)];
+        const [from, to] = [problem.columns[link.from], problem.columns[link.to]];
         if (from === undefined || to === undefined) return true;
-        const isPossible =
-          problem.stepCost(link)(choiceAt(link.from), choiceAt(link.to)) < Number.POSITIVE_INFINITY;
-        return isPossible && travelMm(from, to) <= wishes.shift * link.seconds;
+        const [before, after] = [choiceAt(link.from), choiceAt(link.to)];
+        const isPossible = problem.stepCost(link)(before, after) < Number.POSITIVE_INFINITY;
+        return isPossible && travelMm(from, before, to, after) <= wishes.shift * link.seconds;
       });
   }
 }

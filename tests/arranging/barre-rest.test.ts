@@ -30,8 +30,8 @@ test("a barre that goes straight on into another costs by how long it was held, 
         // Over a repeat the note's end says nothing of the start it goes back to.
         const isStraightOn =
           note !== undefined && (link.to > link.from ? note.onset + note.length >= next : undefined);
-        for (const [fromChoice, from] of (problem.columns[link.from] ?? []).entries()) {
-          for (const [toChoice, to] of (problem.columns[link.to] ?? []).entries()) {
+        for (const [fromChoice, from] of (problem.columns[link.from]?.candidates ?? []).entries()) {
+          for (const [toChoice, to] of (problem.columns[link.to]?.candidates ?? []).entries()) {
             const cost = stepCost(fromChoice, toChoice);
             if (!Number.isFinite(cost)) continue;
             const more = cost - bareCost(fromChoice, toChoice);

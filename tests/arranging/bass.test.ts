@@ -6,7 +6,6 @@ import {
   completeOptions,
   Findings,
   readScore,
-  surveyKeys,
 } from "../../src/index.js";
 import { pitchText } from "../../src/song/pitch.js";
 import { childNamed, childrenNamed, childText } from "../../src/xml/xml-tree.js";
@@ -105,21 +104,4 @@ describe("A bass under a chord melody", () => {
     const again = arrangeScore(first.document, completeOptions({}), new Findings());
     expect(bassOf(again)).toEqual(bassOf(first));
   });
-});
-
-test("the survey of keys says how much of the bass finds room under the melody", () => {
-  const xml = leadSheetFromText(
-    "title: Under the Stairs\nkey: 1 major\ntime: 4/4\ntempo: 80\n\n[D] D3/1 | [G] B3/1 ||",
-  );
-  const document = readScore(new TextEncoder().encode(xml), new Findings());
-  const survey = (options: Partial<ArrangeOptions>) =>
-    surveyKeys(document, completeOptions({ strings: "1-4", ...options }), new Findings());
-  const ensembleAt = (moved: number) =>
-    survey({ bass: "roots" })
-      .keys.flatMap(({ places }) => places)
-      .find(({ semitones }) => semitones === moved)?.ensemble;
-  // Under D3 there is no D as low as the low E.
-  expect(ensembleAt(0)).toMatchObject({ bassNotes: 2, bassOutOfReach: 1 });
-  expect(ensembleAt(12)).toMatchObject({ bassNotes: 2, bassOutOfReach: 0, bassKept: 1 });
-  expect(survey({}).keys.some(({ places }) => places.some(({ ensemble }) => ensemble))).toBe(false);
 });

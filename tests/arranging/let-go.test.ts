@@ -17,20 +17,20 @@ test("every supporting note let go under a moving melody is paid for, whatever o
       for (const link of problem.links) {
         const stepCost = problem.stepCost(link);
         const seconds = "seconds" in link ? Number(link.seconds) : Number.NaN;
-        for (const [toChoice, to] of (problem.columns[link.to] ?? []).entries()) {
+        for (const [toChoice, to] of (problem.columns[link.to]?.candidates ?? []).entries()) {
           const event = problem.events[link.to];
           const mayRingOn =
             event?.mayBeHeldInto === true && !event.isChordChange && link.to === link.from + 1;
           if (to.attack !== "held" && !(to.attack === "single" && mayRingOn)) continue;
-          for (const [fromChoice, from] of (problem.columns[link.from] ?? []).entries()) {
+          for (const [fromChoice, from] of (problem.columns[link.from]?.candidates ?? []).entries()) {
             const cost = stepCost(fromChoice, toChoice);
             const letGo = from.degrees.length - to.degrees.length;
             if (!Number.isFinite(cost) || letGo <= 0) continue;
             letGoSeen[to.attack] += 1;
             const bare = moveCost(
-              packedColumn(problem.columns[link.from] ?? []),
+              packedColumn(problem.columns[link.from]?.candidates ?? []),
               fromChoice,
-              packedColumn(problem.columns[link.to] ?? []),
+              packedColumn(problem.columns[link.to]?.candidates ?? []),
               toChoice,
               { seconds, texture: "fluent", mmPerSecond: wishes.shift, isRepeated: false },
               COSTS.move,

@@ -236,7 +236,7 @@ describe("what is to be avoided", () => {
     };
     const shapes = (wishes: readonly Wish[]) => {
       const { columns, events } = arrangingProblem(TUNE, asked(wishes));
-      const column = columns[events.findIndex(({ onset }) => onset === 8)] ?? [];
+      const column = columns[events.findIndex(({ onset }) => onset === 8)]?.candidates ?? [];
       return column.filter(({ attack, fingers }) => attack === "struck" && !fingers.includes(4));
     };
     expect(shapes([without]).length).toBeGreaterThan(shapes([]).length);
@@ -309,7 +309,7 @@ test("with wishes the way found is still the cheapest, and keeps every wish", ()
         const tick = event?.onset ?? 0;
         const wording = `wish ${index + 1}`;
         const range = { wording, from: tick, to: tick + one.length };
-        const column = plain.columns[at] ?? [];
+        const column = plain.columns[at]?.candidates ?? [];
         const shape = column[one.seed % Math.max(1, column.length)];
         switch (one.kind) {
           case "grip":

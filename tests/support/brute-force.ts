@@ -23,7 +23,7 @@ export function bruteForce(problem: PathProblem): number {
 export function thinned(problem: ArrangingProblem, seed: number): PathProblem {
   const kept = problem.columns.map((column, index) => {
     const byAttack = ["single", "struck", "held", "under"].map((attack) =>
-      [...column.keys()].filter((choice) => column[choice]?.attack === attack),
+      [...column.candidates.keys()].filter((choice) => column.candidates[choice]?.attack === attack),
     );
     return byAttack.flatMap((choices) =>
       choices.filter(

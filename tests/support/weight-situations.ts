@@ -2,7 +2,7 @@ import { type Candidate, candidates } from "../../src/arranging/candidate.js";
 import { boardMemory } from "../../src/arranging/candidates/board-memory.js";
 import { singleNotes } from "../../src/arranging/candidates/columns.js";
 import { sungPoints } from "../../src/arranging/candidates/sung-placements.js";
-import { heldGrips } from "../../src/arranging/candidates/sustained-grips.js";
+import { heldPart } from "../../src/arranging/candidates/sustained-grips.js";
 import { brokenLines } from "../../src/arranging/costs/broken-lines.js";
 import type { CostTable } from "../../src/arranging/costs/cost-table.js";
 import { fingerChangeCost } from "../../src/arranging/costs/finger-cost.js";
@@ -353,18 +353,9 @@ const overWhatRings =
   (isHollow: boolean) =>
   (costs: CostTable): number => {
     const board = { instrument: GUITAR, melodyStrings: [1] };
-    const before = [struck("x x 2:1 0 x 0")];
-    const held = heldGrips(
-      before,
-      67,
-      board,
-      costs,
-      boardMemory(board, costs),
-      0,
-      () => 0,
-      () => isHollow,
-    );
-    return Math.min(...held.map(({ cost }) => cost));
+    const holding = { cost: 0, worthOf: () => 0, isHollow: () => isHollow };
+    const held = heldPart(column("x x 2:1 0 x 0"), 67, board, costs, boardMemory(board, costs).held, holding);
+    return Math.min(...Array.from(held.costs));
   };
 
 // ---- what the voices of an ensemble sing ----
@@ -396,10 +387,7 @@ const sung =
 const lineFrom =
   (octavesBefore: number, octavesAfter: number) =>
   (costs: CostTable): number => {
-    const sings = (octaves: number) => ({
-      ...struck("x x 2:1 0 x 0"),
-      lines: [{ voice: 1, octaves, pitch: midiPitch(52), isBassLine: false }],
-    });
+    const sings = (octaves: number) => [{ voice: 1, octaves, pitch: midiPitch(52), isBassLine: false }];
     return brokenLines(sings(octavesBefore), sings(octavesAfter), costs.sung);
   };
 

@@ -6,32 +6,18 @@ import type { SoundingNote } from "../../song/voices.js";
 import type { Avoided } from "../../wishes/avoided.js";
 import { type Candidate, candidates } from "../candidate.js";
 import type { CostTable } from "../costs/cost-table.js";
-import { wideAtTempoCost } from "../costs/reach-cost.js";
 import { releaseCost } from "../costs/release-cost.js";
 import { melodyPlaceCost } from "../costs/voicing-cost.js";
+import { type ColumnPart, columnOf, type PackedColumn, packedColumn } from "../packed-column.js";
 import type { Texture } from "../textures/texture.js";
 import type { TuneEvent } from "../tune-events.js";
 import { boardMemory } from "./board-memory.js";
 import { remembered } from "./memo.js";
 import { restChords, silence } from "./rest-chords.js";
-import { type Fretboard, melodyPlaces, type StruckGrip, struckGrips } from "./struck-grips.js";
+import { type Fretboard, melodyPlaces, struckGrips } from "./struck-grips.js";
+import { struckPart, struckRows } from "./struck-rows.js";
 import { aloneAmongVoices, type SungGripsSoFar, sungGrips } from "./sung-grips.js";
-import { heldGrips } from "./sustained-grips.js";
-
-/** Struck grips an event keeps for each string that the melody may be on, cheapest by themselves. */
-const STRUCK_KEPT = 30;
-
-/** The same for each finger on each of those strings, where a note rings on over a change of chord and its finger decides. */
-const STRUCK_KEPT_EACH_FINGER = 14;
-
-/**
- * Grips dearer by more than this than the cheapest with the melody on the same string are left out, save for a
- * few: of 2,246 struck grips chosen in lead sheets none was dearer by more than 376 than its column's cheapest.
- */
-const STRUCK_KEPT_WITHIN = 450;
-const STRUCK_KEPT_AT_LEAST = 6;
-
-const NOTHING: readonly Candidate[] = [];
+import { heldPart } from "./sustained-grips.js";
 
 export interface ColumnWishes {
   readonly board: Fretboard;
@@ -43,7 +29,7 @@ export interface ColumnWishes {
   /** What the player's wishes rule out at an event: known beforehand, so that grips without it are found. */
   readonly avoidedAt: (event: TuneEvent) => readonly Avoided[];
   /** What the player's wishes leave of an event's candidates, or put in their place. */
-  readonly asWished: (event: TuneEvent, candidates: readonly Candidate[]) => readonly Candidate[];
+  readonly asWished: (event: TuneEvent, column: PackedColumn) => PackedColumn;
 }
 
 /** Everything that can be done at each event of a tune, one column an event. */
@@ -51,105 +37,106 @@ export function columnsFor(
   events: readonly TuneEvent[],
   wishes: ColumnWishes,
   costs: CostTable,
-): readonly (readonly Candidate[])[] {
-  const { board } = wishes;
+): readonly PackedColumn[] {
+  const { board, notes } = wishes;
   const memory = boardMemory(board, costs);
-  const { grips, singles, struck, ringing, columns: together } = memory;
+  const { parts } = memory;
   const nameOfChord = remembered<string>();
   const chordName = (chord: Chord) => nameOfChord([chord], () => JSON.stringify(chord.symbol));
   const voices: SungGripsSoFar = { fingered: new Map() };
-  const columns: (readonly Candidate[])[] = [];
+  const columns: PackedColumn[] = [];
   for (const [index, event] of events.entries()) {
     const isContinued = events[index + 1]?.isNoteOnset === false || !event.isNoteOnset;
     const texture = wishes.textureAt(event);
+    const avoided = wishes.avoidedAt(event);
+    const avoidedName = avoided.length === 0 ? "" : JSON.stringify(avoided);
+    const fingersAllowed = avoided.length === 0 ? memory.fingersFor : undefined;
     const sung = wishes.sungAt(event);
     const column =
       sung !== undefined
-        ? sungColumn(sung)
+        ? packedColumn(sungColumn(sung))
         : event.note === undefined
-          ? restChords(event, { ...board, avoided: wishes.avoidedAt(event) }, wishes.notes, costs)
-          : joined(
-              singleAt(event.note.midi, texture.singleCost(event)),
-              struckAt(event, event.note.midi),
-              heldAt(event, event.note.midi),
-            );
+          ? packedColumn(resting())
+          : joined(singleAt(event.note.midi), struckAt(event.note.midi), heldAt(event.note.midi));
     columns.push(wishes.asWished(event, column));
 
     /** The melody alone or over sung notes; nothing at all where the melody rests. */
     function sungColumn(sounding: readonly SoundingNote[]): readonly Candidate[] {
-      const here = { ...board, avoided: wishes.avoidedAt(event) };
       const alone = aloneAmongVoices(event, sounding, costs);
+      const before = columns[index - 1]?.candidates;
       return [
         ...(event.note === undefined
           ? silence(board, alone)
           : singleNotes(event.note.midi, board, alone, costs)),
-        ...sungGrips(event, columns[index - 1], sounding, here, voices, costs),
+        ...sungGrips(event, before, sounding, { ...board, avoided }, voices, costs),
       ];
     }
 
-    function joined(...parts: readonly (readonly Candidate[])[]): readonly Candidate[] {
-      return together(parts, () => parts.flat());
+    function resting(): readonly Candidate[] {
+      return memory.rests([event.chord && chordName(event.chord), notes, avoidedName], () =>
+        restChords(event, { ...board, avoided }, notes, costs, fingersAllowed),
+      );
     }
 
-    function gripsUnder(at: TuneEvent, chord: Chord, melodyMidi: number): readonly StruckGrip[] {
-      const avoided = wishes.avoidedAt(at);
-      return grips([melodyMidi, chordName(chord), wishes.notes, JSON.stringify(avoided)], () =>
-        struckGrips(
-          { ...board, avoided },
-          melodyMidi,
-          supportPlan(chord, melodyMidi % 12, wishes.notes),
-          costs,
+    function joined(...all: readonly (ColumnPart | undefined)[]): PackedColumn {
+      const given = all.filter((part) => part !== undefined);
+      return memory.columns(given, () => columnOf(memory.grips, given));
+    }
+
+    function singleAt(melodyMidi: number): ColumnPart {
+      const extra = texture.singleCost(event);
+      return memory.singles([melodyMidi, extra], () => {
+        const notesAlone = singleNotes(melodyMidi, board, extra, costs);
+        return {
+          attack: "single",
+          rows: notesAlone.map((one) => memory.grips.add({ ...one, supports: memory.shared(one.supports) })),
+          costs: notesAlone.map(({ cost }) => cost),
+        };
+      });
+    }
+
+    function struckAt(melodyMidi: number): ColumnPart | undefined {
+      const { chord } = event;
+      const extra = texture.struckCost(event);
+      if (chord === undefined || extra === undefined) return undefined;
+      const struck = memory.struck([melodyMidi, chordName(chord), notes, isContinued, avoidedName], () =>
+        struckRows(
+          board,
+          struckGrips(
+            { ...board, avoided },
+            melodyMidi,
+            supportPlan(chord, melodyMidi % 12, notes),
+            costs,
+            fingersAllowed,
+          ),
+          isContinued,
+          memory,
         ),
       );
+      const attack = event.isNoteOnset ? "struck" : "under";
+      const haste = Math.min(costs.texture.calmSeconds, Math.round(event.seconds * 10) / 10);
+      return parts([struck, attack, extra, haste], () => struckPart(struck, attack, extra, haste, costs));
     }
 
-    function singleAt(melodyMidi: number, extra: number): readonly Candidate[] {
-      return singles([melodyMidi, extra], () => singleNotes(melodyMidi, board, extra, costs));
-    }
-
-    function struckAt(at: TuneEvent, melodyMidi: number): readonly Candidate[] {
-      const extra = texture.struckCost(at);
-      if (at.chord === undefined || extra === undefined) return NOTHING;
-      const attack = at.isNoteOnset ? "struck" : "under";
-      const possible = gripsUnder(at, at.chord, melodyMidi);
-      const haste = Math.min(costs.texture.calmSeconds, Math.round(at.seconds * 10) / 10);
-      return struck([possible, attack, isContinued, extra, haste], () =>
-        kept(possible, isContinued).flatMap((grip) => {
-          const wide = wideAtTempoCost(grip.beyondTempoMm, haste, costs.texture);
-          return candidates(board.instrument, { ...grip, attack, cost: grip.cost + extra + wide });
-        }),
-      );
-    }
-
-    function heldAt(at: TuneEvent, melodyMidi: number): readonly Candidate[] {
+    function heldAt(melodyMidi: number): ColumnPart | undefined {
       const before = columns[index - 1];
-      const cost = at.chord === undefined ? undefined : texture.heldCost(at);
-      if (before === undefined || cost === undefined || !at.isNoteOnset || !at.mayBeHeldInto) return NOTHING;
-      const worth = (degrees: readonly string[]) => releaseCost(degrees, at.chord, costs.voicing);
+      const { chord } = event;
+      const cost = chord === undefined ? undefined : texture.heldCost(event);
+      if (before === undefined || cost === undefined || !event.isNoteOnset || !event.mayBeHeldInto)
+        return undefined;
       const isGuide = (degree: string | undefined) =>
-        at.chord?.tones.some((tone) => tone.label === degree && tone.role === "guide") === true;
-      const melody = at.chord?.tones.find((tone) => tone.pitchClass === melodyMidi % 12);
-      const isHollow = (degrees: readonly string[]) => !isGuide(melody?.label) && !degrees.some(isGuide);
-      return ringing([before, melodyMidi, at.chord && chordName(at.chord), cost], () =>
-        heldGrips(before, melodyMidi, board, costs, memory, cost, worth, isHollow),
+        chord?.tones.some((tone) => tone.label === degree && tone.role === "guide") === true;
+      const melody = chord?.tones.find((tone) => tone.pitchClass === melodyMidi % 12);
+      return parts([before, melodyMidi, chord && chordName(chord), cost], () =>
+        heldPart(before, melodyMidi, board, costs, memory.held, {
+          cost,
+          worthOf: (degrees) => releaseCost(degrees, chord, costs.voicing),
+          isHollow: (degrees) => !isGuide(melody?.label) && !degrees.some(isGuide),
+        }),
       );
     }
   }
   return columns;
-}
-
-/** The cheapest grips for each place of the melody, so that none is missing that the way may want. */
-function kept(possible: readonly StruckGrip[], isFingerDecided: boolean): readonly StruckGrip[] {
-  const seen = new Map<string, { count: number; readonly cheapest: number }>();
-  const most = isFingerDecided ? STRUCK_KEPT_EACH_FINGER : STRUCK_KEPT;
-  return possible.filter(({ strings, fingers, cost }) => {
-    const place = `${strings.at(-1)?.string} ${isFingerDecided ? fingers.at(-1) : ""}`;
-    const before = seen.get(place) ?? { count: 0, cheapest: cost };
-    seen.set(place, before);
-    before.count += 1;
-    const isNear = before.count <= STRUCK_KEPT_AT_LEAST || cost - before.cheapest <= STRUCK_KEPT_WITHIN;
-    return isNear && before.count <= most;
-  });
 }
 
 /** The melody note alone, on each string and with each finger; over an open string the hand may wait elsewhere. */

@@ -3,7 +3,7 @@ import { supportPlan } from "../../harmony/support-plan.js";
 import { type Candidate, candidates } from "../candidate.js";
 import type { CostTable } from "../costs/cost-table.js";
 import type { TuneEvent } from "../tune-events.js";
-import { type Fretboard, struckGrips } from "./struck-grips.js";
+import { type FingersFor, type Fretboard, struckGrips } from "./struck-grips.js";
 
 /** Chords kept for each note that may be on top. */
 const KEPT_EACH_TOP = 12;
@@ -21,6 +21,7 @@ export function restChords(
   board: Fretboard,
   notes: "auto" | 3 | 4,
   costs: CostTable,
+  fingersFor?: FingersFor,
 ): readonly Candidate[] {
   const { chord } = event;
   const { instrument } = board;
@@ -35,12 +36,11 @@ export function restChords(
     for (let midi = LOWEST_TOP_MIDI; midi <= HIGHEST_TOP_MIDI; midi += 1)
       if (midi % 12 === tone.pitchClass) tops.push(midi);
     return tops.flatMap((midi) =>
-      struckGrips({ ...board, melodyStrings: lower.slice(0, 3) }, midi, plan, costs)
+      struckGrips({ ...board, melodyStrings: lower.slice(0, 3) }, midi, plan, costs, fingersFor)
         .slice(0, KEPT_EACH_TOP)
         .flatMap((grip) =>
           candidates(instrument, {
             ...grip,
-            supports: undefined,
             degrees: [...grip.degrees, tone.label],
             attack: "struck",
           }),

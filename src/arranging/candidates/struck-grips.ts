@@ -8,7 +8,6 @@ import type { SupportPlan, WantedTone } from "../../harmony/support-plan.js";
 import { type Avoided, isFingerAvoided, isPlaceAvoided } from "../../wishes/avoided.js";
 import type { CostTable } from "../costs/cost-table.js";
 import { voicingCost } from "../costs/voicing-cost.js";
-import { type Supports, supportsOf } from "./supports.js";
 
 /** A fingered grip under a melody note, before it is placed in a texture. */
 export interface StruckGrip {
@@ -17,7 +16,6 @@ export interface StruckGrip {
   readonly fingers: readonly Finger[];
   readonly midis: readonly number[];
   readonly degrees: readonly string[];
-  readonly supports: Supports;
   readonly cost: number;
   /** By how much its widest pair of fingers is beyond what is reached at tempo. */
   readonly beyondTempoMm: number;
@@ -45,6 +43,7 @@ export function struckGrips(
   melodyMidi: number,
   plan: SupportPlan,
   costs: CostTable,
+  fingersFor: FingersFor = (strings) => bestFingers(board, strings, costs),
 ): readonly StruckGrip[] {
   const melodies = melodyPlaces(board, melodyMidi).filter((melody) => isPlaceFree(board, melody));
   const grips = melodies.flatMap((melody) =>
@@ -59,14 +58,13 @@ export function struckGrips(
         const strings = [...supports.map(({ string, fret }) => ({ string, fret })), melody];
         const midis = [...supports.map((support) => support.midi), melodyMidi];
         const degrees = supports.map((support) => support.tone.label);
-        return bestFingers(board, strings, costs).map(({ fingers, effort }) => ({
+        return fingersFor(strings).map(({ fingers, effort, beyondTempoMm }) => ({
           strings,
           fingers,
           midis,
           degrees,
-          supports: supportsOf({ strings, fingers, midis, degrees }),
-          cost: tones + effort + (isBarredBy(4, fingers) ? costs.voicing.littleFingerBarre : 0),
-          beyondTempoMm: beyondTempoReachMm(board.instrument, strings, fingers),
+          cost: tones + effort,
+          beyondTempoMm,
         }));
       }),
   );
@@ -164,18 +162,25 @@ function nothingDoubledTooSoon(
   return wantedClasses.every((wanted) => classes.includes(wanted));
 }
 
+/** Fingers for some strings, the melody's the last. */
 interface Fingers {
   readonly fingers: readonly Finger[];
+  /** Points for holding them. */
   readonly effort: number;
+  /** By how much their widest pair is beyond what is reached at tempo. */
+  readonly beyondTempoMm: number;
 }
 
+/** The fingers that some strings may be stopped with, easiest first. */
+export type FingersFor = (strings: readonly SoundingString[]) => readonly Fingers[];
+
 /** The easiest fingers for each finger that can take the melody note, easiest first. */
-function bestFingers(
-  { instrument, avoided = [] }: Fretboard,
+export function bestFingers(
+  { instrument, avoided = [] }: Pick<Fretboard, "instrument" | "avoided">,
   strings: readonly SoundingString[],
   costs: CostTable,
 ): readonly Fingers[] {
-  const best = new Map<number, Fingers>();
+  const best = new Map<number, Omit<Fingers, "beyondTempoMm">>();
   for (const fingers of fingeringsOf(instrument, strings)) {
     if (avoided.some((one) => fingers.some((finger) => isFingerAvoided(one, finger)))) continue;
     const effort = holdingEffort(instrument, strings, fingers, costs.hand);
@@ -183,7 +188,13 @@ function bestFingers(
     const rival = best.get(onMelody);
     if (rival === undefined || effort < rival.effort) best.set(onMelody, { fingers, effort });
   }
-  return [...best.values()].sort((a, b) => a.effort - b.effort);
+  return [...best.values()]
+    .sort((a, b) => a.effort - b.effort)
+    .map(({ fingers, effort }) => ({
+      fingers,
+      effort: effort + (isBarredBy(4, fingers) ? costs.voicing.littleFingerBarre : 0),
+      beyondTempoMm: beyondTempoReachMm(instrument, strings, fingers),
+    }));
 }
 
 const isBarredBy = (finger: Finger, fingers: readonly Finger[]): boolean =>

@@ -31,6 +31,23 @@ export const someSupports = (whole: Supports, indexes: readonly number[]): Suppo
     degrees: indexes.map((index) => whole.degrees[index] ?? ""),
   });
 
+/** Answers the same supporting notes, degrees and all, with the same object, so that what is known of them is found again. */
+export function sharedSupports(): (given: Supports) => Supports {
+  const known = new Map<string, Supports>();
+  const degrees = new Map<string, readonly string[]>();
+  return (given) => {
+    const labels = given.degrees.join();
+    const key = given.name + labels;
+    const before = known.get(key);
+    if (before !== undefined) return before;
+    const list = degrees.get(labels) ?? given.degrees;
+    degrees.set(labels, list);
+    const shared = { ...given, degrees: list };
+    known.set(key, shared);
+    return shared;
+  };
+}
+
 function named(given: Omit<Supports, "name">): Supports {
   let name = "";
   for (let index = 0; index < given.strings.length; index += 1) {

@@ -2,10 +2,11 @@ import { isHoldable, type SoundingString } from "../../guitar/fingering.js";
 import type { Finger } from "../../guitar/grip.js";
 import { holdingEffort } from "../../guitar/hand-effort.js";
 import type { Instrument } from "../../guitar/instrument.js";
-import { type Candidate, candidates } from "../candidate.js";
+import { candidates } from "../candidate.js";
 import type { CostTable } from "../costs/cost-table.js";
 import { melodyPlaceCost, openStringsCost } from "../costs/voicing-cost.js";
-import type { BoardMemory } from "./board-memory.js";
+import { type GripRows, noteNumber } from "../grip-rows.js";
+import type { ColumnPart, PackedColumn } from "../packed-column.js";
 import { type Fretboard, melodyPlaces } from "./struck-grips.js";
 import { type Supports, someSupports } from "./supports.js";
 
@@ -15,56 +16,74 @@ const HELD_KEPT = 150;
 /** Nothing thinner is left to ring under a moving melody. */
 const FEWEST_HELD = 2;
 
+/** What holding supporting notes is worth at a moment, in points. */
+interface Holding {
+  /** Holding anything in the texture that is in force. */
+  readonly cost: number;
+  /** What letting all of some supporting notes go would cost. */
+  readonly worthOf: (degrees: readonly string[]) => number;
+  /** Whether some supporting notes leave open which chord it is. */
+  readonly isHollow: (degrees: readonly string[]) => boolean;
+}
+
 /**
  * A melody note over what rings on from the event before. A supporting note rings until its string or its
  * finger is needed or it would clash; then the rest of the chord stays. So for each place and finger of the
  * melody note everything stays that can, and where not all of it can be held together, as much as can.
  * Cheapest first, what was let go counted; its price belongs to the move, which knows what was let go.
- *
- * @param worthOf Points for letting all of some supporting notes go.
- * @param isHollow Whether some supporting notes leave open which chord it is.
  */
-export function heldGrips(
-  before: readonly Candidate[],
+export function heldPart(
+  before: PackedColumn,
   melodyMidi: number,
   board: Fretboard,
   costs: CostTable,
-  memory: BoardMemory,
-  heldCost: number,
-  worthOf: (degrees: readonly string[]) => number,
-  isHollow: (degrees: readonly string[]) => boolean,
-): readonly Candidate[] {
-  const possible = new Map<string, Held>();
+  held: HeldGrips,
+  holding: Holding,
+): ColumnPart {
+  const known = new Map<readonly string[], { readonly cost: number; readonly worth: number }>();
+  const priceOf = (degrees: readonly string[]) => {
+    let price = known.get(degrees);
+    if (price === undefined) {
+      const cost = holding.cost + (holding.isHollow(degrees) ? costs.texture.heldHollow : 0);
+      price = { cost, worth: holding.worthOf(degrees) };
+      known.set(degrees, price);
+    }
+    return price;
+  };
+  const possible = new Map<HeldGrip, Held>();
   for (const earlier of differentSupports(before)) {
-    for (const grip of heldOver(earlier, melodyMidi, board, costs, memory)) {
-      let held = possible.get(grip.name);
-      if (held === undefined) {
-        const { degrees } = grip.kept;
-        const cost = grip.cost + heldCost + (isHollow(degrees) ? costs.texture.heldHollow : 0);
-        held = { grip, cost, rank: cost - worthOf(degrees), from: [] };
-        possible.set(grip.name, held);
+    for (const grip of held.over(earlier, melodyMidi, board, costs)) {
+      const one = possible.get(grip);
+      if (one !== undefined) one.from.push(earlier.name);
+      else {
+        const price = priceOf(grip.kept.degrees);
+        const cost = grip.cost + price.cost;
+        possible.set(grip, { grip, cost, rank: cost - price.worth, from: [earlier.name] });
       }
-      held.from.push(earlier.name);
     }
   }
-  return [...possible.values()]
+  const rows: number[] = [];
+  const points: number[] = [];
+  const heldFrom: (readonly string[])[] = [];
+  for (const { grip, cost, from } of [...possible.values()]
     .sort((a, b) => a.rank - b.rank)
-    .slice(0, HELD_KEPT)
-    .flatMap(({ grip, cost, from }) => {
-      const isThinned = !from.includes(grip.kept.name);
-      return grip.candidates.map((one) => ({ ...one, cost, heldFrom: from, isThinned }));
-    });
+    .slice(0, HELD_KEPT)) {
+    for (const row of grip.rows) {
+      rows.push(row);
+      points.push(cost);
+      heldFrom.push(from);
+    }
+  }
+  return { attack: "held", rows, costs: points, heldFrom };
 }
 
 /** A way to hold some supporting notes with a melody note over them, whatever the chord and the moment. */
-export interface HeldGrip {
-  /** Says strings, frets, fingers and degrees. */
-  readonly name: string;
+interface HeldGrip {
   readonly kept: Supports;
   /** Holding it, and where the melody and open strings are. */
   readonly cost: number;
   /** One, or one for each place to wait where only open strings sound. */
-  readonly candidates: readonly Candidate[];
+  readonly rows: readonly number[];
 }
 
 interface Held {
@@ -77,109 +96,128 @@ interface Held {
 }
 
 /** The supporting notes of earlier grips that may ring on, each set of strings, frets and fingers once. */
-function differentSupports(before: readonly Candidate[]): Iterable<Supports> {
+function differentSupports(before: PackedColumn): Iterable<Supports> {
   const different = new Map<string, Supports>();
-  for (const { supports } of before) {
-    if (supports.strings.length >= FEWEST_HELD && !different.has(supports.name))
-      different.set(supports.name, supports);
+  for (let row = 0; row < before.size; row += 1) {
+    if ((before.supports[row] ?? 0) < FEWEST_HELD) continue;
+    const supports = before.supportsAt(row);
+    if (!different.has(supports.name)) different.set(supports.name, supports);
   }
   return different.values();
 }
 
-/** Everything of some supports that can be held under a melody note, for each of its places and fingers. */
-function heldOver(
-  earlier: Supports,
-  melodyMidi: number,
-  board: Fretboard,
-  costs: CostTable,
-  memory: BoardMemory,
-): readonly HeldGrip[] {
-  const byMelody = memory.held.get(earlier) ?? new Map<number, readonly HeldGrip[]>();
-  memory.held.set(earlier, byMelody);
-  const known = byMelody.get(melodyMidi);
-  if (known !== undefined) return known;
-  const found = melodyPlaces(board, melodyMidi).flatMap((place) =>
-    (place.fret === 0 ? ([0] as const) : ([1, 2, 3, 4] as const)).flatMap((finger) => {
-      const free = freeOf(earlier, place, finger, melodyMidi);
-      if (free === undefined) return [];
-      return largestKept(free, place, finger, board.instrument).map((kept) =>
-        heldGrip(kept, place, finger, melodyMidi, board.instrument, costs, memory),
-      );
-    }),
-  );
-  byMelody.set(melodyMidi, found);
-  return found;
+/** What can be held of which supporting notes, found once for each. */
+export class HeldGrips {
+  private readonly found = new Map<Supports, Map<number, readonly HeldGrip[]>>();
+  private readonly made = new Map<Supports, Map<number, HeldGrip>>();
+
+  constructor(
+    private readonly grips: GripRows,
+    private readonly shared: (given: Supports) => Supports,
+  ) {}
+
+  /** Everything of some supports that can be held under a melody note, for each of its places and fingers. */
+  over(given: Supports, melodyMidi: number, board: Fretboard, costs: CostTable): readonly HeldGrip[] {
+    const known = this.found.get(given)?.get(melodyMidi);
+    if (known !== undefined) return known;
+    const earlier = this.shared(given);
+    const byMelody = this.found.get(earlier) ?? new Map<number, readonly HeldGrip[]>();
+    this.found.set(earlier, byMelody);
+    const found: HeldGrip[] = [];
+    for (const place of melodyPlaces(board, melodyMidi)) {
+      for (const finger of place.fret === 0 ? OPEN : STOPPING) {
+        const free = freeOf(earlier, place, finger, melodyMidi);
+        for (const kept of largestKept(earlier, free, place, finger, board.instrument)) {
+          const supports = kept.length === earlier.strings.length ? earlier : someSupports(earlier, kept);
+          found.push(this.grip(this.shared(supports), place, finger, melodyMidi, board.instrument, costs));
+        }
+      }
+    }
+    byMelody.set(melodyMidi, found);
+    return found;
+  }
+
+  private grip(
+    kept: Supports,
+    place: SoundingString,
+    finger: Finger,
+    melodyMidi: number,
+    instrument: Instrument,
+    costs: CostTable,
+  ): HeldGrip {
+    const byPlace = this.made.get(kept) ?? new Map<number, HeldGrip>();
+    this.made.set(kept, byPlace);
+    const melody = noteNumber(place.string, place.fret, finger);
+    const known = byPlace.get(melody);
+    if (known !== undefined) return known;
+    const strings = [...kept.strings, place];
+    const fingers = [...kept.fingers, finger];
+    const made = {
+      kept,
+      cost:
+        holdingEffort(instrument, strings, fingers, costs.hand) +
+        melodyPlaceCost(instrument, place, costs.voicing) +
+        openStringsCost(strings, costs.voicing),
+      rows: candidates(instrument, {
+        attack: "held",
+        strings,
+        fingers,
+        midis: [...kept.midis, melodyMidi],
+        degrees: kept.degrees,
+        supports: kept,
+        cost: 0,
+      }).map((one) => this.grips.add(one)),
+    };
+    byPlace.set(melody, made);
+    return made;
+  }
 }
 
-function heldGrip(
-  kept: Supports,
-  place: SoundingString,
-  finger: Finger,
-  melodyMidi: number,
-  instrument: Instrument,
-  costs: CostTable,
-  memory: BoardMemory,
-): HeldGrip {
-  const name = `${kept.name}${kept.degrees} under ${place.string}:${place.fret}:${finger}`;
-  const known = memory.heldGrips.get(name);
-  if (known !== undefined) return known;
-  const strings = [...kept.strings, place];
-  const fingers = [...kept.fingers, finger];
-  const grip = {
-    name,
-    kept,
-    cost:
-      holdingEffort(instrument, strings, fingers, costs.hand) +
-      melodyPlaceCost(instrument, place, costs.voicing) +
-      openStringsCost(strings, costs.voicing),
-    candidates: candidates(instrument, {
-      attack: "held",
-      strings,
-      fingers,
-      midis: [...kept.midis, melodyMidi],
-      degrees: kept.degrees,
-      supports: kept,
-      cost: 0,
-    }),
-  };
-  memory.heldGrips.set(name, grip);
-  return grip;
-}
+const OPEN: readonly Finger[] = [0];
+const STOPPING: readonly Finger[] = [1, 2, 3, 4];
 
-/**
- * The supporting notes whose string and finger a melody note leaves free, and which do not clash with it;
- * undefined where those are too few.
- */
+/** The supporting notes, by place, whose string and finger a melody note leaves free, and which do not clash with it. */
 function freeOf(
   earlier: Supports,
   place: SoundingString,
   finger: Finger,
   melodyMidi: number,
-): Supports | undefined {
+): readonly number[] {
   const free: number[] = [];
-  for (const [index, { string, fret }] of earlier.strings.entries()) {
+  for (let index = 0; index < earlier.strings.length; index += 1) {
+    const { string, fret } = earlier.strings[index] ?? { string: 0, fret: 0 };
     const under = melodyMidi - (earlier.midis[index] ?? 0);
     if (string <= place.string || under < 2 || under === 13) continue;
     if (finger > 0 && earlier.fingers[index] === finger && fret !== place.fret) continue;
     free.push(index);
   }
-  if (free.length < FEWEST_HELD) return undefined;
-  return free.length === earlier.strings.length ? earlier : someSupports(earlier, free);
+  return free;
 }
 
-/** The largest sets of free supporting notes that a hand can hold with the melody note. */
+/** The largest sets of free supporting notes, by place, that a hand can hold with the melody note. */
 function largestKept(
-  free: Supports,
+  earlier: Supports,
+  free: readonly number[],
   place: SoundingString,
   finger: Finger,
   instrument: Instrument,
-): readonly Supports[] {
-  const isHeld = ({ strings, fingers }: Supports) =>
-    isHoldable(instrument, [...strings, place], [...fingers, finger]);
-  const all = [...free.strings.keys()];
-  for (let gone = 0; all.length - gone >= FEWEST_HELD; gone += 1) {
-    const kept = gone === 0 ? [free] : without(all, gone).map((indexes) => someSupports(free, indexes));
-    const held = kept.filter(isHeld);
+): readonly (readonly number[])[] {
+  const strings: SoundingString[] = [];
+  const fingers: Finger[] = [];
+  const isHeld = (indexes: readonly number[]) => {
+    strings.length = 0;
+    fingers.length = 0;
+    for (const index of indexes) {
+      const note = earlier.strings[index];
+      if (note !== undefined) strings.push(note);
+      fingers.push(earlier.fingers[index] ?? 0);
+    }
+    strings.push(place);
+    fingers.push(finger);
+    return isHoldable(instrument, strings, fingers);
+  };
+  for (let gone = 0; free.length - gone >= FEWEST_HELD; gone += 1) {
+    const held = without(free, gone).filter(isHeld);
     if (held.length > 0) return held;
   }
   return [];

@@ -4,7 +4,7 @@ import type { MoveWeights } from "./cost-table.js";
 import { fingerChangeCost } from "./finger-cost.js";
 import { isRegripped } from "./regrip-cost.js";
 import { changesStringSet } from "./string-set-cost.js";
-import { travelBetweenMm, travelCost } from "./travel-cost.js";
+import { travelCost, travelMm } from "./travel-cost.js";
 import { voiceLeadingCost } from "./voice-leading.js";
 
 /** What a move between two grips has to know of the moments they stand at. */
@@ -29,7 +29,7 @@ export function moveCost(
   weights: MoveWeights,
 ): number {
   const { texture } = terms;
-  let points = wayCost(travelBetweenMm(earlier, from, later, to), terms, weights);
+  let points = wayCost(travelMm(earlier, from, later, to), terms, weights);
   points += fingerChangeCost(earlier, from, later, to, weights.fingers);
   points += voiceLeadingCost(earlier, from, later, to, texture, weights.voices);
   points += stringSetCost(earlier, from, later, to, texture, weights);

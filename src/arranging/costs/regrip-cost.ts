@@ -1,13 +1,14 @@
-import { isSamePlace, type PackedColumn, STRINGS } from "../packed-column.js";
+import { isSamePlace, NO_MELODY, STRINGS } from "../grip-rows.js";
+import type { PackedColumn } from "../packed-column.js";
 
 /**
  * Whether a melody note that is repeated over one chord is played elsewhere, or over another grip, than what
  * sounds already: such a note repeats the grip or lets it ring on.
  */
 export function isRegripped(earlier: PackedColumn, from: number, later: PackedColumn, to: number): boolean {
-  const before = earlier.melody[from] ?? -1;
-  const after = later.melody[to] ?? -1;
-  if (before === -1 || after === -1) return false;
+  const before = earlier.melody[from] ?? NO_MELODY;
+  const after = later.melody[to] ?? NO_MELODY;
+  if (before === NO_MELODY || after === NO_MELODY) return false;
   if (!isSamePlace(before, after)) return true;
   const supportsBefore = earlier.supports[from] ?? 0;
   const supportsAfter = later.supports[to] ?? 0;

@@ -1,5 +1,5 @@
-import type { Candidate } from "../candidate.js";
-import { noteNumber, type PackedColumn, ringingNotes } from "../packed-column.js";
+import { NO_MELODY, noteNumber } from "../grip-rows.js";
+import type { PackedColumn } from "../packed-column.js";
 
 /**
  * For a candidate of which something rings on, the few that can come before it; undefined for one that any may
@@ -16,9 +16,9 @@ export function ringingSources(
 ): (to: number) => readonly number[] | undefined {
   const found: (readonly number[] | undefined)[] = Array.from({ length: later.size });
   const sources = (to: number): readonly number[] => {
-    const underMelody = melodyRingsOn ? earlier.withMelody(later.melody[to] ?? -1) : undefined;
+    const underMelody = melodyRingsOn ? earlier.withMelody(later.melody[to] ?? NO_MELODY) : undefined;
     if (later.ringsFromBefore[to] === 0) return underMelody ?? NONE;
-    const holders = isNext ? holdersOf(earlier, later.candidates[to]) : NONE;
+    const holders = isNext ? holdersOf(earlier, later, to) : NONE;
     return underMelody === undefined ? holders : holders.filter((row) => underMelody.includes(row));
   };
   return (to) => {
@@ -31,18 +31,18 @@ export function ringingSources(
 const NONE: readonly number[] = [];
 
 /** The candidates that sound what rings on in another. */
-function holdersOf(earlier: PackedColumn, ringing: Candidate | undefined): readonly number[] {
-  if (ringing === undefined) return NONE;
-  if (ringing.heldFrom !== undefined) {
-    const holders: number[] = [];
-    for (const name of ringing.heldFrom) holders.push(...earlier.withSupports(name));
+function holdersOf(earlier: PackedColumn, later: PackedColumn, ringing: number): readonly number[] {
+  const heldFrom = later.heldFromAt(ringing);
+  const holders: number[] = [];
+  if (heldFrom !== undefined) {
+    for (const name of heldFrom) holders.push(...earlier.withSupports(name));
     return holders;
   }
-  const notes = ringingNotes(ringing);
-  return earlier.candidates.flatMap((one, row) => {
-    const sounding = one.supports.strings.map(({ string, fret }, index) =>
-      noteNumber(string, fret, one.supports.fingers[index] ?? 0),
-    );
-    return notes.every((note) => sounding.includes(note)) ? [row] : [];
-  });
+  const notes = later.ringingNotesAt(ringing);
+  for (let row = 0; row < earlier.size; row += 1) {
+    const { strings, fingers } = earlier.supportsAt(row);
+    const sounding = strings.map(({ string, fret }, index) => noteNumber(string, fret, fingers[index] ?? 0));
+    if (notes.every((note) => sounding.includes(note))) holders.push(row);
+  }
+  return holders;
 }

@@ -3,5 +3,5 @@ import type { Candidate } from "../candidate.js";
 import { highestStringOfUse, lowestStringOfUse } from "../finger-use.js";
 
 /** Whether a finger bars so many strings that holding it tires the hand. */
-export const isTiring = ({ fingerUses }: Candidate): boolean =>
+export const isTiring = ({ fingerUses }: Pick<Candidate, "fingerUses">): boolean =>
   fingerUses.some((use) => lowestStringOfUse(use) - highestStringOfUse(use) + 1 >= TIRING_BARRE_STRINGS);

@@ -63,7 +63,7 @@ export function transitionSteps(transition: Transition, costs: CostTable): Steps
     const isLetGo = later.isHeld[to] === 1 || (isNext && isMissed && later.isSingle[to] === 1);
     const letGo = isLetGo ? Math.max(0, (ringing[from] ?? 0) - (staying[to] ?? 0)) : 0;
     const tired = earlier.isTiring[from] === 1 && later.isTiring[to] === 1 ? barreUnrested : 0;
-    const broken = isSung ? brokenLines(earlier.candidates[from], later.candidates[to], costs.sung) : 0;
+    const broken = isSung ? brokenLines(earlier.linesAt(from), later.linesAt(to), costs.sung) : 0;
     return letGo + tired + broken + moveCost(earlier, from, later, to, terms, costs.move);
   };
   return {
@@ -83,9 +83,9 @@ function releases(column: PackedColumn, { chord }: TuneEvent, { voicing }: CostT
   const costs = new Float64Array(column.size);
   const known = new Map<readonly string[], number>();
   for (let row = 0; row < column.size; row += 1) {
-    const { degrees = [], lines } = column.candidates[row] ?? {};
     // Where voices are sung, what is let go was priced by who sings on.
-    if (lines !== undefined) continue;
+    if (column.linesAt(row) !== undefined) continue;
+    const { degrees } = column.supportsAt(row);
     let cost = known.get(degrees);
     if (cost === undefined) {
       cost = releaseCost(degrees, chord, voicing);

@@ -1,21 +1,10 @@
 import type { TextureName } from "../../options/options.js";
-import type { Candidate } from "../candidate.js";
-import { NO_PLACE, type PackedColumn } from "../packed-column.js";
+import { NO_PLACE } from "../grip-rows.js";
+import type { PackedColumn } from "../packed-column.js";
 import type { TravelWeights } from "./cost-table.js";
 
 /** How far the hand travels along the neck between two grips, mm; 0 where one of them leaves it free. */
-export function travelMm(from: Candidate, to: Candidate): number {
-  if (from.placeMm === undefined || to.placeMm === undefined) return 0;
-  return Math.abs(to.placeMm - from.placeMm);
-}
-
-/** The same between two rows of columns. */
-export function travelBetweenMm(
-  earlier: PackedColumn,
-  from: number,
-  later: PackedColumn,
-  to: number,
-): number {
+export function travelMm(earlier: PackedColumn, from: number, later: PackedColumn, to: number): number {
   const before = earlier.placeMm[from] ?? NO_PLACE;
   const after = later.placeMm[to] ?? NO_PLACE;
   return before === NO_PLACE || after === NO_PLACE ? 0 : Math.abs(after - before);
