@@ -10,7 +10,7 @@ export interface Place {
   readonly measure?: number;
   /** The measure's own number, a label such as "12a" or "X1"; given where it differs from `measure`. */
   readonly measureLabel?: string;
-  /** Quarter notes from the start of the measure, plus 1. */
+  /** Beats of the meter from the start of the measure, plus 1: 2 is the fourth eighth of 6/8. */
   readonly beat?: number;
   /** Line and column of the text, both from 1, for a file that is not well-formed. */
   readonly line?: number;

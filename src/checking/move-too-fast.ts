@@ -24,9 +24,7 @@ function tooFast({ score, shift }: JudgedScore, move: HandMove): Finding {
     place: placeAt(score, move.to.onset, move.to.measure),
     found: `${Math.round(move.moveMm)} mm in ${move.secondsAvailable.toFixed(2)} s`,
     expected: `at most ${shift} mm a second`,
-    message: `The hand travels ${Math.round(move.moveMm)} mm along the neck in ${move.secondsAvailable.toFixed(2)} s from measure ${from.measure}, beat ${rounded(from.beat)}: ${speed} mm a second.`,
+    message: `The hand travels ${Math.round(move.moveMm)} mm along the neck in ${move.secondsAvailable.toFixed(2)} s from measure ${from.measure}, beat ${from.beat ?? 1}: ${speed} mm a second.`,
     hint: "Let a note before it go early, leave a chord out, or play one of the two grips nearer to the other.",
   };
 }
-
-const rounded = (beat: number | undefined): number => Math.round((beat ?? 0) * 1000) / 1000;

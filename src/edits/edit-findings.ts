@@ -11,7 +11,7 @@ export const placeAt = (tune: Tune, tick: number): Place => measurePlace(tune, t
 /** "the edit in measure 5, beat 1". */
 export function wordingAt(tune: Tune, tick: number): string {
   const { measure, beat } = placeAt(tune, tick);
-  return `the edit in measure ${measure ?? 1}, beat ${Math.round((beat ?? 1) * 1000) / 1000}`;
+  return `the edit in measure ${measure ?? 1}, beat ${beat ?? 1}`;
 }
 
 export const editKept = (

@@ -15,7 +15,7 @@ const object = (properties: Record<string, object>, optional: readonly string[] 
 const moment = {
   measure: { type: "integer", minimum: 1, description: "Position in the part, from 1." },
   measureLabel: { type: "string", description: "The measure's own number where it differs." },
-  beat: { type: "number", description: "Quarter notes from the start of the measure, plus 1." },
+  beat: { type: "number", description: "Beats of the meter from the start of the measure, plus 1." },
 };
 
 const momentObject = object(moment, ["measureLabel"]);

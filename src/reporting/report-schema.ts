@@ -11,7 +11,11 @@ const length = { type: "number", minimum: 0 };
 const moment = {
   measure: { type: "integer", minimum: 1, description: "Position in the part, from 1." },
   measureLabel: { type: "string", description: "The measure's own number where it differs." },
-  beat: { type: "number", minimum: 1, description: "Quarter notes from the start of the measure, plus 1." },
+  beat: {
+    type: "number",
+    minimum: 1,
+    description: "Beats of the meter from the start of the measure, plus 1.",
+  },
 };
 
 const object = <Properties extends Record<string, object>>(

@@ -23,7 +23,7 @@ export type TabContent = "melody" | "struck";
  */
 export function tabRows(
   events: readonly EventReport[],
-  { measures, neck }: HandTrace,
+  { measures, moments, neck }: HandTrace,
   content: TabContent,
 ): readonly Block[] {
   const inRow = Math.min(Math.max(Math.ceil(measures.length / ROWS), FEWEST_IN_ROW), MOST_IN_ROW);
@@ -46,7 +46,7 @@ export function tabRows(
         const y = (string: number) => top + ABOVE_MM + (string - 1) * LINE_MM;
         let x: number = PAGE_MM.margin;
         const pieces: string[] = [];
-        here.forEach((_measure, index) => {
+        here.forEach(({ start }, index) => {
           const width = (widths[index] ?? 0) * scale;
           const number = first + index + 1;
           for (let string = 1; string <= neck.strings; string += 1)
@@ -55,9 +55,9 @@ export function tabRows(
           pieces.push(line(x + width, y(1), x + width, y(neck.strings), 0.25));
           pieces.push(words(String(number), x + 0.3, y(1) - 3.6, 1.6, { fill: "#444" }));
           let chord = "";
-          for (const event of events) {
+          for (const [moment, event] of events.entries()) {
             if (event.measure !== number) continue;
-            const at = x + (event.beat - 1 + LEAD_QUARTERS) * scale;
+            const at = x + ((moments[moment]?.at ?? start) - start + LEAD_QUARTERS) * scale;
             if (event.chord !== undefined && event.chord !== chord && content === "struck")
               pieces.push(words(event.chord, at, y(1) - 1.3, NAME_MM));
             chord = event.chord ?? chord;

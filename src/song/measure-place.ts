@@ -1,10 +1,13 @@
+import { quartersPerBeat, roundedBeat } from "./beats.js";
 import { lastUntil } from "./in-time-order.js";
+import type { Meter } from "./tune.js";
 
 /** A measure of a tune or of a guitar score, as far as a place in it is said. */
 interface LabelledMeasure {
   readonly index: number;
   readonly label: string;
   readonly start: number;
+  readonly meter: Meter | undefined;
 }
 
 /** What says where a tick stands: a tune, or a guitar score. */
@@ -19,7 +22,7 @@ export interface MeasurePlace {
   readonly measure: number;
   /** The measure's own number where it has one that differs. */
   readonly measureLabel?: string;
-  /** Quarter notes from the start of the measure, plus 1. */
+  /** Beats of the meter from the start of the measure, plus 1, to a thousandth: 2 is the fourth eighth of 6/8. */
   readonly beat: number;
 }
 
@@ -44,6 +47,6 @@ export function measurePlace(
   return {
     measure: ordinal,
     ...(measure.label === String(ordinal) || measure.label === "" ? {} : { measureLabel: measure.label }),
-    beat: 1 + (tick - measure.start) / ticksPerQuarter,
+    beat: roundedBeat(1 + (tick - measure.start) / (ticksPerQuarter * quartersPerBeat(measure.meter))),
   };
 }

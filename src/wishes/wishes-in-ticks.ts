@@ -1,4 +1,5 @@
 import { type Place, ScoreError } from "../diagnostics.js";
+import { quartersPerBeat, roundedBeat } from "../song/beats.js";
 import { measurePlace } from "../song/measure-place.js";
 import type { Measure, Tune } from "../song/tune.js";
 import { placeOfWish } from "./place-of-wish.js";
@@ -6,7 +7,7 @@ import type { Wish } from "./wishes.js";
 import type { WishesFile, WrittenMelody, WrittenWish } from "./wishes-file.js";
 
 /** Reports round beats to a thousandth; a beat copied from one still means the moment it was made from. */
-const ROUNDING_QUARTERS = 0.005;
+const ROUNDING_BEATS = 0.005;
 
 /**
  * The one door where measures and beats become ticks of the tune. Wishes for a grip come first, so that
@@ -87,18 +88,19 @@ function measureAt(tune: Tune, position: number, asked: Asked): Measure {
 
 function tickAt(tune: Tune, position: number, beat: number, asked: Asked): number {
   const measure = measureAt(tune, position, asked);
-  const exact = measure.start + (beat - 1) * tune.ticksPerQuarter;
+  const ticksPerBeat = tune.ticksPerQuarter * quartersPerBeat(measure.meter);
+  const exact = measure.start + (beat - 1) * ticksPerBeat;
   const moments = [...tune.melody.map(({ onset }) => onset), ...tune.chords.map(({ start }) => start)];
-  const isNear = (tick: number) => Math.abs(tick - exact) <= ROUNDING_QUARTERS * tune.ticksPerQuarter;
+  const isNear = (tick: number) => Math.abs(tick - exact) <= ROUNDING_BEATS * ticksPerBeat;
   const meant = moments
     .filter(isNear)
     .sort((one, other) => Math.abs(one - exact) - Math.abs(other - exact))[0];
   // A beat between the ticks begins nothing, and is left there: rounded, it could mean another moment.
   const tick = meant ?? exact;
   if (tick < measure.start + measure.length) return tick;
-  const beats = `beats from 1 to below ${tidy(1 + measure.length / tune.ticksPerQuarter)}`;
+  const beats = `beats from 1 to below ${roundedBeat(1 + measure.length / ticksPerBeat)}`;
   const last = moments.filter((moment) => moment >= measure.start && moment < measure.start + measure.length);
-  const nearest = tidy(1 + (Math.max(measure.start, ...last) - measure.start) / tune.ticksPerQuarter);
+  const nearest = roundedBeat(1 + (Math.max(measure.start, ...last) - measure.start) / ticksPerBeat);
   throw refused(
     asked,
     `beat ${beat}`,
@@ -106,8 +108,6 @@ function tickAt(tune: Tune, position: number, beat: number, asked: Asked): numbe
     `Measure ${position} has ${beats}, and the nearest moment in it is beat ${nearest}`,
   );
 }
-
-const tidy = (value: number): string => String(Math.round(value * 1000) / 1000);
 
 const refused = ({ wording, place }: Asked, found: string, expected: string, why: string): ScoreError =>
   new ScoreError({

@@ -6,7 +6,7 @@ const measure = { type: "integer", minimum: 1, description: "Position in the par
 const beat = {
   type: "number",
   minimum: 1,
-  description: "Quarter notes from the start of the measure, plus 1.",
+  description: "Beats of the meter from the start of the measure, plus 1.",
 };
 const string = { type: "integer", minimum: 1, maximum: 12, description: "1 is the highest string." };
 const fret = { type: "integer", minimum: 0, maximum: 24, description: "As in TAB: 0 is open." };

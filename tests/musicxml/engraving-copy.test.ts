@@ -23,7 +23,7 @@ test("every note has an id of its own, and the list says where it stands", () =>
   expect(notes.map(({ id }) => id)).toEqual(ids);
   for (const { measure, beat } of report.events)
     expect(
-      notes.some((note) => note.staff === "guitar" && note.measure === measure && note.beat === beat),
+      notes.some((note) => note.staff === "guitar" && note.measure === measure && note.onset === beat - 1),
     ).toBe(true);
 });
 

@@ -21,7 +21,7 @@ test("what is found by halving is what a reader finds who starts at the first ba
   ));
 
 test("of two bars that begin at one time, an empty one and a full one, a tick is in the later", () => {
-  const measures = [0, 8, 8, 16].map((start, index) => ({ index, label: "", start }));
+  const measures = [0, 8, 8, 16].map((start, index) => ({ index, label: "", start, meter: undefined }));
   expect(measureIndexAt({ measures, ticksPerQuarter: 2 }, 8)).toBe(2);
   expect(measureIndexAt({ measures, ticksPerQuarter: 2 }, 15)).toBe(2);
 });

@@ -102,11 +102,11 @@ export function scoreView(heard: Heard): ScoreView {
     const [first, last] = [map.measures[0], map.measures.at(-1)];
     if (draft === undefined || first === undefined || last === undefined) return;
     const { report, trace } = draft;
-    system.moments = report.events.flatMap(({ measure, beat }, index) =>
-      measure >= first.measure && measure <= last.measure
-        ? [{ index, x: xOfMoment(map, measure, beat, trace.measures[measure - 1]?.length ?? 4) }]
-        : [],
-    );
+    system.moments = report.events.flatMap(({ measure }, index) => {
+      if (measure < first.measure || measure > last.measure) return [];
+      const { start = 0, length = 4 } = trace.measures[measure - 1] ?? {};
+      return [{ index, x: xOfMoment(map, measure, (trace.moments[index]?.at ?? start) - start, length) }];
+    });
     const [margin] = marginOf(map);
     system.strip = pathStrip({
       width: map.width,

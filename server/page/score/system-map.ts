@@ -62,19 +62,22 @@ export function marginOf({ paper }: Pick<SystemMap, "paper">): readonly [number,
   return placeOf(paper);
 }
 
-/** Where a moment stands: at the head that is struck then, or between the barlines by its beat. */
-export function xOfMoment(map: SystemMap, measure: number, beat: number, quarters: number): number {
+/**
+ * Where a moment stands: at the head that is struck then, or between the barlines by its time. In quarter notes, as the
+ * length of the measure is.
+ */
+export function xOfMoment(map: SystemMap, measure: number, onset: number, length: number): number {
   const here = map.heads.filter(
-    ({ note }) => note.measure === measure && Math.abs(note.beat - beat) < SAME_BEAT,
+    ({ note }) => note.measure === measure && Math.abs(note.onset - onset) < SAME_TIME,
   );
   const struck = here.filter(({ note }) => note.staff === "guitar");
   const chosen = struck.length > 0 ? struck : here;
   if (chosen.length > 0) return Math.min(...chosen.map(({ x }) => x)) + HALF_HEAD;
   const bar = map.measures.find((one) => one.measure === measure);
   if (bar === undefined) return 0;
-  return bar.from + ((bar.to - bar.from) * (beat - 1 + 0.3)) / Math.max(quarters + 0.3, 1);
+  return bar.from + ((bar.to - bar.from) * (onset + 0.3)) / Math.max(length + 0.3, 1);
 }
 
-const SAME_BEAT = 0.02;
+const SAME_TIME = 0.02;
 /** Half the width of a black notehead at the engraver's usual size, in its units. */
 const HALF_HEAD = 105;

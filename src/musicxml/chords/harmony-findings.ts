@@ -116,10 +116,7 @@ export const sameTimeChords = (place: Place) =>
 
 /** @param beats where each of them went */
 export const chordsSpread = (beats: readonly number[], place: Place) => {
-  const spread = `beats ${beats.map((beat) => Math.round(beat * 1000) / 1000).join(", ")}`.replace(
-    /, ([^,]*)$/,
-    " and $1",
-  );
+  const spread = `beats ${beats.join(", ")}`.replace(/, ([^,]*)$/, " and $1");
   return warning(
     "chords-spread",
     place,

@@ -21,8 +21,8 @@ export interface EngravedNote {
   readonly staff: "lead" | "guitar" | "tab";
   /** Position in the part, from 1. */
   readonly measure: number;
-  /** Quarter notes from the start of the measure, plus 1. */
-  readonly beat: number;
+  /** Quarter notes from the start of the measure. */
+  readonly onset: number;
   /** Whether a tie leads into it, so that nothing is struck. */
   readonly isTiedFrom: boolean;
   /** Left-hand finger that the notation states, 1 to 4. */
@@ -117,7 +117,7 @@ function withIds(part: XmlElement, staff: EngravedNote["staff"], notes: Engraved
         id,
         staff,
         measure: measureNumber,
-        beat: 1 + onset,
+        onset,
         isTiedFrom: elementsOf(item).some(
           ({ name, attributes }) => name === "tie" && attributes.get("type") === "stop",
         ),

@@ -1,4 +1,5 @@
 import Fraction from "fraction.js";
+import { isCompound } from "../../song/beats.js";
 import type { Meter, MetricWeight } from "../../song/tune.js";
 import { attributeOf, childNamed, elementsOf, textOf, type XmlElement } from "../../xml/xml-tree.js";
 import { numberFrom } from "../numbers/read-number.js";
@@ -30,11 +31,9 @@ export function readMeter(time: XmlElement): Meter | undefined {
 /** Length of a whole bar. */
 export const barLength = (meter: Meter): Quarters => new Fraction(4 * meter.beats, meter.beatType);
 
-/** What a listener counts: a dotted quarter in 6/8, 9/8 and 12/8, else the lower number. A quarter without a meter. */
+/** What a listener counts, exactly; see `quartersPerBeat`. */
 export function beatLength(meter: Meter | undefined): Quarters {
-  if (meter === undefined) return new Fraction(1);
-  const isCompound = meter.beatType >= 8 && meter.beats > 3 && meter.beats % 3 === 0;
-  return new Fraction(isCompound ? 12 : 4, meter.beatType);
+  return meter === undefined ? new Fraction(1) : new Fraction(isCompound(meter) ? 12 : 4, meter.beatType);
 }
 
 /** 3 on the downbeat, 2 halfway through a bar of an even number of beats, 1 on other beats, 0 between. */

@@ -86,7 +86,7 @@ export function walkMeasure(
   let lastStart: Quarters | undefined;
   let hasContradiction = false;
 
-  const place = () => placeIn(context.part, context, start.add(cursor));
+  const place = () => placeIn(context.part, { ...context, meter: running.meter }, start.add(cursor));
   const divisionsHere = (): Quarters => {
     if (running.divisions !== undefined) return running.divisions;
     const { element } = context.part;

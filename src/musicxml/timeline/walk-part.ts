@@ -42,15 +42,16 @@ export function walkPart(part: NamedPart, findings: Findings): WalkedPart {
     const context = { part, index, label, start, findings };
     const walk = trustedWalk(element, running, context);
     running = walk.running;
-    const nominal = running.meter === undefined ? undefined : barLength(running.meter);
+    const { meter } = running;
+    const nominal = meter === undefined ? undefined : barLength(meter);
     let length = walk.reached;
     if (length.n === 0n) length = nominal ?? measures.at(-1)?.length ?? FOUR_QUARTERS;
-    if (length.gt(LONGEST_BAR)) throw barTooLong(length, LONGEST_BAR, placeIn(part, context));
-    const { meter } = running;
+    if (length.gt(LONGEST_BAR)) throw barTooLong(length, LONGEST_BAR, placeIn(part, { ...context, meter }));
     const missing = missingBefore({ index, length, meter }, measures.at(-1));
     measures.push({ element, index, label, start, length, meter, missing });
     const repeated = repeatedMusic(walk, running.repeatedBars, measures, notes, harmonies);
-    if (repeated !== undefined) findings.add(barRepeated(running.repeatedBars ?? 1, placeIn(part, context)));
+    if (repeated !== undefined)
+      findings.add(barRepeated(running.repeatedBars ?? 1, placeIn(part, { ...context, meter })));
     notes.push(...(repeated?.notes ?? walk.notes));
     harmonies.push(...(repeated?.harmonies ?? walk.harmonies));
     directions.push(...walk.directions);
@@ -100,7 +101,9 @@ function trustedWalk(
   if (byDurations.reached.sub(nominal).abs().lt(ROUNDING)) return byDurations;
   const byTypes = walkMeasure(element, running, context, "types");
   if (!byTypes.reached.equals(nominal)) return byDurations;
-  context.findings.add(typesTrusted(byDurations.reached, byTypes.reached, placeIn(context.part, context)));
+  context.findings.add(
+    typesTrusted(byDurations.reached, byTypes.reached, placeIn(context.part, { ...context, meter })),
+  );
   return byTypes;
 }
 

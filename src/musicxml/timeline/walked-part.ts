@@ -1,9 +1,11 @@
 import type { Place } from "../../diagnostics.js";
+import { roundedBeat } from "../../song/beats.js";
 import { firstWhere } from "../../song/in-time-order.js";
 import type { Pitch } from "../../song/pitch.js";
 import type { Meter } from "../../song/tune.js";
 import type { XmlElement } from "../../xml/xml-tree.js";
 import type { Quarters } from "./exact-time.js";
+import { beatLength } from "./meter.js";
 import type { TimedShift } from "./transposition.js";
 
 /** A part with a time for everything in it. Times are quarter notes from the start of the part. */
@@ -87,7 +89,7 @@ export function measureAt({ measures }: WalkedPart, at: Quarters): WalkedMeasure
 /** Where something in a part is, in the words of a finding. */
 export function placeIn(
   part: { readonly id: string },
-  measure: { readonly index: number; readonly label: string; readonly start: Quarters },
+  measure: Pick<WalkedMeasure, "index" | "label" | "start" | "meter">,
   at?: Quarters,
 ): Place {
   const ordinal = measure.index + 1;
@@ -95,6 +97,9 @@ export function placeIn(
     part: part.id,
     measure: ordinal,
     ...(measure.label === String(ordinal) || measure.label === "" ? {} : { measureLabel: measure.label }),
-    ...(at === undefined ? {} : { beat: at.sub(measure.start).add(1).valueOf() }),
+    ...(at === undefined ? {} : { beat: beatAt(measure, at) }),
   };
 }
+
+const beatAt = ({ start, meter }: Pick<WalkedMeasure, "start" | "meter">, at: Quarters): number =>
+  roundedBeat(at.sub(start).div(beatLength(meter)).add(1).valueOf());
