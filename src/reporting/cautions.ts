@@ -1,4 +1,4 @@
-import type { ArrangedEvent, Arrangement } from "../arrangement/arrangement.js";
+import type { ArrangedEvent, Arrangement, Placement } from "../arrangement/arrangement.js";
 import { placementsAt } from "../arrangement/hand-moves.js";
 import type { Finding } from "../diagnostics.js";
 import { TIRING_BARRE_STRINGS } from "../guitar/fingering.js";
@@ -34,7 +34,7 @@ interface Reach {
 
 function wideReaches(tune: Tune, arrangement: Arrangement): Finding | undefined {
   const wide = arrangement.events
-    .map((event) => ({ event, reach: widestPair(arrangement, event) }))
+    .map((event) => ({ event, reach: widestPair(tune, arrangement, event) }))
     .filter(({ reach }) => reach.beyondMm > 0);
   const [widest] = wide.toSorted((one, other) => other.reach.beyondMm - one.reach.beyondMm);
   if (widest === undefined) return undefined;
@@ -51,14 +51,18 @@ function wideReaches(tune: Tune, arrangement: Arrangement): Finding | undefined 
   };
 }
 
-/** The two fingers of a grip that are furthest beyond their relaxed span. */
-function widestPair(arrangement: Arrangement, event: ArrangedEvent): Reach {
+/**
+ * The two fingers of a grip that are furthest beyond their relaxed span, one of them at least put to a string that is
+ * struck: of two that ring on it was said when they were. A check of the score counts alike.
+ */
+function widestPair(tune: Tune, arrangement: Arrangement, event: ArrangedEvent): Reach {
   const { instrument } = arrangement;
+  const ringsOn = ringingOn(tune, arrangement, event);
   const stopped = placementsAt(arrangement, event).filter(({ finger }) => finger > 0);
   let widest: Reach = { fingers: "", distanceMm: 0, beyondMm: 0 };
   for (const lower of stopped) {
     for (const higher of stopped) {
-      if (lower.finger >= higher.finger) continue;
+      if (lower.finger >= higher.finger || (ringsOn.includes(lower) && ringsOn.includes(higher))) continue;
       const distanceMm = fretDistanceMm(instrument, lower.fret, higher.fret);
       const pair = fingerPair(lower.finger, higher.finger);
       const beyondMm = strainMm(pair, distanceMm, handSizeOf(instrument));
@@ -67,6 +71,19 @@ function widestPair(arrangement: Arrangement, event: ArrangedEvent): Reach {
     }
   }
   return widest;
+}
+
+/** What sounds at an event and was struck before it. */
+function ringingOn(tune: Tune, arrangement: Arrangement, event: ArrangedEvent): readonly Placement[] {
+  const note = event.melodyNote ?? -1;
+  const melody = arrangement.melody[note];
+  const isTuneHeld = melody !== undefined && tune.melody[note]?.onset !== event.onset;
+  return [
+    ...event.supports
+      .flatMap((index) => arrangement.supports[index] ?? [])
+      .filter(({ onset }) => onset !== event.onset),
+    ...(isTuneHeld ? [melody] : []),
+  ];
 }
 
 function longBarres(tune: Tune, arrangement: Arrangement, tempo: number | undefined): Finding | undefined {
