@@ -1,6 +1,7 @@
 import { existsSync, readFileSync, statSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { expect, test } from "vitest";
+import { VERSION } from "../src/version.js";
 
 const file = (path: string) => fileURLToPath(new URL(`../${path}`, import.meta.url));
 const description = JSON.parse(readFileSync(file("package.json"), "utf8"));
@@ -10,6 +11,8 @@ test("what the package promises to run and to be imported is there once it is bu
   for (const path of promised) expect(existsSync(file(path)), path).toBe(true);
   expect(statSync(file(description.bin.undervoice)).mode & 0o111).not.toBe(0);
 });
+
+test("a report names the version of the package", () => expect(VERSION).toBe(description.version));
 
 test("every dependency is accounted for in the developers' page", () => {
   const page = readFileSync(file("DEVELOPERS.md"), "utf8");

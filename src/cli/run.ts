@@ -1,3 +1,4 @@
+import { VERSION } from "../version.js";
 import type { Command } from "./command.js";
 import { COMMANDS } from "./commands.js";
 import { EXIT_CODES, type Outcome } from "./exit-codes.js";
@@ -5,7 +6,6 @@ import { flagNameOf, parseLine, UsageError } from "./flags.js";
 import { commandHelp, programHelp } from "./help.js";
 import { nearestWord } from "./nearest-word.js";
 import { FileTrouble, type Outside } from "./outside.js";
-import { version } from "./version.js";
 
 /** Runs the program on the words of a command line and answers with its exit status. */
 export async function run(words: readonly string[], outside: Outside): Promise<number> {
@@ -27,7 +27,7 @@ async function dispatched([first, ...rest]: readonly string[], outside: Outside)
     outside.toStandardError(programHelp(COMMANDS));
     return "wronglyAsked";
   }
-  if (["--version", "-V", "-v", "version"].includes(first)) return said(`${version()}\n`, outside);
+  if (["--version", "-V", "-v", "version"].includes(first)) return said(`${VERSION}\n`, outside);
   if (["help", "--help", "-h"].includes(first)) return said(helpOn(rest[0]), outside);
   const command = commandNamed(first);
   return rest.some((word) => word === "--help" || word === "-h")

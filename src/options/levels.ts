@@ -38,3 +38,13 @@ export const defaultsAt = (level: Level): Readonly<Record<OptionName, unknown>> 
   >),
   ...LEVELS[level],
 });
+
+/** The options that are other than they would be if they were not given. */
+export function notDefault(options: ArrangeOptions): Readonly<Partial<Record<OptionName, unknown>>> {
+  const defaults = defaultsAt(options.level);
+  return Object.fromEntries(
+    (Object.keys(OPTIONS) as OptionName[])
+      .filter((name) => options[name] !== undefined && options[name] !== defaults[name])
+      .map((name) => [name, options[name]]),
+  );
+}

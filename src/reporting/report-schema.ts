@@ -1,4 +1,5 @@
 import { SHAPE_FAMILIES } from "../harmony/shapes/families.js";
+import { OPTIONS_SCHEMA } from "../options/options-schema.js";
 import { LEFT_OUT_TEXTS } from "./left-out-texts.js";
 import { WHY_SINGLE_TEXTS } from "./why-single-texts.js";
 
@@ -165,16 +166,28 @@ export const REPORT_SCHEMA = {
   title: "Report on an arrangement",
   ...object(
     {
+      version: { type: "string", description: "Of the program." },
+      input: {
+        type: "string",
+        description: "The file that was arranged, as it was named; absent where there is none.",
+      },
       title: text,
       key: object({ before: text, after: text, semitones: { type: "integer" } }),
-      melody: object({
-        part: text,
-        notes: count,
-        struck: count,
-        held: count,
-        single: count,
-        singleUnderChord: { ...count, description: "Of those alone, the ones that have a chord over them." },
-      }),
+      melody: object(
+        {
+          part: text,
+          partName: { type: "string", description: "Absent where the part has none." },
+          notes: count,
+          struck: count,
+          held: count,
+          single: count,
+          singleUnderChord: {
+            ...count,
+            description: "Of those alone, the ones that have a chord over them.",
+          },
+        },
+        ["partName"],
+      ),
       chordChangesUnderHeldNotes: count,
       hardestMove: object({
         from: momentObject,
@@ -195,9 +208,13 @@ export const REPORT_SCHEMA = {
         items: moment.measure,
         description: "Measures with the melody and chords of an earlier one that are played otherwise.",
       },
+      options: {
+        ...object(OPTIONS_SCHEMA.properties, ["tempo"]),
+        description: "All that the arrangement went by, whether it was given or not.",
+      },
       findings: { type: "array", items: FINDING_SCHEMA },
       events: { type: "array", items: event },
     },
-    ["title", "hardestMove", "widestReach"],
+    ["input", "title", "hardestMove", "widestReach"],
   ),
 };

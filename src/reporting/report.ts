@@ -4,15 +4,20 @@ import type { Finding, Findings } from "../diagnostics.js";
 import type { LeadSheet } from "../musicxml/lead-sheet/lead-sheet.js";
 import type { ArrangeOptions } from "../options/options.js";
 import { keyName } from "../song/key-name.js";
+import { VERSION } from "../version.js";
 import { cautionsOn } from "./cautions.js";
 import { type EventReport, eventReports } from "./event-report.js";
 import { hardestOf, type MoveReport } from "./hardest-move.js";
-import { type LevelOptions, levelNote } from "./level-note.js";
+import { levelNote } from "./level-note.js";
 import { type Moment, momentAt } from "./moment.js";
 import { rounded } from "./rounded.js";
 
 /** What an arrangement is like to play, and what was worth saying about its score. */
 export interface Report {
+  /** Of the program. */
+  readonly version: string;
+  /** The file that was arranged, as the person named it; absent where there is none. */
+  readonly input?: string;
   readonly title?: string;
   readonly key: KeyReport;
   readonly melody: MelodyReport;
@@ -27,6 +32,8 @@ export interface Report {
   readonly barres: number;
   /** Measures, from 1, that have the melody and chords of an earlier one and are played otherwise. */
   readonly playedOtherwise: readonly number[];
+  /** All that the arrangement went by, whether it was given or not. */
+  readonly options: ArrangeOptions;
   readonly findings: readonly Finding[];
   /** Every moment of the arrangement, in time order. */
   readonly events: readonly EventReport[];
@@ -43,6 +50,8 @@ export interface KeyReport {
 export interface MelodyReport {
   /** Id of the part that the melody was read from. */
   readonly part: string;
+  /** Its name, where it has one. */
+  readonly partName?: string;
   readonly notes: number;
   /** Melody notes struck with their chord, over a chord that rings on, and alone: together all of them. */
   readonly struck: number;
@@ -73,7 +82,7 @@ export interface ReachReport extends Moment {
 export function reportOf(
   sheet: LeadSheet,
   arrangement: Arrangement,
-  options: Pick<ArrangeOptions, "tempo" | "shift"> & LevelOptions,
+  options: ArrangeOptions,
   findings: Findings,
 ): Report {
   const { tune, source } = sheet;
@@ -89,6 +98,7 @@ export function reportOf(
   const notesPlayed = (attack: Attack) =>
     events.filter((event) => event.attack === attack && isNoteOnset(event)).length;
   return {
+    version: VERSION,
     ...(tune.title === undefined ? {} : { title: tune.title }),
     key: {
       before: keyName(key),
@@ -97,6 +107,7 @@ export function reportOf(
     },
     melody: {
       part: source.melodyPartId,
+      ...(source.melodyPartName === "" ? {} : { partName: source.melodyPartName }),
       notes: tune.melody.length,
       struck: notesPlayed("struck"),
       held: notesPlayed("held"),
@@ -117,6 +128,7 @@ export function reportOf(
       : { widestReach: { ...momentOf(widestReach.event), reachMm: widestReach.reachMm } }),
     barres: events.filter((event) => event.barres.length > 0).length,
     playedOtherwise: arrangement.playedOtherwise.map((measure) => measure + 1),
+    options,
     findings: [
       ...findings.all,
       ...[levelNote(arrangement, options)].filter((note) => note !== undefined),

@@ -9,7 +9,7 @@ export function summaryLines(report: Report): readonly string[] {
   return [
     oneLine(title ?? "Untitled"),
     `Key: ${key.before}${moved}`,
-    `Melody: ${melody.notes} notes from part ${oneLine(melody.part)}: ${melody.struck} struck with a chord, ` +
+    `Melody: ${melody.notes} notes from part ${partText(melody)}: ${melody.struck} struck with a chord, ` +
       `${melody.held} over a chord that rings on, ${melody.single} alone` +
       (melody.singleUnderChord === 0 ? "" : ` (${melody.singleUnderChord} of them under a chord symbol)`),
     ...(chordChangesUnderHeldNotes === 0
@@ -37,6 +37,10 @@ export function momentText({ measure, measureLabel, beat }: Moment): string {
   const label = measureLabel === undefined ? "" : ` (numbered ${oneLine(measureLabel)})`;
   return `measure ${measure}${label}, beat ${beat}`;
 }
+
+/** "P1 (Flute)". */
+const partText = ({ part, partName }: Report["melody"]): string =>
+  oneLine(partName === undefined || partName === part ? part : `${part} (${partName})`);
 
 const measures = (numbers: readonly number[]): string =>
   `measure${numbers.length === 1 ? "" : "s"} ${numbers.join(", ")}`;

@@ -1,4 +1,6 @@
 import { oneLine } from "../one-line.js";
+import { notDefault } from "../options/levels.js";
+import { PROGRAM } from "../version.js";
 import type { EventReport, Report } from "./report.js";
 import { summaryLines } from "./summary.js";
 
@@ -23,7 +25,7 @@ const COLUMNS: readonly { heading: string; cell: (event: EventReport) => string 
   { heading: "mm/s", cell: (event) => event.mmPerSecond?.toFixed(0) ?? "" },
 ];
 
-/** The whole report as plain text: the summary, then one line for each moment. */
+/** The whole report as plain text: the summary, what it was made with, then one line for each moment. */
 export function textReport(report: Report): string {
   const rows = [
     COLUMNS.map(({ heading }) => heading),
@@ -36,5 +38,13 @@ export function textReport(report: Report): string {
       .join("  ")
       .trimEnd(),
   );
-  return `${[...summaryLines(report), "", ...table].join("\n")}\n`;
+  return `${[...summaryLines(report), madeWith(report), "", ...table].join("\n")}\n`;
+}
+
+/** "Undervoice 0.1.0, geese.musicxml, texture full, key Eb". */
+function madeWith({ version, input, options }: Report): string {
+  const asked = Object.entries(notDefault(options)).map(([name, value]) => `${name} ${value}`);
+  return oneLine(
+    [`Made by ${PROGRAM} ${version}`, ...(input === undefined ? [] : [input]), ...asked].join(", "),
+  );
 }

@@ -1,6 +1,7 @@
 import { Ajv } from "ajv";
 import { describe, expect, test } from "vitest";
 import { REPORT_SCHEMA } from "../../src/reporting/report-schema.js";
+import { VERSION } from "../../src/version.js";
 import { readScoreText } from "../../src/xml/container.js";
 import { leadSheetFromText } from "../support/lead-sheet-from-text.js";
 import { runInMemory } from "../support/outside-in-memory.js";
@@ -56,6 +57,27 @@ describe("files", () => {
     expect(again.status).toBe(0);
   });
 
+  test("a report says what it was made from, with what, and from which part", async () => {
+    const flute = TUNE.replace(/<part-name>[^<]*<\/part-name>/, "<part-name>Tin whistle</part-name>");
+    const words = ["arrange", "geese.musicxml", "-o", "a.musicxml", "--texture", "lean"];
+    const asked = { "geese.musicxml": flute };
+    const report = JSON.parse((await runInMemory([...words, "--json"], asked)).output);
+    expect(report).toMatchObject({
+      version: VERSION,
+      input: "geese.musicxml",
+      options: { texture: "lean", frets: 15, lead: "keep" },
+      melody: { part: "P1", partName: "Tin whistle" },
+    });
+    const fits = new Ajv({ allErrors: true }).compile(REPORT_SCHEMA);
+    fits(report);
+    expect(fits.errors).toBeNull();
+    const { files, errors } = await runInMemory([...words, "--report", "a.txt"], asked);
+    expect(errors).toContain("from part P1 (Tin whistle)");
+    expect(text(files.get("a.txt"))).toContain(
+      `Made by Undervoice ${VERSION}, geese.musicxml, texture lean\n`,
+    );
+  });
+
   test("standard input goes to standard output, and only the score goes there", async () => {
     const ran = await runInMemory(["arrange", "-"], { "-": TUNE });
     expect(ran.status).toBe(0);
@@ -78,6 +100,7 @@ describe("files", () => {
       GEESE,
     );
     expect(text(asText.files.get("a.txt"))).toMatch(/^Two Geese\nKey: C major\n/);
+    expect(text(asText.files.get("a.txt"))).toMatch(/^Made by Undervoice .*, geese.musicxml$/m);
   });
 
   test("the lead sheet is not written over by a score without it", async () => {
@@ -113,7 +136,7 @@ describe("what is printed", () => {
   test("the summary says title, key, notes and the hardest place in a few lines", async () => {
     const { output, errors } = await runInMemory(["arrange", "geese.musicxml", "-o", "a.musicxml"], GEESE);
     expect(output).toBe("");
-    expect(errors).toMatch(/^Two Geese\nKey: C major\nMelody: 5 notes from part P1: \d+ struck/);
+    expect(errors).toMatch(/^Two Geese\nKey: C major\nMelody: 5 notes from part P1 \(Melody\): \d+ struck/);
     expect(errors).toMatch(/^Hardest move: /m);
     expect(errors.split("\n").length).toBeLessThan(12);
   });

@@ -163,6 +163,7 @@ describe("the report of two repeated bars", () => {
   test("every melody note is counted once, a chord change under it apart", () => {
     expect(report.melody).toEqual({
       part: "P1",
+      partName: "Voice",
       notes: 3,
       struck: 1,
       held: 1,
@@ -238,7 +239,7 @@ describe("the report of two repeated bars", () => {
     expect(summaryLines(report)).toEqual([
       "Two Bars",
       "Key: C minor to Eb minor (+3 semitones)",
-      "Melody: 3 notes from part P1: 1 struck with a chord, 1 over a chord that rings on, 1 alone",
+      "Melody: 3 notes from part P1 (Voice): 1 struck with a chord, 1 over a chord that rings on, 1 alone",
       "Chord changes under held notes: 1",
       "Hardest move: 200 mm in 1.0 s (200 mm/s), to measure 1, beat 1",
       "Widest reach: 127 mm, measure 1, beat 2",

@@ -47,7 +47,8 @@ export async function arrangeOne(line: ParsedLine, outside: Outside): Promise<Ou
     const said = beside === undefined ? answer.findings : [guitarBeside(request.output), ...answer.findings];
     const findings = said.map((finding) => at(nameOfInput(request.input), finding));
     if (answer.kind === "refused") return refused("scoreRefused", findings, request, outside);
-    const report: Report = { ...answer.report, findings };
+    const { version, ...rest } = answer.report;
+    const report: Report = { version, input: nameOfInput(request.input), ...rest, findings };
     const written = { path: request.output, bytes: answer.score };
     await outside.write([...(isStream(written.path) ? [] : [written]), ...reportFiles(request, report)]);
     if (isStream(written.path)) outside.toStandardOutput(answer.score);

@@ -10,12 +10,12 @@ import { batchLines } from "../../batch/summary-text.js";
 import { textOfFinding } from "../../diagnostics.js";
 import { fitsBatchSummary } from "../../json/validators.js";
 import { completeOptions, OptionsError } from "../../options/option-checking.js";
+import { VERSION } from "../../version.js";
 import { openWorkerPool } from "../../work/workers/worker-pool.js";
 import type { Outcome } from "../exit-codes.js";
 import { type ParsedLine, UsageError } from "../flags.js";
 import { FileTrouble, type Outside, STANDARD_STREAM } from "../outside.js";
 import { toldToEnd } from "../told-to-end.js";
-import { version } from "../version.js";
 import { batchFiles, openOutput, scoresIn } from "./batch-files.js";
 import { batchProgress } from "./batch-progress.js";
 
@@ -69,7 +69,7 @@ async function arrangeShelf(
     {
       options,
       isCompressed: flags.compressed === true,
-      program: version(),
+      program: VERSION,
       workers,
       isResumed: flags.resume === true,
       mayReplace: flags.replace === true,
@@ -82,7 +82,7 @@ async function arrangeShelf(
   pool.close();
   progress.end();
   const summary = batchSummary(rows, {
-    program: version(),
+    program: VERSION,
     options,
     notBegun: own.length - rows.length,
     seconds: Math.round((performance.now() - begun) / 100) / 10,

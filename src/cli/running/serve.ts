@@ -1,9 +1,9 @@
 import type { WaitingScore } from "#built/server/waiting-score.js";
+import { VERSION } from "../../version.js";
 import { type ParsedLine, UsageError } from "../flags.js";
 import type { Outside } from "../outside.js";
 import { TOKEN_VARIABLE, USUAL_PORT } from "../service-defaults.js";
 import { toldToEnd } from "../told-to-end.js";
-import { version } from "../version.js";
 import { builtPage } from "./built-page.js";
 
 const HIGHEST_PORT = 65_535;
@@ -47,7 +47,7 @@ export async function startedService(
   const onMistake = (error: unknown) =>
     outside.toStandardError(`${error instanceof Error ? (error.stack ?? error.message) : String(error)}\n`);
   try {
-    return await startService({ version: version(), port, token, page, waiting, onMistake });
+    return await startService({ version: VERSION, port, token, page, waiting, onMistake });
   } catch (error) {
     const { code } = error as NodeJS.ErrnoException;
     if (code === "EADDRINUSE") throw new UsageError(`port ${port} is taken; name another with --port`);

@@ -1,6 +1,7 @@
 import type { Digests } from "../../arrangement/measure-digests.js";
 import { type Finding, Findings } from "../../diagnostics.js";
 import type { GuitarScore } from "../../guitar/guitar-score.js";
+import { PROGRAM } from "../../version.js";
 import { indentationOf } from "../../xml/indentation.js";
 import {
   childrenNamed,
@@ -12,7 +13,7 @@ import {
   type XmlElement,
 } from "../../xml/xml-tree.js";
 import { PARTS_OF_LAYOUT } from "../guitar-writing/staff-style.js";
-import { SOFTWARE, withMarkOf } from "../round-trip/mark-score.js";
+import { withMarkOf } from "../round-trip/mark-score.js";
 import { withoutOwnParts } from "../round-trip/own-parts.js";
 import { type OwnMark, readDigests, readOwnField } from "../round-trip/provenance.js";
 import { withoutStaves } from "../round-trip/without-staves.js";
@@ -100,7 +101,7 @@ function isSoftwareNamed(score: XmlElement): boolean {
   const encoding = descendantAt(score, "identification", "encoding");
   return (
     encoding !== undefined &&
-    childrenNamed(encoding, "software").some((software) => textOf(software).trim() === SOFTWARE)
+    childrenNamed(encoding, "software").some((software) => textOf(software).trim() === PROGRAM)
   );
 }
 

@@ -1,7 +1,7 @@
 import type { Arrangement } from "../../arrangement/arrangement.js";
 import { digestsOf } from "../../arrangement/measure-digests.js";
-import { defaultsAt } from "../../options/levels.js";
-import { type ArrangeOptions, OPTIONS, type OptionName } from "../../options/options.js";
+import { notDefault } from "../../options/levels.js";
+import type { ArrangeOptions } from "../../options/options.js";
 import type { Tune } from "../../song/tune.js";
 import { indentationOf, withAppended, withoutChildren } from "../../xml/indentation.js";
 import {
@@ -60,7 +60,7 @@ export function writeGuitarPart(
   const listed = withAppended(partList, entries, indentation, 1);
   const marked = withMarkOf(
     { ...base, children: base.children.map((child) => (child === partList ? listed : child)) },
-    { parts: ids, lead, options: notDefault(options) },
+    { parts: ids, lead, options: optionsOnRecord(options) },
     digestsOf(sheet.tune, arrangement),
     indentation,
   );
@@ -151,13 +151,8 @@ function freeGroupNumber(partList: XmlElement): number {
   return number;
 }
 
-const notDefault = (options: ArrangeOptions): Readonly<Record<string, unknown>> => {
-  const defaults = defaultsAt(options.level);
-  return Object.fromEntries(
-    (Object.keys(OPTIONS) as OptionName[])
-      // What is done with edits is asked each time.
-      .filter((name) => name !== "edits")
-      .filter((name) => options[name] !== undefined && options[name] !== defaults[name])
-      .map((name) => [name, options[name]]),
-  );
-};
+/** What is done with edits is asked each time. */
+function optionsOnRecord(options: ArrangeOptions): Readonly<Record<string, unknown>> {
+  const { edits: _edits, ...recorded } = notDefault(options);
+  return recorded;
+}

@@ -1,4 +1,5 @@
 import type { Digests } from "../../arrangement/measure-digests.js";
+import { PROGRAM } from "../../version.js";
 import { type Indentation, withAppended, withInserted } from "../../xml/indentation.js";
 import {
   childNamed,
@@ -10,9 +11,6 @@ import {
   type XmlElement,
 } from "../../xml/xml-tree.js";
 import { isOwnField, markText, OWN_MARK, type OwnMark } from "./provenance.js";
-
-/** The name under which this program lists itself in a score. */
-export const SOFTWARE = "Undervoice";
 
 /** Children of a score that come before its identification, and those of an identification before each. */
 const BEFORE_IDENTIFICATION = ["work", "movement-number", "movement-title"];
@@ -29,9 +27,9 @@ export function withMarkOf(
   const field = element("miscellaneous-field", { name: OWN_MARK }, [markText(mark, made)]);
   return withChild(score, "identification", BEFORE_IDENTIFICATION, indentation, 0, (identification) => {
     const encoded = withChild(identification, "encoding", BEFORE_ENCODING, indentation, 1, (encoding) =>
-      childrenNamed(encoding, "software").some((software) => textOf(software).trim() === SOFTWARE)
+      childrenNamed(encoding, "software").some((software) => textOf(software).trim() === PROGRAM)
         ? encoding
-        : withAppended(encoding, [element("software", {}, [SOFTWARE])], indentation, 2),
+        : withAppended(encoding, [element("software", {}, [PROGRAM])], indentation, 2),
     );
     return withChild(encoded, "miscellaneous", BEFORE_MISCELLANEOUS, indentation, 1, (miscellaneous) => {
       const old = childrenNamed(miscellaneous, "miscellaneous-field").find(isOwnField);
