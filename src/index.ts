@@ -33,7 +33,12 @@ export { OPTIONS_SCHEMA } from "./options/options-schema.js";
 export { readScore } from "./read-score.js";
 export { type CheckReport, checkReport, checkSummaryLines } from "./reporting/check-report.js";
 export { CHECK_SCHEMA } from "./reporting/check-schema.js";
-export type { AlternativeReport, EventReport, NoteReport } from "./reporting/event-report.js";
+export type {
+  AlternativeReport,
+  EventReport,
+  NoteReport,
+  VoiceLeftOutReport,
+} from "./reporting/event-report.js";
 export { explanationLines } from "./reporting/explanation.js";
 export {
   type HandTrace,
@@ -47,7 +52,7 @@ export { jsonReport } from "./reporting/json-report.js";
 export type { KeyEntry, KeySurvey, PlaceReport } from "./reporting/key-survey-report.js";
 export { KEYS_SCHEMA } from "./reporting/keys-schema.js";
 export { keysLines } from "./reporting/keys-text.js";
-export { LEFT_OUT_TEXTS } from "./reporting/left-out-texts.js";
+export { LEFT_OUT_TEXTS, voiceLeftOutText } from "./reporting/left-out-texts.js";
 export {
   chordInWords,
   degreeInWords,

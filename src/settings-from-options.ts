@@ -8,6 +8,7 @@ export const tuneWishesFrom = (options: ArrangeOptions): TuneWishes => ({
   rests: options.rests,
   restrike: options.restrike,
   bass: options.bass,
+  rightHand: options.rightHand,
   alternatives: options.alternatives,
   wishes: [],
   notes: options.notes === "auto" ? "auto" : options.notes === "3" ? 3 : 4,

@@ -56,8 +56,20 @@ export interface ArrangedEvent {
   readonly handMm: number;
   /** Tones of the chord that a struck grip does without. */
   readonly leftOut: readonly LeftOutTone[];
+  /** What the voices of an ensemble sing here and is not played, the lowest first; none in other textures. */
+  readonly voicesLeftOut: readonly VoiceLeftOut[];
   /** The best other ways to play this event, cheapest first. */
   readonly alternatives: readonly Alternative[];
+}
+
+/** A note of a voice that is not played where it is sung, in any octave. */
+export interface VoiceLeftOut {
+  /** The name of the voice, for people. */
+  readonly voice: string;
+  /** Sounding, and already transposed. */
+  readonly pitch: Pitch;
+  /** Whether something else sounds its pitch class. */
+  readonly isToneThere: boolean;
 }
 
 /** Another way to play an event. */

@@ -1,5 +1,5 @@
 import type { Instrument } from "../guitar/instrument.js";
-import type { Restrike, TextureName } from "../options/options.js";
+import type { Restrike, RightHand, TextureName } from "../options/options.js";
 import type { Wish } from "../wishes/wishes.js";
 import type { BassKind } from "./bass/bass-line.js";
 
@@ -17,6 +17,8 @@ export interface TuneWishes {
   readonly restrike: Restrike;
   /** What the bass plays under the chord melody. */
   readonly bass: BassKind;
+  /** What strikes the strings. */
+  readonly rightHand: RightHand;
   /** Fastest travel of the hand, mm a second. */
   readonly shift: number;
   /** Quarter notes a minute in place of the tune's own. */

@@ -9,6 +9,7 @@ import { COSTS, type CostTable } from "./costs/cost-table.js";
 import { sameAgain } from "./same-again.js";
 import type { TuneEvent } from "./tune-events.js";
 import { arrangingProblem } from "./tune-problem.js";
+import { voicesLeftOut } from "./voices-left-out.js";
 import { whySingle } from "./why-single.js";
 import { isWishAt } from "./wishes-at.js";
 
@@ -30,6 +31,7 @@ export function arrangeTune(
   const arrangement = arrangementOf(tune, problem.events, chosen, {
     alternatives: alternativesTo(problem, cheapest, way, wishes.alternatives),
     whySingle: whySingle(problem, way, wishes, costs),
+    voicesLeftOut: chosen.map((grip, index) => voicesLeftOut(problem, index, grip)),
   });
   return { ...arrangement, instrument: wishes.instrument, transposition, playedOtherwise, cost: way.cost };
 }

@@ -4,6 +4,7 @@ import type {
   Arrangement,
   Placement,
   SupportNote,
+  VoiceLeftOut,
   WhySingle,
 } from "../arrangement/arrangement.js";
 import { barresOf } from "../guitar/fingering.js";
@@ -20,6 +21,7 @@ import type { TuneEvent } from "./tune-events.js";
 interface Reasons {
   readonly alternatives: readonly (readonly Alternative[])[];
   readonly whySingle: readonly (WhySingle | undefined)[];
+  readonly voicesLeftOut: readonly (readonly VoiceLeftOut[])[];
 }
 
 /** Joins what was chosen at each event into notes: held supporting notes become one long note each. */
@@ -27,7 +29,7 @@ export function arrangementOf(
   tune: Tune,
   events: readonly TuneEvent[],
   chosen: readonly Candidate[],
-  { alternatives, whySingle }: Reasons,
+  { alternatives, whySingle, voicesLeftOut }: Reasons,
 ): Pick<Arrangement, "melody" | "supports" | "events" | "graces"> {
   const melody: Placement[] = tune.melody.map(() => ({ string: 1, fret: 0, finger: 0 }));
   const supports: SupportNote[] = [];
@@ -63,6 +65,7 @@ export function arrangementOf(
         grip.lines !== undefined
           ? []
           : leftOut(event.chord, event.note?.midi, grip.midis),
+      voicesLeftOut: voicesLeftOut[event.index] ?? [],
       alternatives: alternatives[event.index] ?? [],
     });
   }

@@ -4,12 +4,13 @@ import type { Link, PathProblem } from "../search/choice-graph.js";
 import { measurePlace } from "../song/measure-place.js";
 import { type EventLink, eventLinks } from "../song/playing-links.js";
 import type { Tune } from "../song/tune.js";
-import { soundingAt } from "../song/voices.js";
+import { soundingAt, type Voice } from "../song/voices.js";
 import type { TuneWishes } from "./arrange-settings.js";
 import { withBass } from "./bass/with-bass.js";
 import { columnsFor } from "./candidates/columns.js";
 import { grantWishes } from "./candidates/wished-grips.js";
 import { COSTS, type CostTable } from "./costs/cost-table.js";
+import { withRightHand } from "./costs/right-hand-cost.js";
 import { type Steps, transitionSteps } from "./costs/transition-cost.js";
 import { type PackedColumn, packedColumn } from "./packed-column.js";
 import { endedWithVoices, sungMoments } from "./sung-moments.js";
@@ -29,8 +30,8 @@ export interface ArrangingProblem extends PathProblem {
   readonly events: readonly TuneEvent[];
   /** The texture in force at each event. */
   readonly textures: readonly TextureName[];
-  /** Whether only the tune is sung at an event of an ensemble. */
-  readonly aloneAt: (event: number) => boolean;
+  /** The lines of an ensemble, or of a tune with a bass under it; none of a tune alone. */
+  readonly voices: readonly Voice[];
   readonly links: readonly EventLink[];
   readonly columns: readonly PackedColumn[];
   /** The same search with only some choices of some columns, by column; the others cost Infinity. */
@@ -42,7 +43,8 @@ export interface ArrangingProblem extends PathProblem {
  *
  * @throws ScoreError where a wish cannot be granted
  */
-export function arrangingProblem(given: Tune, asked: TuneWishes, costs: CostTable = COSTS): ArrangingProblem {
+export function arrangingProblem(given: Tune, asked: TuneWishes, table: CostTable = COSTS): ArrangingProblem {
+  const costs = withRightHand(table, asked.rightHand);
   const tune = withBass(given, asked.bass, asked.instrument);
   const wishes: TuneWishes = asked.bass === "none" ? asked : { ...asked, texture: "voices" };
   const moments = [...ownMoments(wishes.wishes), ...sungMoments(tune, wishes)];
@@ -101,8 +103,7 @@ export function arrangingProblem(given: Tune, asked: TuneWishes, costs: CostTabl
     events,
     textures,
     columns,
-    aloneAt: (event) =>
-      soundingAt(tune.voices ?? [], events[event]?.onset ?? 0).every(({ note }) => note.isMelody),
+    voices: tune.voices ?? [],
     narrowedTo: (kept) => ({
       ...search,
       choiceCost: (column, choice) =>

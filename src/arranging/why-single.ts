@@ -1,5 +1,6 @@
 import type { WhySingle } from "../arrangement/arrangement.js";
 import type { Way } from "../search/choice-graph.js";
+import { soundingAt } from "../song/voices.js";
 import type { TuneWishes } from "./arrange-settings.js";
 import type { CostTable } from "./costs/cost-table.js";
 import { travelMm } from "./costs/travel-cost.js";
@@ -21,7 +22,7 @@ export function whySingle(
     const isOfVoices = problem.textures[index] === "voices";
     if (event.chord === undefined && !isOfVoices) return "no-chord";
     if (isWished(event)) return "wished";
-    if (isOfVoices && problem.aloneAt(index)) return "no-voice";
+    if (isOfVoices && isTuneAlone(event)) return "no-voice";
     if (!isOfVoices && isPassing(event, costs)) return "passing-note";
     if (problem.textures[index] === "full" && isQuick(event, costs)) return "quick-note";
     if (problem.textures[index] === "lean" && !isDueInLean(event)) return "weak-beat";
@@ -29,6 +30,10 @@ export function whySingle(
     if (withChord.length === 0) return "no-grip";
     return withChord.some((choice) => isReached(index, choice)) ? "dearer" : "no-time";
   });
+
+  function isTuneAlone({ onset }: TuneEvent): boolean {
+    return soundingAt(problem.voices, onset).every(({ note }) => note.isMelody);
+  }
 
   function isWished(event: TuneEvent): boolean {
     return wishes.wishes.some(

@@ -222,6 +222,15 @@ export const OPTIONS = {
     decides: "music",
     concerns: ["arrange", "keys"],
   },
+  rightHand: {
+    type: "string",
+    enum: ["either", "fingers", "pick"],
+    default: "either",
+    description:
+      "What strikes the strings. fingers: strings apart from one another are as good as neighbours, and the score has p, i, m, a where they are not obvious. pick: neighbouring strings, or a brush through damped ones. either: nothing is taken for granted.",
+    decides: "music",
+    concerns: ["arrange", "keys"],
+  },
   restrike: {
     type: "string",
     enum: ["change", "bar", "strong-beat"],
@@ -301,6 +310,8 @@ export const OPTIONS_FOR = {
 export const MUSICAL_OPTIONS: readonly OptionName[] = namesWhere(({ decides }) => decides === "music");
 
 export type TextureName = ArrangeOptions["texture"];
+
+export type RightHand = ArrangeOptions["rightHand"];
 
 /** How often a chord that lasts is struck again. */
 export type Restrike = ArrangeOptions["restrike"];

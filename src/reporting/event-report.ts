@@ -7,12 +7,14 @@ import type {
   WhySingle,
 } from "../arrangement/arrangement.js";
 import { type Move, placementsAt } from "../arrangement/hand-moves.js";
+import { type Plucked, pluckedBy, struckStrings } from "../arrangement/plucked-strings.js";
 import type { Finger } from "../guitar/grip.js";
 import { midiAt } from "../guitar/instrument.js";
 import { chordName } from "../harmony/chord-name.js";
 import { type Chord, chordOf } from "../harmony/chord-tones.js";
 import type { LeftOutTone } from "../harmony/left-out.js";
 import { type Shape, type ShapeTable, shapeOf, shapesUnder } from "../harmony/shapes/shape-table.js";
+import type { RightHand } from "../options/options.js";
 import { nameOf, transposePitch } from "../song/pitch.js";
 import { transposedSymbol } from "../song/transposition.js";
 import type { Tune } from "../song/tune.js";
@@ -39,6 +41,12 @@ export interface EventReport extends Moment {
   readonly shape?: Shape;
   /** Tones of the chord that a struck grip does without, and why. */
   readonly leftOut: readonly LeftOutTone[];
+  /** What voices of an ensemble sing here and is not played, the lowest first; absent where all of it is. */
+  readonly voicesLeftOut?: readonly VoiceLeftOutReport[];
+  /** The right-hand finger for each string struck together, low to high; only where fingers were asked for. */
+  readonly plucked?: readonly Plucked[];
+  /** Silent strings that a pick brushes through, so that they are damped; only where a pick was asked for. */
+  readonly damped?: readonly number[];
   /** Along the neck, from here to the next moment; absent at the end, and where playing never goes on there. */
   readonly moveMm?: number;
   /** Time there is for that move. */
@@ -46,6 +54,14 @@ export interface EventReport extends Moment {
   readonly mmPerSecond?: number;
   /** The best other ways to play this moment, cheapest first. */
   readonly alternatives: readonly AlternativeReport[];
+}
+
+export interface VoiceLeftOutReport {
+  readonly voice: string;
+  /** As it would sound, "G3". */
+  readonly pitch: string;
+  /** Whether something else sounds its tone, in whichever octave. */
+  readonly toneSounds: boolean;
 }
 
 export interface NoteReport {
@@ -71,7 +87,9 @@ export const eventReports = (
   tune: Tune,
   arrangement: Arrangement,
   moves: readonly Move[],
+  rightHand: RightHand,
 ): readonly EventReport[] => {
+  const struck = rightHand === "either" ? undefined : struckStrings(tune, arrangement);
   const names = chordNames(tune, arrangement);
   const onwards = new Map(moves.filter(({ from, to }) => to === from + 1).map((move) => [move.from, move]));
   const shapesAt = shapesOver(tune, arrangement, names);
@@ -83,6 +101,8 @@ export const eventReports = (
       barres: event.barres,
       ...shapeAmong(event.attack, placementsAt(arrangement, event)),
       leftOut: event.leftOut,
+      ...voicesLeftOut(event),
+      ...inRightHand(struck?.get(event.onset) ?? [], placementsAt(arrangement, event), rightHand),
       ...moveAlong(onwards.get(index)),
       alternatives: event.alternatives.map((one) => ({
         ...alternativeReport(one, event),
@@ -118,6 +138,33 @@ function whatSounds(
     degrees: [...degrees, event.melodyDegree].filter((degree) => degree !== undefined),
     notes: placementsAt(arrangement, event).map(({ string, fret, finger }) => ({ string, fret, finger })),
   };
+}
+
+const voicesLeftOut = ({ voicesLeftOut }: ArrangedEvent): Pick<EventReport, "voicesLeftOut"> =>
+  voicesLeftOut.length === 0
+    ? {}
+    : {
+        voicesLeftOut: voicesLeftOut.map(({ voice, pitch, isToneThere }) => ({
+          voice,
+          pitch: `${nameOf(pitch)}${pitch.octave}`,
+          toneSounds: isToneThere,
+        })),
+      };
+
+/** What the right hand does with strings struck together, the lowest-pitched first. */
+function inRightHand(
+  struck: readonly number[],
+  sounding: readonly NoteReport[],
+  rightHand: RightHand,
+): Pick<EventReport, "plucked" | "damped"> {
+  const [lowest = 0] = struck;
+  if (struck.length < 2) return {};
+  if (rightHand === "fingers") return { plucked: pluckedBy(struck) };
+  const damped = Array.from(
+    { length: lowest - (struck.at(-1) ?? lowest) },
+    (_, index) => lowest - index,
+  ).filter((string) => sounding.every((note) => note.string !== string));
+  return damped.length === 0 ? {} : { damped };
 }
 
 /** Which shape notes are, low to high, where they are struck. */

@@ -1,7 +1,7 @@
 import type { Attack } from "../arrangement/arrangement.js";
 import { shapeName } from "../harmony/shapes/shape-name.js";
 import type { AlternativeReport, EventReport, NoteReport } from "./event-report.js";
-import { LEFT_OUT_TEXTS } from "./left-out-texts.js";
+import { LEFT_OUT_TEXTS, voiceLeftOutText } from "./left-out-texts.js";
 import type { Report } from "./report.js";
 import { momentText } from "./summary.js";
 import { WHY_SINGLE_TEXTS } from "./why-single-texts.js";
@@ -15,7 +15,7 @@ export const explanationLines = (report: Report): readonly string[] => [
 function linesOf(event: EventReport): readonly string[] {
   const others = event.alternatives.map(alternativeText).join("; ");
   return [
-    `${momentText(event)}: ${melodyText(event)}${attackText(event)}, at ${placesText(event.notes)}${shapeText(event)}.${leftOutText(event)}${moveText(event)}`,
+    `${momentText(event)}: ${melodyText(event)}${attackText(event)}, at ${placesText(event.notes)}${shapeText(event)}.${leftOutText(event)}${rightHandText(event)}${moveText(event)}`,
     ...(others === "" ? [] : [`    or ${others}`]),
   ];
 }
@@ -50,10 +50,18 @@ const placesText = (notes: readonly NoteReport[]): string =>
 const shapeText = ({ shape }: EventReport | AlternativeReport): string =>
   shape === undefined ? "" : ` (${shapeName(shape)})`;
 
-const leftOutText = ({ leftOut }: EventReport): string =>
-  leftOut.length === 0
-    ? ""
-    : ` Without ${leftOut.map(({ degree, reason }) => `${degree} (${LEFT_OUT_TEXTS[reason]})`).join(", ")}.`;
+function leftOutText({ leftOut, voicesLeftOut = [] }: EventReport): string {
+  const without = [
+    ...leftOut.map(({ degree, reason }) => `${degree} (${LEFT_OUT_TEXTS[reason]})`),
+    ...voicesLeftOut.map(voiceLeftOutText),
+  ];
+  return without.length === 0 ? "" : ` Without ${without.join(", ")}.`;
+}
+
+function rightHandText({ plucked, damped }: EventReport): string {
+  if (plucked !== undefined) return ` Plucked ${plucked.map(({ finger }) => finger).join(" ")}.`;
+  return damped === undefined ? "" : ` Brushed through damped ${damped.join(" ")}.`;
+}
 
 function moveText({ moveMm, secondsAvailable, mmPerSecond }: EventReport): string {
   if (moveMm === undefined || secondsAvailable === undefined) return "";

@@ -1,4 +1,6 @@
 import type { LeftOutTone } from "../harmony/left-out.js";
+import { oneLine } from "../one-line.js";
+import type { VoiceLeftOutReport } from "./event-report.js";
 
 /** Why a grip does without a tone of its chord, in words after the tone. */
 export const LEFT_OUT_TEXTS: Readonly<Record<LeftOutTone["reason"], string>> = {
@@ -9,3 +11,7 @@ export const LEFT_OUT_TEXTS: Readonly<Record<LeftOutTone["reason"], string>> = {
   "least-needed": "least needed",
   "out-of-reach": "out of reach",
 };
+
+/** A note of a voice that is not played: "G3 of Tenor (its tone sounds elsewhere)". */
+export const voiceLeftOutText = ({ voice, pitch, toneSounds }: VoiceLeftOutReport): string =>
+  `${pitch} of ${oneLine(voice)} (${toneSounds ? "its tone sounds elsewhere" : "its tone is missing"})`;

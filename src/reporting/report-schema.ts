@@ -112,6 +112,31 @@ const event = object(
       items: object({ degree: text, reason: { enum: Object.keys(LEFT_OUT_TEXTS) } }),
       description: "Tones of the chord that a struck grip does without, and why.",
     },
+    voicesLeftOut: {
+      type: "array",
+      minItems: 1,
+      items: object({
+        voice: text,
+        pitch: { type: "string", description: "As it would sound, such as G3." },
+        toneSounds: {
+          type: "boolean",
+          description: "Whether something else sounds its tone, in whichever octave.",
+        },
+      }),
+      description: "What voices of an ensemble sing here and is not played, the lowest first.",
+    },
+    plucked: {
+      type: "array",
+      items: object({ string: note.properties.string, finger: { enum: ["p", "i", "m", "a"] } }),
+      description:
+        "The right-hand finger for each string struck together, low to high; with the option rightHand as fingers.",
+    },
+    damped: {
+      type: "array",
+      minItems: 1,
+      items: note.properties.string,
+      description: "Silent strings that a pick brushes through; with the option rightHand as pick.",
+    },
     moveMm: { ...length, description: "From here to the next moment." },
     secondsAvailable: { ...length, description: "Time there is for that move." },
     mmPerSecond: length,
@@ -128,6 +153,9 @@ const event = object(
     "melody",
     "melodyDegree",
     "shape",
+    "voicesLeftOut",
+    "plucked",
+    "damped",
     "moveMm",
     "secondsAvailable",
     "mmPerSecond",

@@ -134,7 +134,7 @@ export function reportOf(
       ...[levelNote(arrangement, options)].filter((note) => note !== undefined),
       ...cautionsOn(tune, arrangement, options.tempo),
     ],
-    events: eventReports(tune, arrangement, moves),
+    events: eventReports(tune, arrangement, moves, options.rightHand),
   };
 }
 

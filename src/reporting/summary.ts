@@ -25,11 +25,25 @@ export function summaryLines(report: Report): readonly string[] {
     ...(widestReach === undefined
       ? []
       : [`Widest reach: ${whole(widestReach.reachMm)} mm, ${momentText(widestReach)}`]),
+    ...voicesLines(report),
     ...(report.playedOtherwise.length === 0
       ? []
       : [`Come again and are played otherwise than before: ${measures(report.playedOtherwise)}`]),
     ...report.findings.map(textOfFinding),
   ];
+}
+
+/** At how many moments voices of an ensemble are not all played. */
+function voicesLines({ events }: Report): readonly string[] {
+  const without = events.filter(({ voicesLeftOut }) => voicesLeftOut !== undefined);
+  const withoutTone = without.filter(({ voicesLeftOut = [] }) =>
+    voicesLeftOut.some(({ toneSounds }) => !toneSounds),
+  );
+  return without.length === 0
+    ? []
+    : [
+        `Voices left out: at ${without.length} of ${events.length} moments; at ${withoutTone.length} of these a tone is missing`,
+      ];
 }
 
 /** "measure 12 (numbered 11a), beat 3". */

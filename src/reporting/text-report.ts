@@ -12,7 +12,11 @@ const COLUMNS: readonly { heading: string; cell: (event: EventReport) => string 
   { heading: "degrees", cell: (event) => event.degrees.join(" ") },
   {
     heading: "without",
-    cell: (event) => event.leftOut.map(({ degree }) => degree).join(" "),
+    cell: ({ leftOut, voicesLeftOut = [] }) =>
+      [
+        ...leftOut.map(({ degree }) => degree),
+        ...voicesLeftOut.map(({ voice, pitch }) => `${pitch} of ${oneLine(voice)}`),
+      ].join(", "),
   },
   {
     heading: "string:fret-finger",

@@ -1,4 +1,5 @@
 import { describe, expect, test } from "vitest";
+import { struckStrings } from "../../src/arrangement/plucked-strings.js";
 import {
   type Arranged,
   type ArrangeOptions,
@@ -104,4 +105,73 @@ describe("A bass under a chord melody", () => {
     const again = arrangeScore(first.document, completeOptions({}), new Findings());
     expect(bassOf(again)).toEqual(bassOf(first));
   });
+});
+
+describe("The right hand over a bass", () => {
+  /** Silent strings between those that are struck together, over the whole arrangement. */
+  const skipped = ({ sheet, arrangement }: Arranged): number =>
+    [...struckStrings(sheet.tune, arrangement).values()].reduce(
+      (sum, strings) => sum + (strings[0] ?? 0) - (strings.at(-1) ?? 0) + 1 - strings.length,
+      0,
+    );
+
+  test("with a pick skips fewer strings than fingers do", () => {
+    const [pick, fingers] = (["pick", "fingers"] as const).map((rightHand) =>
+      skipped(arranged(TUNE, { bass: "roots", rightHand })),
+    );
+    expect(pick).toBeLessThan(fingers ?? 0);
+  });
+
+  test("has its fingers written where they are not obvious, and only where fingers were asked for", () => {
+    const plucked = (rightHand: ArrangeOptions["rightHand"]) =>
+      notesOf(arranged(TUNE, { bass: "roots", rightHand })).flatMap((note) => {
+        const technical = childrenNamed(note, "notations").flatMap((one) => childrenNamed(one, "technical"));
+        return technical.flatMap((one) => childText(one, "pluck") ?? []);
+      });
+    expect(plucked("either")).toEqual([]);
+    expect(plucked("pick")).toEqual([]);
+    expect(plucked("fingers")).toContain("p");
+    for (const letter of plucked("fingers")) expect(["p", "i", "m", "a"]).toContain(letter);
+  });
+
+  test("is said of each moment: a finger for each string, or the strings that a brush damps", () => {
+    for (const rightHand of ["fingers", "pick"] as const) {
+      const one = arranged(TUNE, { bass: "roots", rightHand });
+      const struck = [...struckStrings(one.sheet.tune, one.arrangement).values()];
+      const chords = struck.filter((strings) => strings.length > 1);
+      expect(chords.length).toBeGreaterThan(3);
+      const { events } = one.report;
+      if (rightHand === "fingers")
+        expect(events.flatMap(({ plucked = [] }) => (plucked.length > 0 ? [plucked.length] : []))).toEqual(
+          chords.map(({ length }) => length),
+        );
+      else
+        for (const { damped = [], notes } of events)
+          expect(notes.some(({ string }) => damped.includes(string))).toBe(false);
+    }
+  });
+});
+
+/** Every note of the guitar's notation. */
+const notesOf = ({ document }: Arranged) =>
+  childrenNamed(document.root, "part")
+    .slice(-2, -1)
+    .flatMap((part) => childrenNamed(part, "measure"))
+    .flatMap((measure) => childrenNamed(measure, "note"));
+
+test("the survey of keys says how much of the bass finds room under the melody", () => {
+  const xml = leadSheetFromText(
+    "title: Under the Stairs\nkey: 1 major\ntime: 4/4\ntempo: 80\n\n[D] D3/1 | [G] B3/1 ||",
+  );
+  const document = readScore(new TextEncoder().encode(xml), new Findings());
+  const survey = (options: Partial<ArrangeOptions>) =>
+    surveyKeys(document, completeOptions({ strings: "1-4", ...options }), new Findings());
+  const ensembleAt = (moved: number) =>
+    survey({ bass: "roots" })
+      .keys.flatMap(({ places }) => places)
+      .find(({ semitones }) => semitones === moved)?.ensemble;
+  // Under D3 there is no D as low as the low E.
+  expect(ensembleAt(0)).toMatchObject({ bassNotes: 2, bassOutOfReach: 1 });
+  expect(ensembleAt(12)).toMatchObject({ bassNotes: 2, bassOutOfReach: 0, bassKept: 1 });
+  expect(survey({}).keys.some(({ places }) => places.some(({ ensemble }) => ensemble))).toBe(false);
 });

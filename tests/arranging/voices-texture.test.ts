@@ -12,6 +12,9 @@ import {
   ScoreError,
   surveyKeys,
 } from "../../src/index.js";
+import { explanationLines } from "../../src/reporting/explanation.js";
+import { keysLines } from "../../src/reporting/keys-text.js";
+import { textReport } from "../../src/reporting/text-report.js";
 import { pitchText } from "../../src/song/pitch.js";
 import { transposedTune } from "../../src/song/transposition.js";
 import { ensembleFromText } from "../support/ensemble-from-text.js";
@@ -106,6 +109,32 @@ C3/1 ||`);
     const { arrangement } = arranged(duet);
     expect(Math.max(...arrangement.supports.map(({ midi }) => midi))).toBeLessThan(64);
     expect(arrangement.supports.map(({ midi }) => midi % 12)).toContain(0);
+  });
+});
+
+describe("What is left out of the voices", () => {
+  const over = (low: string) =>
+    ensembleFromText(`${HEAD}\n\npart: Treble\nE4/1 ||\n\npart: Low\n${low}/1 ||`);
+  const withoutLowStrings = (low: string) =>
+    arranged(over(low), [{ measures: [1, 1], avoid: { strings: [3, 4, 5, 6] } }]).report;
+
+  test("is nothing where all of it is played", () => {
+    expect(arranged(over("E2")).report.events[0]?.voicesLeftOut).toBeUndefined();
+  });
+
+  test("is said with its voice, and whether its tone sounds all the same", () => {
+    const doubled = withoutLowStrings("E2");
+    expect(doubled.events[0]?.voicesLeftOut).toEqual([{ voice: "Low", pitch: "E2", toneSounds: true }]);
+    const missing = withoutLowStrings("G2");
+    expect(missing.events[0]?.voicesLeftOut).toEqual([{ voice: "Low", pitch: "G2", toneSounds: false }]);
+  });
+
+  test("stands in the report in words", () => {
+    const report = withoutLowStrings("G2");
+    const text = textReport(report);
+    expect(text).toContain("Voices left out: at 1 of 1 moments; at 1 of these a tone is missing");
+    expect(text).toContain("G2 of Low");
+    expect(explanationLines(report).join("\n")).toContain("Without G2 of Low (its tone is missing).");
   });
 });
 

@@ -54,4 +54,5 @@ export const plainCosts = (ours: CostTable): CostTable => ({
     wideAtTempoEachMm: 0,
   },
   sung: ours.sung,
+  rightHand: ours.rightHand,
 });

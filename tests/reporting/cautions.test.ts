@@ -45,6 +45,7 @@ function arrangedFor(
       barres: barre === undefined ? [] : [barre],
       handMm: 0,
       whySingle: undefined,
+      voicesLeftOut: [],
       leftOut: [],
       alternatives: [],
     })),

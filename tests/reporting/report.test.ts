@@ -71,6 +71,7 @@ const event = (given: Partial<ArrangedEvent> & Pick<ArrangedEvent, "onset" | "at
   barres: [],
   handMm: 0,
   whySingle: undefined,
+  voicesLeftOut: [],
   leftOut: [],
   alternatives: [],
   ...given,

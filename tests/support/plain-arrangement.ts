@@ -85,6 +85,7 @@ export function plainArrangement(
           supports: sounding,
           handMm: 0,
           whySingle: undefined,
+          voicesLeftOut: [],
           leftOut: [],
           alternatives: [],
           barres: barres.filter(({ at }) => ticks(at) === onset).map(({ barre }) => barre),

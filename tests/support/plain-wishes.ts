@@ -6,6 +6,7 @@ export const PLAIN_WISHES: Omit<TuneWishes, "instrument" | "texture"> = {
   rests: "silent",
   bass: "none",
   restrike: "bar",
+  rightHand: "either",
   shift: 250,
   tempo: 100,
   melodyStrings: [1, 2, 3],

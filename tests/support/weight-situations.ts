@@ -9,6 +9,7 @@ import { fingerChangeCost } from "../../src/arranging/costs/finger-cost.js";
 import { type MoveTerms, moveCost, wayCost } from "../../src/arranging/costs/move-cost.js";
 import { wideAtTempoCost } from "../../src/arranging/costs/reach-cost.js";
 import { releaseCost } from "../../src/arranging/costs/release-cost.js";
+import { rightHandCost, withRightHand } from "../../src/arranging/costs/right-hand-cost.js";
 import { voiceLeadingCost } from "../../src/arranging/costs/voice-leading.js";
 import { voicingCost } from "../../src/arranging/costs/voicing-cost.js";
 import { packedColumn } from "../../src/arranging/packed-column.js";
@@ -381,8 +382,18 @@ const sung =
       const midi = midiAt(GUITAR, string, fret);
       return one === undefined ? [] : [{ string, fret, midi, sung: one, octaves: (midi - one.midi) / 12 }];
     });
-    return sungPoints(supports, undefined, undefined, pitches, isShort, costs.sung);
+    return sungPoints(supports, undefined, pitches, isShort, costs.sung);
   };
+
+/** Strings struck together, low to high, by what is said to strike them. */
+const rightHand =
+  (hand: "sung" | "fingers" | "pick", strings: readonly number[], ringing: readonly number[] = []) =>
+  (costs: CostTable): number =>
+    rightHandCost(
+      strings.map((string) => ({ string })),
+      ringing,
+      hand === "sung" ? costs.sung : withRightHand(costs, hand).sung,
+    );
 
 const lineFrom =
   (octavesBefore: number, octavesAfter: number) =>
@@ -761,20 +772,50 @@ export const SITUATIONS: readonly Situation[] = [
   {
     weight: "sung.silentInnerString",
     because: "neighbouring strings are plucked more easily",
-    better: sung(
-      [48, 60],
-      [
-        [0, 5, 3],
-        [1, 4, 10],
-      ],
-    ),
-    worse: sung(
-      [48, 60],
-      [
-        [0, 5, 3],
-        [1, 3, 5],
-      ],
-    ),
+    better: rightHand("sung", [5, 4]),
+    worse: rightHand("sung", [5, 3]),
+  },
+  {
+    weight: "sung.silentStringAboveLowest",
+    because: "so they are over a bass",
+    better: rightHand("sung", [5, 4, 3]),
+    worse: rightHand("sung", [6, 4, 3]),
+  },
+  {
+    weight: "rightHand.fingers.silentInnerString",
+    because: "fingers reach neighbours a little more easily",
+    better: rightHand("fingers", [5, 4]),
+    worse: rightHand("fingers", [5, 2]),
+  },
+  {
+    weight: "rightHand.fingers.silentStringAboveLowest",
+    because: "the thumb as well",
+    better: rightHand("fingers", [5, 4, 3]),
+    worse: rightHand("fingers", [6, 4, 3]),
+  },
+  {
+    weight: "rightHand.fingers.noteBeyondFour",
+    because: "there are four fingers to pluck with",
+    better: rightHand("fingers", [5, 4, 3, 2]),
+    worse: rightHand("fingers", [5, 4, 3, 2, 1]),
+  },
+  {
+    weight: "rightHand.pick.silentInnerString",
+    because: "a pick strikes neighbours",
+    better: rightHand("pick", [5, 4]),
+    worse: rightHand("pick", [5, 2]),
+  },
+  {
+    weight: "rightHand.pick.silentStringAboveLowest",
+    because: "a pick would rather not skip the string over the bass",
+    better: rightHand("pick", [5, 4, 3]),
+    worse: rightHand("pick", [6, 4, 3]),
+  },
+  {
+    weight: "rightHand.pick.ringingInnerString",
+    because: "a pick does not get past a string that rings on",
+    better: rightHand("pick", [5, 4]),
+    worse: rightHand("pick", [5, 3], [4]),
   },
   {
     weight: "sung.openString",

@@ -8,6 +8,7 @@ import {
   momentText,
   neckPicture,
   shapeName,
+  voiceLeftOutText,
   WHY_SINGLE_TEXTS,
   type WrittenWish,
   wayInWords,
@@ -312,13 +313,15 @@ function factsOf(draft: Draft, event: EventReport, moment: number): readonly HTM
   ];
   if (event.degrees.length > 0) rows.push(["Sounds", event.degrees.map(degreeInWords).join(", ")]);
   if (event.shape !== undefined) rows.push(["Shape", shapeName(event.shape)]);
-  if (event.leftOut.length > 0)
-    rows.push([
-      "Left out",
-      event.leftOut
-        .map(({ degree, reason }) => `${degreeInWords(degree)}: ${LEFT_OUT_TEXTS[reason]}`)
-        .join("; "),
-    ]);
+  const leftOut = [
+    ...event.leftOut.map(({ degree, reason }) => `${degreeInWords(degree)}: ${LEFT_OUT_TEXTS[reason]}`),
+    ...(event.voicesLeftOut ?? []).map(voiceLeftOutText),
+  ];
+  if (leftOut.length > 0) rows.push(["Left out", leftOut.join("; ")]);
+  if (event.plucked !== undefined)
+    rows.push(["Right hand", event.plucked.map(({ finger }) => finger).join(" ")]);
+  if (event.damped !== undefined)
+    rows.push(["Right hand", `brushes through string ${event.damped.join(", ")}, damped`]);
   const move = draft.trace.moves.find(({ from, to }) => from === moment && to === moment + 1);
   if (move !== undefined)
     rows.push([

@@ -23,6 +23,8 @@ const NAMES: Readonly<Partial<Record<OptionName, string>>> = {
   strings: "Melody on strings",
   notes: "Notes in a grip",
   rests: "A chord that changes in a rest",
+  bass: "Bass under the tune",
+  rightHand: "Right hand",
   tempo: "Quarter notes a minute",
   melody: "Part with the melody",
   chords: "Chords",
@@ -33,6 +35,7 @@ const TEXTURES = {
   fluent: ["Fluent", "Playable at the tempo: chords ring on, single notes where the hand cannot be in time."],
   full: ["Full", "A chord for every melody note: the first draft."],
   lean: ["Lean", "Chords at chord changes and strong beats only."],
+  voices: ["Voices", "For an ensemble: nothing sounds but what its voices sing."],
 } as const;
 
 /** Key, texture, instrument and hand. `change` gives the options that are asked for now, defaults left out. */

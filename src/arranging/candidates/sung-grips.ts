@@ -8,6 +8,7 @@ import { isFingerAvoided } from "../../wishes/avoided.js";
 import { type Candidate, candidates, supportCount } from "../candidate.js";
 import type { CostTable } from "../costs/cost-table.js";
 import { wideAtTempoCost } from "../costs/reach-cost.js";
+import { rightHandCost } from "../costs/right-hand-cost.js";
 import { melodyPlaceCost } from "../costs/voicing-cost.js";
 import type { TuneEvent } from "../tune-events.js";
 import type { Fretboard } from "./struck-grips.js";
@@ -68,7 +69,6 @@ export const aloneAmongVoices = (
 ): number =>
   sungPoints(
     [],
-    undefined,
     event.note?.midi,
     sungPitches(sounding, event.onset),
     event.seconds < costs.sung.shortSeconds,
@@ -136,6 +136,9 @@ function heldAndStruck(
     ).length;
     const isHeld = supports.length > 0 && struck.length === 0;
     const isUnder = event.note !== undefined && !event.isNoteOnset;
+    const isMelodyStruck = melody !== undefined && !isUnder;
+    const together = isMelodyStruck ? [...struck, melody] : struck;
+    const rightHand = rightHandCost(together, heldStrings, costs.sung);
     return {
       attack: isHeld ? "held" : isUnder ? "under" : "struck",
       ...(isHeld || heldStrings.length === 0 ? {} : { heldStrings }),
@@ -158,7 +161,12 @@ function heldAndStruck(
         isBassLine: sung.isBassLine,
       })),
       cost: Math.round(
-        points + effort + wide + again * costs.sung.struckAgain + silenced * costs.sung.notStruckWhenSung,
+        points +
+          effort +
+          wide +
+          rightHand +
+          again * costs.sung.struckAgain +
+          silenced * costs.sung.notStruckWhenSung,
       ),
     };
   });

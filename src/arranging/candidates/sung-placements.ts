@@ -5,6 +5,7 @@ import type { Pitch } from "../../song/pitch.js";
 import type { SoundingNote } from "../../song/voices.js";
 import { isPlaceAvoided } from "../../wishes/avoided.js";
 import type { SungWeights } from "../costs/cost-table.js";
+import { rightHandCost } from "../costs/right-hand-cost.js";
 import { type Fretboard, melodyPlaces } from "./struck-grips.js";
 
 /** A pitch that voices sing at a moment, and whether they begin it there. */
@@ -34,6 +35,8 @@ export interface SungPlacement {
   readonly melody: SoundingString | undefined;
   readonly supports: readonly PlacedVoice[];
   readonly points: number;
+  /** The same with what the right hand is asked for if all of it is struck. */
+  readonly likely: number;
 }
 
 /** More voices than this are not on six strings: the bass stays, and of the others the highest. */
@@ -86,8 +89,9 @@ export function sungPlacements(
   for (const melody of melodies) {
     const add = (chosen: readonly PlacedVoice[], next: number, string: number, span: FretSpan): void => {
       const supports = [...chosen].reverse();
-      const points = sungPoints(supports, melody, melodyMidi, pitches, isShort, weights);
-      if (chosen.length > 0) found.push({ melody, supports, points });
+      const points = sungPoints(supports, melodyMidi, pitches, isShort, weights);
+      if (chosen.length > 0)
+        found.push({ melody, supports, points, likely: points + struckTogether(supports, melody) });
       const ceiling = chosen.at(-1)?.midi ?? melodyMidi ?? Number.POSITIVE_INFINITY;
       for (let index = next; index >= 0; index -= 1) {
         const sung = pitches[index];
@@ -110,13 +114,16 @@ export function sungPlacements(
     const span = melody === undefined || melody.fret === 0 ? NOT_STOPPED : widened(NOT_STOPPED, melody.fret);
     add([], pitches.length - 1, (melody?.string ?? 0) + 1, span);
   }
-  return found.sort((one, other) => one.points - other.points);
+  return found.sort((one, other) => one.likely - other.likely);
+
+  function struckTogether(supports: readonly PlacedVoice[], melody: SoundingString | undefined): number {
+    return rightHandCost(melody === undefined ? supports : [...supports, melody], [], weights);
+  }
 }
 
-/** What it costs that voices are left out, moved and spread over the strings; with nothing chosen, all left out. */
+/** What it costs that voices are left out and moved; with nothing chosen, all are left out. */
 export function sungPoints(
   supports: readonly PlacedVoice[],
-  melody: SoundingString | undefined,
   melodyMidi: number | undefined,
   pitches: readonly SungPitch[],
   isShort: boolean,
@@ -142,9 +149,6 @@ export function sungPoints(
     points += Math.abs(octaves) * (sung === bass ? weights.bassOctave : weights.voiceOctave);
     if (fret === 0) points += weights.openString;
   }
-  const strings = [...supports.map(({ string }) => string), ...(melody === undefined ? [] : [melody.string])];
-  if (strings.length > 1)
-    points += (Math.max(...strings) - Math.min(...strings) + 1 - strings.length) * weights.silentInnerString;
   return points;
 }
 

@@ -1,6 +1,6 @@
 import type { HandWeights } from "../../guitar/hand-effort.js";
 import type { Role } from "../../harmony/chord-tones.js";
-import type { TextureName } from "../../options/options.js";
+import type { RightHand, TextureName } from "../../options/options.js";
 
 /**
  * Every weight of the arranger, in points. A point is the effort of one finger moved one millimetre along
@@ -14,6 +14,19 @@ export interface CostTable {
   readonly texture: TextureWeights;
   readonly sameness: SamenessWeights;
   readonly sung: SungWeights;
+  /** In place of the same weights of `voicing` and `sung` where it is said what strikes the strings. */
+  readonly rightHand: Readonly<Record<Exclude<RightHand, "either">, RightHandWeights>>;
+}
+
+/** What striking several strings together asks of the right hand. */
+export interface RightHandWeights {
+  /** Each silent string inside the grip, but for one right above its lowest note. */
+  readonly silentInnerString: number;
+  readonly silentStringAboveLowest: number;
+  /** Each string inside that rings on from before and is not to be struck again. */
+  readonly ringingInnerString: number;
+  /** Each note more than the thumb and three fingers take. */
+  readonly noteBeyondFour: number;
 }
 
 export interface SamenessWeights {
@@ -21,7 +34,7 @@ export interface SamenessWeights {
   readonly eachMeasure: number;
 }
 
-export interface VoicingWeights {
+export interface VoicingWeights extends RightHandWeights {
   /** A wanted tone that the grip lacks. */
   readonly missing: Readonly<Record<Role, number>>;
   /** Each note that the grip has fewer than the chord asks for. */
@@ -36,9 +49,6 @@ export interface VoicingWeights {
   readonly fifthForFourths: number;
   /** A grip that belongs to no family of shapes that players know. */
   readonly unknownShape: number;
-  /** Each silent string inside the grip, but for one right above its lowest note. */
-  readonly silentInnerString: number;
-  readonly silentStringAboveLowest: number;
   /** Three notes that span more than an octave. */
   readonly spreadThreeNotes: number;
   /** More than an octave between two neighbouring voices. */
@@ -158,7 +168,7 @@ export interface TextureWeights {
 }
 
 /** Where the supports are the notes that the voices of an ensemble sing. */
-export interface SungWeights {
+export interface SungWeights extends RightHandWeights {
   /** The lowest note of the guitar is not the bass of the ensemble, whatever the octave. */
   readonly bassNotLowest: number;
   /** A pitch class that is sung and not played. */
@@ -178,7 +188,6 @@ export interface SungWeights {
   /** A note struck again that the singer holds, and one that rings on where a singer begins it anew. */
   readonly struckAgain: number;
   readonly notStruckWhenSung: number;
-  readonly silentInnerString: number;
   readonly openString: number;
 }
 
@@ -240,6 +249,9 @@ export const COSTS: CostTable = {
     // A string between two that sound has to be damped; above the lowest note that finger does it.
     silentInnerString: 140,
     silentStringAboveLowest: 45,
+    // All of a grip is struck, and few have five notes.
+    ringingInnerString: 0,
+    noteBeyondFour: 0,
     spreadThreeNotes: 180,
     hole: 80,
     // A fifth under the melody is as near as chord melody grips usually stand. Common practice.
@@ -352,7 +364,23 @@ export const COSTS: CostTable = {
     notStruckWhenSung: 120,
     // Fingers pluck strings apart from one another; a little less easily than neighbours. Common practice.
     silentInnerString: 8,
+    silentStringAboveLowest: 8,
+    ringingInnerString: 0,
+    noteBeyondFour: 0,
     openString: 2,
+  },
+  // Right-hand complexity weighs 2 where spread weighs 3 (Velez Vasquez et al., ISMIR 2023), and its two hardest
+  // grades are one inner string skipped, and several: that is the hand with a pick, which brushes through what lies
+  // between and has to damp it. The sizes are those of damping in `voicing`, and of striking again in `sung`.
+  // Fingers skip strings; there are four of them. Common practice.
+  rightHand: {
+    fingers: { silentInnerString: 8, silentStringAboveLowest: 8, ringingInnerString: 0, noteBeyondFour: 40 },
+    pick: {
+      silentInnerString: 140,
+      silentStringAboveLowest: 45,
+      ringingInnerString: 120,
+      noteBeyondFour: 0,
+    },
   },
   // What is learned once is played alike wherever it comes again, unless getting there is hard. Common practice.
   sameness: { eachMeasure: 120 },

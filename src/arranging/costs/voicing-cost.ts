@@ -4,8 +4,10 @@ import { semitonesUnderLimit } from "../../harmony/low-intervals.js";
 import { shapeOf, shapesUnder } from "../../harmony/shapes/shape-table.js";
 import type { SupportPlan, WantedTone } from "../../harmony/support-plan.js";
 import type { VoicingWeights } from "./cost-table.js";
+import { rightHandCost } from "./right-hand-cost.js";
 
 const OCTAVE = 12;
+const NONE_RINGING: readonly number[] = [];
 
 /** What the choice and the spread of a grip's tones cost, in whole points, whoever holds it. */
 export function voicingCost(
@@ -92,11 +94,8 @@ function spacingCost(
   midis: readonly number[],
   weights: VoicingWeights,
 ): number {
-  let points = 0;
+  let points = rightHandCost(strings, NONE_RINGING, weights);
   for (let upper = 1; upper < midis.length; upper += 1) {
-    const silent = (strings[upper - 1]?.string ?? 0) - (strings[upper]?.string ?? 0) - 1;
-    if (upper === 1 && silent === 1 && midis.length > 2) points += weights.silentStringAboveLowest;
-    else points += silent * weights.silentInnerString;
     if ((midis[upper] ?? 0) - (midis[upper - 1] ?? 0) > OCTAVE) points += weights.hole;
   }
   const top = midis.at(-1) ?? 0;

@@ -1,3 +1,4 @@
+import type { Plucked } from "../../arrangement/plucked-strings.js";
 import type { Pitch } from "../../song/pitch.js";
 import {
   attributeOf,
@@ -34,6 +35,8 @@ export interface NoteContext {
   readonly fingerSide: "above" | "below" | undefined;
   /** Whose fingers of what is struck here are printed; those of the others are only on record. */
   readonly shownFingers: ShownFingers;
+  /** Right-hand fingers of what is struck here that a player needs to be told. */
+  readonly plucked: readonly Plucked[];
   /** An id for the next note, unlike all others in the document. */
   readonly nextId: () => string;
 }
@@ -180,12 +183,15 @@ const notationsElement = (marks: readonly XmlElement[]): readonly XmlElement[] =
 function technicalElement(
   note: PartNote,
   isFingerPrinted: boolean,
-  { style, fingerSide: placement }: NoteContext,
+  { style, fingerSide: placement, plucked }: NoteContext,
 ): readonly XmlElement[] {
   if (note.placement === undefined) return [];
   const { string, fret } = note.placement;
   const finger = isFingerPrinted ? fingerOf(note, style) : undefined;
+  const pluck =
+    style.isMain && !note.tiedFrom ? plucked.find((one) => one.string === string)?.finger : undefined;
   const marks = [
+    ...(pluck === undefined ? [] : [element("pluck", { placement }, [pluck])]),
     ...(finger === undefined ? [] : [element("fingering", { placement }, [finger])]),
     ...(style.isTab ? [element("string", {}, [string]), element("fret", {}, [fret])] : []),
   ];

@@ -1,4 +1,5 @@
 import type { Arrangement } from "../../arrangement/arrangement.js";
+import type { Plucked } from "../../arrangement/plucked-strings.js";
 import type { ArrangeOptions } from "../../options/options.js";
 import { lastUntil } from "../../song/in-time-order.js";
 import { attributeOf, childNamed, childrenNamed, element, type XmlElement } from "../../xml/xml-tree.js";
@@ -24,6 +25,8 @@ export interface GuitarMusic {
   readonly ticksPerDivision: number;
   /** Whose fingers are printed, by time. */
   readonly shownFingers: ReadonlyMap<number, ShownFingers>;
+  /** Right-hand fingers that are printed, by time. */
+  readonly plucked: ReadonlyMap<number, readonly Plucked[]>;
   /** Whether the guitar stands for the lead sheet: then it carries line breaks and lyrics. */
   readonly isAlone: boolean;
 }
@@ -64,6 +67,7 @@ function measureElement(partId: string, plan: MeasurePlan, part: GuitarPart, mus
           partId,
           ticksPerDivision: music.ticksPerDivision,
           shownFingers: music.shownFingers,
+          plucked: music.plucked,
           hasLyrics: music.isAlone,
         }),
       ]),

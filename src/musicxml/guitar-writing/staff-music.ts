@@ -1,3 +1,4 @@
+import type { Plucked } from "../../arrangement/plucked-strings.js";
 import { element, elementsOf, withChildren, type XmlElement } from "../../xml/xml-tree.js";
 import type { MeasurePlan } from "./measure-plan.js";
 import { noteElements, staffElement } from "./note-element.js";
@@ -17,6 +18,8 @@ export interface Writing {
   readonly ticksPerDivision: number;
   /** Whose fingers are printed, by time. */
   readonly shownFingers: ReadonlyMap<number, ShownFingers>;
+  /** Right-hand fingers that are printed, by time. */
+  readonly plucked: ReadonlyMap<number, readonly Plucked[]>;
   /** Whether the words of the song stand under this part. */
   readonly hasLyrics: boolean;
 }
@@ -91,7 +94,7 @@ function itemElements(
   item: VoiceItem,
   style: StaffStyle,
   voice: number,
-  { ticksPerDivision, shownFingers, hasLyrics }: Writing,
+  { ticksPerDivision, shownFingers, plucked, hasLyrics }: Writing,
   nextId: () => string,
 ): readonly XmlElement[] {
   if (item.kind === "gap")
@@ -115,6 +118,7 @@ function itemElements(
     hasLyrics,
     fingerSide: plan.second.length === 0 ? undefined : isSecond ? "below" : "above",
     shownFingers: shownFingers.get(item.at) ?? "all",
+    plucked: item.kind === "grace" ? [] : (plucked.get(item.at) ?? []),
     nextId,
   });
 }

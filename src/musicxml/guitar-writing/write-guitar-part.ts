@@ -1,5 +1,6 @@
 import type { Arrangement } from "../../arrangement/arrangement.js";
 import { digestsOf } from "../../arrangement/measure-digests.js";
+import { pluckingToldAt } from "../../arrangement/plucked-strings.js";
 import { notDefault } from "../../options/levels.js";
 import type { ArrangeOptions } from "../../options/options.js";
 import type { Tune } from "../../song/tune.js";
@@ -89,6 +90,7 @@ function guitarMusic(
     keys,
     shown: shownOnce(sheet, arrangement, { hasDiagrams: options.diagrams, isLeadOurs, isAlone }),
     shownFingers: shownFingers(sheet.tune, arrangement),
+    plucked: options.rightHand === "fingers" ? pluckingToldAt(sheet.tune, arrangement) : new Map(),
     ticksPerDivision: coarsestTick(sheet.tune, plans),
     isAlone,
   };
