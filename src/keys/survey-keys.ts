@@ -1,9 +1,14 @@
+import type { SurveyedPlace } from "../arrangement/surveyed-place.js";
+import type { TuneWishes } from "../arranging/arrange-settings.js";
+import { bassInReach } from "../arranging/bass/bass-in-reach.js";
+import { withBass } from "../arranging/bass/with-bass.js";
 import type { Findings } from "../diagnostics.js";
 import { readLeadSheet } from "../musicxml/lead-sheet/read-lead-sheet.js";
 import { withOneTune } from "../musicxml/lead-sheet/several-tunes.js";
 import type { ArrangeOptions } from "../options/options.js";
 import { noKeyFits } from "../reporting/key-findings.js";
 import {
+  type KeptVoices,
   type KeyEntry,
   type KeySurvey,
   type PlaceReport,
@@ -13,6 +18,8 @@ import {
 import { tuneWishesFrom } from "../settings-from-options.js";
 import { keyName } from "../song/key-name.js";
 import { mod12 } from "../song/pitch.js";
+import { type Transposition, transposedTune } from "../song/transposition.js";
+import type { Tune } from "../song/tune.js";
 import type { XmlDocument } from "../xml/xml-tree.js";
 import { atEachOctave, notesOutside, TO_EACH_KEY, transpositionBy } from "./choose-key.js";
 import { capoFor, surveyedPlaces } from "./key-survey.js";
@@ -34,11 +41,10 @@ export function surveyKeys(
   const { tune } = readLeadSheet(root, options, findings);
   const wishes = tuneWishesFrom(options);
   const key = tune.keys[0] ?? { at: 0, fifths: 0, mode: undefined };
+  const reportOn = (place: SurveyedPlace): PlaceReport =>
+    placeReport(tune, place, options.tempo, voicesKept(tune, place.transposition, wishes));
   const places = surveyedPlaces(tune, wishes, (place) =>
-    found?.(
-      keyName(key, place.transposition.interval),
-      placeReport(tune, place, options.tempo, wishes.texture),
-    ),
+    found?.(keyName(key, place.transposition.interval), reportOn(place)),
   );
   const inKey = (semitones: number) =>
     places.filter((one) => mod12(one.transposition.semitones - semitones) === 0);
@@ -55,7 +61,7 @@ export function surveyKeys(
     const capo = capoFor(tune, best, places, wishes);
     return {
       ...named,
-      places: here.map((place) => placeReport(tune, place, options.tempo, wishes.texture)),
+      places: here.map(reportOn),
       ...(capo === undefined
         ? {}
         : {
@@ -74,6 +80,18 @@ export function surveyKeys(
     keys: entries.toSorted((one, other) => costOf(one) - costOf(other)),
     findings: findings.all,
   };
+}
+
+/** The voices to be kept where the tune is moved so: its own, or those of a bass under it. */
+function voicesKept(
+  tune: Tune,
+  transposition: Transposition,
+  { texture, bass, instrument }: TuneWishes,
+): KeptVoices | undefined {
+  if (texture !== "voices" && bass === "none") return undefined;
+  const moved = transposedTune(tune, transposition);
+  const { notes, outOfReach } = bassInReach(moved, bass, instrument);
+  return { tune: withBass(moved, bass, instrument), bassNotes: notes, bassOutOfReach: outOfReach };
 }
 
 const costOf = ({ places }: KeyEntry): number => places[0]?.cost ?? Number.MAX_SAFE_INTEGER;

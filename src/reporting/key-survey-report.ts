@@ -3,10 +3,8 @@ import { movesOf, placementsAt } from "../arrangement/hand-moves.js";
 import { keptOfEnsemble } from "../arrangement/kept-of-ensemble.js";
 import type { SurveyedPlace } from "../arrangement/surveyed-place.js";
 import type { Finding } from "../diagnostics.js";
-import type { TextureName } from "../options/options.js";
 import { tonicOf } from "../song/key-name.js";
 import { nameOf, transposeName } from "../song/pitch.js";
-import { transposedTune } from "../song/transposition.js";
 import type { KeyMark, Tune } from "../song/tune.js";
 import { hardestOf, type MoveReport } from "./hardest-move.js";
 import { momentAt } from "./moment.js";
@@ -49,16 +47,26 @@ export interface PlaceReport {
   readonly openStrings: readonly number[];
   /** Share of the moments at which one of them sounds, 0 to 1. */
   readonly openMoments: number;
-  /** What is kept of an ensemble; only in the texture of the voices. */
+  /** What is kept of an ensemble; only in the texture of the voices, and of a bass under the tune. */
   readonly ensemble?: EnsembleReport;
 }
 
-/** Shares of the beats at which anything is sung, 0 to 1. */
+/** What of the voices is kept; shares of the beats at which anything is sung, 0 to 1. */
 export interface EnsembleReport {
   /** The ensemble's bass is the lowest pitch class. */
   readonly bassKept: number;
   /** Every pitch class that is sung sounds. */
   readonly tonesKept: number;
+  /** Notes of the bass, and those of them that the strings do not have at their pitch. */
+  readonly bassNotes: number;
+  readonly bassOutOfReach: number;
+}
+
+/** What an arrangement was made from where voices are to be kept: the tune, moved, and how its bass lies. */
+export interface KeptVoices {
+  readonly tune: Tune;
+  readonly bassNotes: number;
+  readonly bassOutOfReach: number;
 }
 
 export interface CapoReport {
@@ -68,12 +76,12 @@ export interface CapoReport {
   readonly cost: number;
 }
 
-/** The figures of one place. */
+/** The figures of one place; `voices` where an ensemble, or a bass under the tune, is to be kept. */
 export function placeReport(
   tune: Tune,
   { transposition, arrangement }: SurveyedPlace,
   tempo: number | undefined,
-  texture: TextureName,
+  voices: KeptVoices | undefined,
 ): PlaceReport {
   const { events, cost } = arrangement;
   const momentOf = (index: number) => momentAt(tune, events[index]?.onset ?? 0);
@@ -94,17 +102,20 @@ export function placeReport(
     harmonised: share(harmonised, tune.melody.length),
     openStrings: [...new Set(openAt.flat())].sort((one, other) => one - other),
     openMoments: share(openAt.filter((strings) => strings.length > 0).length, events.length),
-    ...(texture === "voices"
-      ? { ensemble: ensembleReport(transposedTune(tune, transposition), arrangement) }
-      : {}),
+    ...(voices === undefined ? {} : { ensemble: ensembleReport(voices, arrangement) }),
   };
 }
 
-function ensembleReport(tune: Tune, arrangement: Arrangement): EnsembleReport {
+function ensembleReport(
+  { tune, bassNotes, bassOutOfReach }: KeptVoices,
+  arrangement: Arrangement,
+): EnsembleReport {
   const { beats, withoutBass, withoutTone } = keptOfEnsemble(tune, arrangement);
   return {
     bassKept: share(beats - withoutBass.length, beats),
     tonesKept: share(beats - withoutTone.length, beats),
+    bassNotes,
+    bassOutOfReach,
   };
 }
 

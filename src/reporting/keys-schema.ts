@@ -30,8 +30,14 @@ const place = object(
       ...object({
         bassKept: { ...share, description: "Share of the beats with the ensemble's bass lowest." },
         tonesKept: { ...share, description: "Share of the beats with every pitch class that is sung." },
+        bassNotes: { ...count, description: "Notes of the bass." },
+        bassOutOfReach: {
+          ...count,
+          description: "Notes of the bass that the strings do not have at their pitch.",
+        },
       }),
-      description: "What is kept of an ensemble, in the texture of the voices.",
+      description:
+        "What is kept of an ensemble, in the texture of the voices, or of a bass put under the tune.",
     },
   },
   ["hardestMove", "ensemble"],

@@ -36,12 +36,19 @@ const COLUMNS: readonly Column[] = [
   },
 ];
 
-/** What of an ensemble is kept; a column only where there is one. */
-const OF_ENSEMBLE: Column = {
-  heading: "bass and tones kept",
-  cell: ({ place: { ensemble } }) =>
-    ensemble === undefined ? "" : `${percent(ensemble.bassKept)}, ${percent(ensemble.tonesKept)}`,
-};
+/** What of an ensemble, or of a bass under the tune, is kept; columns only where there is one. */
+const OF_VOICES: readonly Column[] = [
+  {
+    heading: "bass and tones kept",
+    cell: ({ place: { ensemble } }) =>
+      ensemble === undefined ? "" : `${percent(ensemble.bassKept)}, ${percent(ensemble.tonesKept)}`,
+  },
+  {
+    heading: "bass out of reach",
+    cell: ({ place: { ensemble } }) =>
+      ensemble === undefined ? "" : `${ensemble.bassOutOfReach} of ${ensemble.bassNotes}`,
+  },
+];
 
 /** A survey as a table, a line for each key and octave that fits, then those that do not. */
 export function keysLines({ title, key, keys }: KeySurvey): readonly string[] {
@@ -49,7 +56,7 @@ export function keysLines({ title, key, keys }: KeySurvey): readonly string[] {
     .flatMap((entry) => entry.places.map((place): Row => ({ entry, place })))
     .sort((one, other) => one.place.cost - other.place.cost);
   const isOfVoices = rows.some(({ place }) => place.ensemble !== undefined);
-  const columns = isOfVoices ? COLUMNS.toSpliced(4, 0, OF_ENSEMBLE) : COLUMNS;
+  const columns = isOfVoices ? COLUMNS.toSpliced(4, 0, ...OF_VOICES) : COLUMNS;
   const cells = [
     columns.map(({ heading }) => heading),
     ...rows.map((row) => columns.map(({ cell }) => cell(row))),

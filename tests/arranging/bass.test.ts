@@ -7,6 +7,7 @@ import {
   completeOptions,
   Findings,
   readScore,
+  surveyKeys,
 } from "../../src/index.js";
 import { pitchText } from "../../src/song/pitch.js";
 import { childNamed, childrenNamed, childText } from "../../src/xml/xml-tree.js";

@@ -229,6 +229,12 @@ C3/2 G2/2 | C2/1 ||`);
   const places = keys.flatMap((entry) => entry.places);
   expect(places.length).toBeGreaterThan(0);
   for (const { ensemble } of places) expect(ensemble?.bassKept).toBeGreaterThan(0.5);
+  // C3, G2 and C2: as written the last lies under the low E; an octave and more higher all are there.
+  const lost = new Map(places.map(({ semitones, ensemble }) => [semitones, ensemble]));
+  expect(lost.get(0)).toMatchObject({ bassNotes: 3, bassOutOfReach: 1 });
+  expect(lost.get(-5)).toMatchObject({ bassNotes: 3, bassOutOfReach: 2 });
+  expect(lost.get(12)).toMatchObject({ bassNotes: 3, bassOutOfReach: 0 });
+  expect(keysLines({ key: "C major", keys, findings: [] }).join("\n")).toContain("1 of 3");
   const plain = surveyKeys(document, completeOptions({ chords: "voices" }), new Findings());
   for (const place of plain.keys.flatMap((entry) => entry.places)) expect(place.ensemble).toBeUndefined();
 });

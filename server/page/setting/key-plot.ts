@@ -96,13 +96,19 @@ const movedBy = (semitones: number): string =>
 
 function wordsOn(place: PlaceReport, least: number, entry: KeyEntry | undefined): string {
   const more = Math.round((place.cost / least - 1) * 100);
-  const { hardestMove, openStrings, openMoments } = place;
+  const { hardestMove, openStrings, openMoments, ensemble } = place;
   return [
     more === 0 ? "easiest" : `${more} % more effort`,
     hardestMove === undefined
       ? "the hand stays"
       : `hardest move ${Math.round(hardestMove.mmPerSecond)} mm/s, ${momentText(hardestMove.to)}`,
     openStrings.length === 0 ? "no open strings" : `open strings at ${Math.round(openMoments * 100)} %`,
+    ...(ensemble === undefined
+      ? []
+      : [
+          `every tone on ${Math.round(ensemble.tonesKept * 100)} % of the beats`,
+          `${ensemble.bassOutOfReach} of ${ensemble.bassNotes} bass notes out of reach`,
+        ]),
     ...(entry?.capo === undefined
       ? []
       : [`easier with a capo at ${entry.capo.fret}: ${entry.capo.shapes} shapes`]),

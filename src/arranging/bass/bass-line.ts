@@ -1,5 +1,6 @@
 import { spellDegree } from "../../harmony/chord-degree.js";
 import { type Chord, chordOf } from "../../harmony/chord-tones.js";
+import type { ChordSymbol } from "../../song/chord-symbol.js";
 import {
   midiOf,
   mod12,
@@ -25,6 +26,14 @@ export interface BassRange {
 const UNDER_MELODY_SEMITONES = 3;
 
 /**
+ * Where a bass under a tune is struck, in ticks, whether or not its strings have a note for it there.
+ */
+export const bassOnsets = (tune: Tune, kind: Exclude<BassKind, "none">): readonly number[] => {
+  const beats = beatsOf(tune);
+  return tune.chords.flatMap((span) => (isPlayed(span) ? onsetsIn(span, beats, kind) : []));
+};
+
+/**
  * The notes of a bass under a tune: at each chord change its root or the bass that its symbol names, again on
  * each downbeat. With `fifths` root and fifth by turns, on the strong beats of a bar of an even number of beats, on
  * downbeats in any other. `walking`: a note on every beat, tones of the chord on the way, and on the beat before
@@ -38,7 +47,7 @@ export function bassLine(
   const notes: VoiceNote[] = [];
   const beats = beatsOf(tune);
   tune.chords.forEach((span, index) => {
-    if (span.symbol === undefined || span.end <= span.start) return;
+    if (!isPlayed(span)) return;
     const chord = chordOf(span.symbol);
     const next = tune.chords[index + 1];
     const onsets = onsetsIn(span, beats, kind);
@@ -55,6 +64,9 @@ export function bassLine(
   });
   return notes;
 }
+
+const isPlayed = (span: ChordSpan): span is ChordSpan & { readonly symbol: ChordSymbol } =>
+  span.symbol !== undefined && span.end > span.start;
 
 interface Beat {
   readonly at: number;
