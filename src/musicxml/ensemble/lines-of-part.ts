@@ -1,12 +1,12 @@
 import { isSung } from "../lead-sheet/sung-line.js";
-import type { WalkedNote, WalkedPart } from "../timeline/walked-part.js";
+import { hasOwnMusic, type WalkedNote, type WalkedPart } from "../timeline/walked-part.js";
 
 /**
  * The voices of a part, each with the notes it sings, in the order of the file. A voice goes from staff to
  * staff, unless two staves give the same number to two voices.
  */
 export function linesOf(part: WalkedPart): readonly (readonly WalkedNote[])[] {
-  const sung = part.notes.filter((note) => isSung(note) && !part.copyStaves.has(note.staff));
+  const sung = part.notes.filter((note) => isSung(note) && hasOwnMusic(part, note.staff));
   return groupedBy(sung, ({ voice }) => voice).flatMap((notes) => {
     const byStaff = groupedBy(notes, ({ staff }) => staff);
     const areTwo = byStaff.some((one, index) =>

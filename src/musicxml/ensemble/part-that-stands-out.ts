@@ -6,7 +6,7 @@ import { typedChords } from "../chords/typed-chords.js";
 import { isSung } from "../lead-sheet/sung-line.js";
 import { partNames } from "../timeline/partwise.js";
 import { shiftAt } from "../timeline/transposition.js";
-import type { WalkedPart } from "../timeline/walked-part.js";
+import { hasOwnMusic, type WalkedPart } from "../timeline/walked-part.js";
 
 /** The part that the tune is taken from, and why. */
 export interface FoundPart {
@@ -44,7 +44,7 @@ function meanHeight(part: WalkedPart): number {
   let sum = 0;
   const tops = new Map<string, { midi: number; length: number }>();
   for (const note of part.notes) {
-    if (!isSung(note) || note.written === undefined || part.copyStaves.has(note.staff)) continue;
+    if (!isSung(note) || note.written === undefined || !hasOwnMusic(part, note.staff)) continue;
     const midi = midiOf(note.written) + shiftAt(part.shifts, note.staff, note.at).chromatic;
     const key = note.at.toFraction();
     if (midi > (tops.get(key)?.midi ?? 0)) tops.set(key, { midi, length: note.length.valueOf() });

@@ -4,7 +4,7 @@ import { melodyFound, standsOut } from "../ensemble/part-that-stands-out.js";
 import { topLine, topOfAll } from "../ensemble/top-line.js";
 import type { OwnMark } from "../round-trip/provenance.js";
 import { partNames } from "../timeline/partwise.js";
-import type { WalkedNote, WalkedPart } from "../timeline/walked-part.js";
+import { hasOwnMusic, type WalkedNote, type WalkedPart } from "../timeline/walked-part.js";
 import { isSung, type MelodyLine, TOP } from "./sung-line.js";
 
 /**
@@ -23,7 +23,7 @@ export function chooseMelody(
   if (isTopOfAll(parts, asked)) return topOfAll(singing(withoutOwn(parts, mark)), parts);
   const { part, voice } = asked === "auto" ? foundPart(parts, mark, findings) : askedPart(parts, asked);
   const sung = part.notes.filter(isSung);
-  const ownStaves = sung.filter((note) => !part.copyStaves.has(note.staff));
+  const ownStaves = sung.filter((note) => hasOwnMusic(part, note.staff));
   const [first, ...others] = (ownStaves.length > 0 ? ownStaves : sung).map((note) => note.staff);
   if (first === undefined) throw noMelody(parts, part);
   const staff = others.reduce((lowest, other) => (inOrder(other, lowest) < 0 ? other : lowest), first);
@@ -45,7 +45,7 @@ export function chooseMelody(
 
 /** One voice of a part, with the notes that it writes on another staff where that staff leaves them alone. */
 function lineOf(part: WalkedPart, staff: string, voice: string): MelodyLine {
-  const inVoice = part.notes.filter((note) => note.voice === voice && !part.copyStaves.has(note.staff));
+  const inVoice = part.notes.filter((note) => note.voice === voice && hasOwnMusic(part, note.staff));
   const own = part.notes.filter((note) => note.voice === voice && note.staff === staff);
   const away = inVoice.filter((note) => note.staff !== staff && isSung(note));
   const crosses = away.length > 0 && !overlap(own.filter(isSung), away);
@@ -103,7 +103,7 @@ const withoutOwn = (parts: readonly WalkedPart[], mark: OwnMark | undefined): re
 };
 
 const singing = (parts: readonly WalkedPart[]): readonly WalkedPart[] =>
-  parts.filter(({ notes, copyStaves }) => notes.some((note) => isSung(note) && !copyStaves.has(note.staff)));
+  parts.filter((part) => part.notes.some((note) => isSung(note) && hasOwnMusic(part, note.staff)));
 
 function askedPart(
   parts: readonly WalkedPart[],

@@ -78,6 +78,7 @@ export function walkPart(part: NamedPart, findings: Findings): WalkedPart {
     barlines,
     shifts: shiftsIn(attributes),
     copyStaves: copyStavesIn(attributes),
+    sideStaves: sideStavesIn(attributes),
     end: start,
   };
 }
@@ -142,9 +143,21 @@ function shiftsIn(attributes: readonly WalkedItem[]): readonly TimedShift[] {
   );
 }
 
+const staffOf = (holder: XmlElement): string => attributeOf(holder, "number")?.trim() || "1";
+
+/** Types of staves (MusicXML 4.0, `staff-type`) that stand beside the music. */
+const BESIDE: readonly (string | undefined)[] = ["ossia", "editorial", "cue"];
+
+const sideStavesIn = (attributes: readonly WalkedItem[]): ReadonlySet<string> =>
+  new Set(
+    attributes
+      .flatMap(({ element }) => childrenNamed(element, "staff-details"))
+      .filter((details) => BESIDE.includes(childText(details, "staff-type")?.trim()))
+      .map(staffOf),
+  );
+
 function copyStavesIn(attributes: readonly WalkedItem[]): ReadonlySet<string> {
   const staves = new Set<string>();
-  const staffOf = (holder: XmlElement) => attributeOf(holder, "number")?.trim() || "1";
   for (const { element } of attributes) {
     for (const clef of childrenNamed(element, "clef"))
       if (childText(clef, "sign") === "TAB") staves.add(staffOf(clef));

@@ -26,6 +26,8 @@ export interface WalkedPart {
   readonly shifts: readonly TimedShift[];
   /** Staves drawn as TAB, or showing another staff's music a second time. */
   readonly copyStaves: ReadonlySet<string>;
+  /** Staves beside the music: another way to play it (ossia, editorial), or what another part plays (cue). */
+  readonly sideStaves: ReadonlySet<string>;
   readonly end: Quarters;
 }
 
@@ -67,6 +69,12 @@ export interface WalkedItem {
 export interface WalkedBarline extends WalkedItem {
   readonly location: "left" | "middle" | "right";
 }
+
+/** Whether a staff has music of the part that stands nowhere else in it. */
+export const hasOwnMusic = (
+  { copyStaves, sideStaves }: Pick<WalkedPart, "copyStaves" | "sideStaves">,
+  staff: string,
+): boolean => !copyStaves.has(staff) && !sideStaves.has(staff);
 
 /** What stands in each measure, by its index, in the order it came in. */
 export function byMeasure<Item extends { readonly measure: number }>(

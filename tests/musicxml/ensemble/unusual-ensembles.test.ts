@@ -105,6 +105,36 @@ describe("An ensemble may be unusual", () => {
     expect(under(one)).toEqual([48]);
   });
 
+  describe.each(["ossia", "editorial", "cue"])("an %s staff is nobody's voice", (type) => {
+    const details = (number: number) =>
+      `<staff-details number="${number}"><staff-type>${type}</staff-type></staff-details>`;
+
+    test("on a staff of its own in a part", () => {
+      const staves =
+        note("G4", 16, { voice: 1, staff: 1 }) + backup(16) + note("E4", 16, { voice: 5, staff: 2 });
+      const above = `${FOUR_FOUR}<staves>2</staves>${details(1)}`;
+      const one = arranged([{ bars: [attributes(above) + staves] }, part(note("C3", 16))]);
+      expect(one.sheet.tune.melody.map(({ midi }) => midi)).toEqual([64]);
+      expect(under(one)).toEqual([48]);
+      expect(one.sheet.tune.voices?.length).toBe(2);
+    });
+
+    test("in a part of its own", () => {
+      const beside = { bars: [attributes(FOUR_FOUR + details(1)) + note("A4", 16)] };
+      const one = arranged([beside, part(note("E4", 16)), part(note("C3", 16))]);
+      expect(one.sheet.tune.melody.map(({ midi }) => midi)).toEqual([64]);
+      expect(under(one)).toEqual([48]);
+    });
+
+    test("but is the tune where there is nothing else", () => {
+      const alone = { bars: [attributes(FOUR_FOUR + details(1)) + note("E4", 16)] };
+      const chord = "<harmony><root><root-step>C</root-step></root><kind>major</kind></harmony>";
+      const tune = { bars: [attributes(FOUR_FOUR + details(1)) + chord + note("E4", 16)] };
+      expect(arranged([tune], { texture: "fluent" }).sheet.tune.melody).toHaveLength(1);
+      expect(errorOf(() => arranged([alone], { texture: "fluent" })).finding.rule).toBe("no-chord-symbols");
+    });
+  });
+
   test("the line may be said, and the other voices stay under it where they lie lower", () => {
     const one = arranged([part(note("G4", 16)), part(note("E4", 16)), part(note("C3", 16))], {
       melody: "P2",
