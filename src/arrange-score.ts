@@ -5,6 +5,7 @@ import { rearrange } from "./edits/rearrange.js";
 import { optionsInForce } from "./edits/recorded-options.js";
 import { type AskedFor, arrangeInKey } from "./keys/arrange-in-key.js";
 import { returnedScore } from "./musicxml/guitar-reading/returned-score.js";
+import { chordsNotInLead } from "./musicxml/guitar-writing/chords-in-lead.js";
 import { writeGuitarPart } from "./musicxml/guitar-writing/write-guitar-part.js";
 import { leadKeyFinding, leadMove } from "./musicxml/lead-moving/lead-key.js";
 import type { LeadSheet } from "./musicxml/lead-sheet/lead-sheet.js";
@@ -55,8 +56,11 @@ export function arrangeScore(
   const written = writeGuitarPart(source, sheet, arrangement, options);
   const move = leadMove(sheet, arrangement.transposition, options);
   if (move !== undefined) findings.add(leadKeyFinding(move, sheet, arrangement.transposition));
+  const notInLead = options.leadChords ? chordsNotInLead(sheet) : undefined;
+  if (notInLead !== undefined) findings.add(notInLead);
   const isLeadAsBefore = returned !== undefined && recorded.lead === options.lead;
-  const lost = isLeadAsBefore ? marksNotKept(document.root, written.root) : undefined;
+  const ours = recorded.rightHand === "fingers" ? ["pluck"] : [];
+  const lost = isLeadAsBefore ? marksNotKept(document.root, written.root, ours) : undefined;
   if (lost !== undefined) findings.add(lost);
   return {
     document: written,

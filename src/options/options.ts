@@ -101,6 +101,14 @@ export const OPTIONS = {
     decides: "score",
     concerns: ["arrange"],
   },
+  leadChords: {
+    type: "boolean",
+    default: false,
+    description:
+      "Write chords that were worked out from the voices over the part with the tune too, as chord symbols.",
+    decides: "score",
+    concerns: ["arrange"],
+  },
   staves: {
     type: "string",
     enum: ["parts", "joined", "tab"],

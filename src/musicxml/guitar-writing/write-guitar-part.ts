@@ -19,6 +19,7 @@ import { withMarkOf } from "../round-trip/mark-score.js";
 import { withoutOwnParts } from "../round-trip/own-parts.js";
 import { readOwnMark } from "../round-trip/provenance.js";
 import { partwiseProlog } from "../timeline/partwise.js";
+import { withChordsInLead } from "./chords-in-lead.js";
 import { movedKeys } from "./key-and-time.js";
 import { type MeasurePlan, planMeasures } from "./measure-plan.js";
 import { greatestCommonDivisor } from "./note-value.js";
@@ -47,7 +48,8 @@ export function writeGuitarPart(
   // Where the lead sheet was dropped before, there is nothing left of it to keep.
   const lead = isLeadOurs ? "drop" : options.lead;
   const indentation = indentationOf(document.root);
-  const others = withoutOwnParts(sheet.source.score, mark);
+  const apart = withoutOwnParts(sheet.source.score, mark);
+  const others = options.leadChords ? withChordsInLead(apart, sheet) : apart;
   const { transposition } = arrangement;
   const isMoving = leadMove(sheet, transposition, options)?.kind === "moves";
   const kept = isMoving ? movedLead(others, transposition) : others;

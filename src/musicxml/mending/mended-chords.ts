@@ -1,5 +1,5 @@
 import { CHORD_KINDS } from "../../harmony/chord-kinds.js";
-import { type Indentation, withAppended, withInserted, withoutChildren } from "../../xml/indentation.js";
+import { type Indentation, withoutChildren } from "../../xml/indentation.js";
 import {
   attributeOf,
   childNamed,
@@ -9,14 +9,13 @@ import {
   withAttribute,
   withChildren,
   withElements,
-  withoutChildrenNamed,
   type XmlElement,
 } from "../../xml/xml-tree.js";
 import type { PlacedHarmony } from "../chords/chord-spans.js";
 import type { HarmonySource } from "../chords/harmony-source.js";
-import type { Quarters } from "../timeline/exact-time.js";
-import { byMeasure, type WalkedNote } from "../timeline/walked-part.js";
+import { byMeasure } from "../timeline/walked-part.js";
 import { divisionsIn } from "./mended-times.js";
+import { anchorFor, isDecimal, withSymbol } from "./symbol-at-time.js";
 
 /** A chord symbol that is to be written anew. */
 interface Rewritten {
@@ -64,14 +63,6 @@ export function withMendedChords(
 
 const byMeasureOf = <One extends Rewritten>(all: readonly One[]): ReadonlyMap<number, readonly One[]> =>
   byMeasure(all.map((one) => ({ ...one, measure: one.placed.measure })));
-
-/** Whether a number can be written as a decimal: nothing but twos and fives divide it. */
-function isDecimal(value: Quarters | undefined): boolean {
-  let rest = value?.d ?? 1n;
-  while (rest % 2n === 0n) rest /= 2n;
-  while (rest % 5n === 0n) rest /= 5n;
-  return rest === 1n;
-}
 
 function rewrittenIn({ part, typed }: HarmonySource, placed: readonly PlacedHarmony[]): readonly Rewritten[] {
   const textOfItem = new Map(typed.map(({ element: symbol, from }) => [symbol, from]));
@@ -126,56 +117,6 @@ function inListedWords({ element: symbol, chord }: PlacedHarmony): XmlElement {
   const basses = upTo(["inversion", "bass"]);
   const rest = others.filter((child) => !roots.includes(child) && !basses.includes(child));
   return withChildren(symbol, [...roots, listed, ...basses, ...degrees, ...rest]);
-}
-
-/** The note that a symbol is written before, and how far after its start it counts, in divisions. */
-interface Anchor {
-  readonly note: XmlElement | undefined;
-  readonly offset: Quarters | undefined;
-}
-
-function anchorFor(notes: readonly WalkedNote[], at: Quarters, divisions: Quarters | undefined): Anchor {
-  const begins = notes.find((note) => note.at.equals(at) && childNamed(note.element, "chord") === undefined);
-  if (begins !== undefined) return { note: begins.element, offset: undefined };
-  const before = notes.filter((note) => note.at.lt(at) && childNamed(note.element, "chord") === undefined);
-  const sounding = before.findLast((note) => note.at.add(note.length).gt(at)) ?? before.at(-1) ?? notes[0];
-  return {
-    note: sounding?.element,
-    offset:
-      divisions === undefined || sounding === undefined ? undefined : at.sub(sounding.at).mul(divisions),
-  };
-}
-
-function withSymbol(
-  measure: XmlElement,
-  symbol: XmlElement,
-  { note, offset }: Anchor,
-  asRead: XmlElement,
-  indentation: Indentation,
-): XmlElement {
-  const notesOf = (parent: XmlElement) => elementsOf(parent).filter(({ name }) => name === "note");
-  // Durations may have been mended: the note is found by its place.
-  const anchor = note === undefined ? undefined : notesOf(measure)[notesOf(asRead).indexOf(note)];
-  const timed = withoutBlanks(withOffset(symbol, offset));
-  return anchor === undefined
-    ? withAppended(measure, [timed], indentation, 2)
-    : withInserted(measure, anchor, [timed], indentation, 2);
-}
-
-/** Without the line breaks of where it stood. */
-const withoutBlanks = (parent: XmlElement): XmlElement =>
-  elementsOf(parent).length === 0
-    ? parent
-    : withElements(withChildren(parent, elementsOf(parent)), withoutBlanks);
-
-/** `<offset>` stands before `<staff>`, after all that says what the chord is. */
-function withOffset(symbol: XmlElement, offset: Quarters | undefined): XmlElement {
-  const plain = withoutChildrenNamed(symbol, "offset");
-  if (offset === undefined || offset.n === 0n) return plain;
-  const children = elementsOf(plain);
-  const staff = children.filter(({ name }) => name === "staff");
-  const others = children.filter(({ name }) => name !== "staff");
-  return withChildren(plain, [...others, element("offset", {}, [offset.toString()]), ...staff]);
 }
 
 /** Without the symbols and texts that were written anew elsewhere; a `<sound>` beside a text stays. */

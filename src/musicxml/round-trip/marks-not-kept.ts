@@ -27,11 +27,16 @@ const BARRE_OR_POSITION = /^(½?C)?[IVXL]+$/;
 
 /**
  * Says which marks of a score that came back are not in the new one: those that were added to the guitar
- * part, which is written anew. undefined where none is missing.
+ * part, which is written anew. undefined where none is missing. `ours`: marks that the score had from here.
  */
-export function marksNotKept(came: XmlElement, made: XmlElement): Finding | undefined {
+export function marksNotKept(
+  came: XmlElement,
+  made: XmlElement,
+  ours: readonly string[] = [],
+): Finding | undefined {
   const now = marksIn(made);
   const lost = [...marksIn(came)].flatMap(([name, count]) => {
+    if (ours.includes(name)) return [];
     const missing = count - (now.get(name) ?? 0);
     return missing > 0 ? [`${name} (${missing})`] : [];
   });
