@@ -47,9 +47,10 @@ export function sameAgain(
     const through = exactCostThroughEach(problem, cheapest, WORTH_SHOWING_POINTS);
     let plans = groups.map((group) => planFor(problem, cheapest, group, through));
     while (plans.length > 0) {
-      const way = wayWith(problem, plans);
       const copies = plans.reduce((sum, { group }) => sum + group.length - 1, 0);
-      if (way !== undefined && way.cost - cheapest.cost <= copies * eachMeasure)
+      const most = cheapest.cost + copies * eachMeasure;
+      const way = wayWith(problem, plans, through, cheapest.cost + WORTH_SHOWING_POINTS, most);
+      if (way !== undefined && way.cost <= most)
         return { way, playedOtherwise: playedOtherwise(problem, way, all) };
       const dearest = Math.max(...plans.map(({ cost }) => cost));
       plans = plans.filter(({ cost }) => cost < dearest);
@@ -130,8 +131,19 @@ function planFor(
   return best ?? { group, shapes: [], cost: 0 };
 }
 
-/** The cheapest way that keeps to some plans wherever their choices exist; undefined where there is none. */
-function wayWith(problem: ArrangingProblem, plans: readonly Plan[]): Way | undefined {
+/**
+ * The cheapest way that keeps to some plans wherever their choices exist; undefined where there is none that costs
+ * no more than `most`. It is looked for first among the choices that a way no dearer than `near` can make, up to
+ * which `through` is exact: if one is found there that is itself no dearer, none of the others can be part of a
+ * cheaper one.
+ */
+function wayWith(
+  problem: ArrangingProblem,
+  plans: readonly Plan[],
+  through: readonly Float64Array[],
+  near: number,
+  most: number,
+): Way | undefined {
   const kept = new Map<number, readonly number[]>();
   for (const { group, shapes } of plans) {
     for (const { columns } of group) {
@@ -141,7 +153,14 @@ function wayWith(problem: ArrangingProblem, plans: readonly Plan[]): Way | undef
       });
     }
   }
-  return cheapestWay(problem.narrowedTo(kept));
+  const isKept = (column: number, choice: number) => kept.get(column)?.includes(choice) !== false;
+  const found = cheapestWay(
+    problem.narrowedTo(
+      (column, choice) => (through[column]?.[choice] ?? 0) <= near && isKept(column, choice),
+    ),
+  );
+  if (found !== undefined && found.cost <= near) return found;
+  return most <= near ? undefined : cheapestWay(problem.narrowedTo(isKept));
 }
 
 const isPlayedAlike = (problem: ArrangingProblem, way: Way, group: readonly Occurrence[]): boolean => {

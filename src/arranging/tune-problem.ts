@@ -34,8 +34,8 @@ export interface ArrangingProblem extends PathProblem {
   readonly voices: readonly Voice[];
   readonly links: readonly EventLink[];
   readonly columns: readonly PackedColumn[];
-  /** The same search with only some choices of some columns, by column; the others cost Infinity. */
-  readonly narrowedTo: (kept: ReadonlyMap<number, readonly number[]>) => PathProblem;
+  /** The same search with only some choices; the others cost Infinity. */
+  readonly narrowedTo: (isKept: (column: number, choice: number) => boolean) => PathProblem;
 }
 
 /**
@@ -104,12 +104,10 @@ export function arrangingProblem(given: Tune, asked: TuneWishes, table: CostTabl
     textures,
     columns,
     voices: tune.voices ?? [],
-    narrowedTo: (kept) => ({
+    narrowedTo: (isKept) => ({
       ...search,
       choiceCost: (column, choice) =>
-        kept.get(column)?.includes(choice) === false
-          ? Number.POSITIVE_INFINITY
-          : search.choiceCost(column, choice),
+        isKept(column, choice) ? search.choiceCost(column, choice) : Number.POSITIVE_INFINITY,
     }),
   };
 

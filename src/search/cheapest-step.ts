@@ -62,11 +62,15 @@ function overKnown(
   const [given, goals] = isForward ? [known.from, known.to] : [known.to, known.from];
   const ranked = rankedByClass(table, given, isForward ? undefined : sourcesOf);
   if (!isForward) {
-    for (const entry of ranked.bound) {
+    // The cheapest first, so that most of what comes later cannot win.
+    for (const entry of ranked.bound.sort((one, other) => (table[one] ?? 0) - (table[other] ?? 0))) {
       const so = table[entry] ?? 0;
+      const itsClass = known.to.of[entry] ?? 0;
       for (const source of sourcesOf(entry) ?? NONE) {
-        const cost = so + step(source, entry);
-        if (cost < (least[source] ?? 0)) least[source] = cost;
+        const before = least[source] ?? 0;
+        if (so + known.least(known.from.of[source] ?? 0, itsClass) >= before) continue;
+        const cost = so + step(source, entry, before - so);
+        if (cost < before) least[source] = cost;
       }
     }
   }
@@ -77,10 +81,12 @@ function overKnown(
     let best = least[goal] ?? 0;
     const sources = isForward ? sourcesOf(goal) : undefined;
     if (sources !== undefined) {
+      const itsClass = goals.of[goal] ?? 0;
       for (const source of sources) {
         const so = table[source] ?? 0;
-        if (so >= best || so > limit) best = Math.min(best, so);
-        else best = Math.min(best, so + step(source, goal));
+        const possible = so + known.least(given.of[source] ?? 0, itsClass);
+        if (possible >= best) continue;
+        best = Math.min(best, possible > limit ? possible : so + step(source, goal, best - so));
       }
       least[goal] = best;
       continue;
@@ -94,7 +100,7 @@ function overKnown(
         if (possible > limit && possible < best) best = possible;
         if (possible >= best) break;
         const entry = order[at] ?? 0;
-        const cost = so + (isForward ? step(entry, goal) : step(goal, entry));
+        const cost = so + (isForward ? step(entry, goal, best - so) : step(goal, entry, best - so));
         if (cost < best) best = cost;
       }
     }
@@ -113,7 +119,7 @@ interface Ranked {
   /** Where each class begins in the order; one more entry for the end. */
   readonly starts: readonly number[];
   /** Choices left out, since only a few can come before them. */
-  readonly bound: readonly number[];
+  readonly bound: number[];
 }
 
 /** Columns are short and the costs in one near each other, so that class, cost and place fit one number that sorts by itself. */

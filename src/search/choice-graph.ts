@@ -27,8 +27,11 @@ export interface Link {
  * holds for every problem of a tune.
  */
 export interface KnownSteps {
-  /** What a step costs where it is possible; asked only for choices that may come before the other. */
-  readonly cost: StepCost;
+  /**
+   * What a step costs where it is possible; asked only for choices that may come before the other. Where that
+   * is no less than `enough`, any figure that is no less than it either.
+   */
+  readonly cost: (fromChoice: number, toChoice: number, enough?: number) => number;
   /** Classes of each side's choices, such as where on the neck the hand is. */
   readonly from: ChoiceClasses;
   readonly to: ChoiceClasses;

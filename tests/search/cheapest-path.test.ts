@@ -134,6 +134,12 @@ test("no step between two grips costs less than what is known of the places of t
               const cost = step(from, to);
               const least = known.least(known.from.of[from] ?? 0, known.to.of[to] ?? 0);
               if (cost < least) expect.fail(`${cost} from ${from} to ${to}, least ${least}`);
+              if (cost < Number.POSITIVE_INFINITY) {
+                const enough = (from * 37 + to * 11) % 400;
+                const early = known.cost(from, to, enough);
+                if (cost < enough ? early !== cost : early < enough)
+                  expect.fail(`${early} from ${from} to ${to} where ${enough} is enough, ${cost} in all`);
+              }
               if (
                 sources === undefined ? cost < 0 : cost < Number.POSITIVE_INFINITY !== sources.includes(from)
               )

@@ -32,7 +32,7 @@ export interface BoardMemory {
 const BOARDS = 4;
 
 /** With more grips than this it is time to forget: some tens of megabytes. */
-const GRIPS = 60_000;
+const GRIPS = 100_000;
 
 const COLUMNS = 400;
 

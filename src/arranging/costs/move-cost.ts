@@ -19,7 +19,11 @@ export interface MoveTerms {
   readonly isRepeated: boolean;
 }
 
-/** Points for getting from one grip to the next, whatever the two are worth by themselves. */
+/**
+ * Points for getting from one grip to the next, whatever the two are worth by themselves.
+ *
+ * @param enough Once it is known to cost so much, any figure that is no less will do.
+ */
 export function moveCost(
   earlier: PackedColumn,
   from: number,
@@ -27,15 +31,17 @@ export function moveCost(
   to: number,
   terms: MoveTerms,
   weights: MoveWeights,
+  enough = Number.POSITIVE_INFINITY,
 ): number {
   const { texture } = terms;
   let points = wayCost(travelMm(earlier, from, later, to), terms, weights);
+  if ((later.supports[to] === 0) !== (earlier.supports[from] === 0)) points += weights.inAndOutOfHarmony;
   points += fingerChangeCost(earlier, from, later, to, weights.fingers);
-  points += voiceLeadingCost(earlier, from, later, to, texture, weights.voices);
+  if (points >= enough) return Math.round(points);
   points += stringSetCost(earlier, from, later, to, texture, weights);
   if (terms.isRepeated && isRegripped(earlier, from, later, to)) points += weights.regrippedOnRepeat;
-  if ((later.supports[to] === 0) !== (earlier.supports[from] === 0)) points += weights.inAndOutOfHarmony;
-  return Math.round(points);
+  if (points >= enough) return Math.round(points);
+  return Math.round(points + voiceLeadingCost(earlier, from, later, to, texture, weights.voices));
 }
 
 /** The part of it that hangs on the way of the hand alone; more for a longer way. */

@@ -41,6 +41,8 @@ export function placeClasses(column: PackedColumn): PlaceClasses {
   return found;
 }
 
+const NOT_KNOWN = -1;
+
 /** The least that the way of the hand costs between two classes, in whole points, so that no rounding of sums is below it. */
 export function leastWay(
   earlier: PackedColumn,
@@ -49,13 +51,19 @@ export function leastWay(
 ): (fromClass: number, toClass: number) => number {
   const from = placeClasses(earlier);
   const to = placeClasses(later);
+  const known = new Float64Array(from.classes.count * to.classes.count).fill(NOT_KNOWN);
   return (fromClass, toClass) => {
     if (fromClass === 0 || toClass === 0) return 0;
+    const at = fromClass * to.classes.count + toClass;
+    const before = known[at] ?? NOT_KNOWN;
+    if (before !== NOT_KNOWN) return before;
     const mm = Math.max(
       0,
       (to.lowestMm[toClass] ?? 0) - (from.highestMm[fromClass] ?? 0),
       (from.lowestMm[fromClass] ?? 0) - (to.highestMm[toClass] ?? 0),
     );
-    return Math.floor(wayCost(mm));
+    const least = Math.floor(wayCost(mm));
+    known[at] = least;
+    return least;
   };
 }

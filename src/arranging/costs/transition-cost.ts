@@ -59,12 +59,13 @@ export function transitionSteps(transition: Transition, costs: CostTable): Steps
   const staying = releases(later, toEvent, costs);
   const sourcesOf = ringingSources(earlier, later, isNext, melodyRingsOn);
   const isSung = earlier.isSung && later.isSung;
-  const cost: StepCost = (from, to) => {
+  const cost: KnownSteps["cost"] = (from, to, enough = Number.POSITIVE_INFINITY) => {
     const isLetGo = later.isHeld[to] === 1 || (isNext && isMissed && later.isSingle[to] === 1);
     const letGo = isLetGo ? Math.max(0, (ringing[from] ?? 0) - (staying[to] ?? 0)) : 0;
     const tired = earlier.isTiring[from] === 1 && later.isTiring[to] === 1 ? barreUnrested : 0;
     const broken = isSung ? brokenLines(earlier.linesAt(from), later.linesAt(to), costs.sung) : 0;
-    return letGo + tired + broken + moveCost(earlier, from, later, to, terms, costs.move);
+    const so = letGo + tired + broken;
+    return so + moveCost(earlier, from, later, to, terms, costs.move, enough - so);
   };
   return {
     known: {
