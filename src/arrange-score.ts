@@ -12,6 +12,7 @@ import type { LeadSheet } from "./musicxml/lead-sheet/lead-sheet.js";
 import { readLeadSheet } from "./musicxml/lead-sheet/read-lead-sheet.js";
 import { withOneTune } from "./musicxml/lead-sheet/several-tunes.js";
 import { marksNotKept } from "./musicxml/round-trip/marks-not-kept.js";
+import { ownPartsIn } from "./musicxml/round-trip/own-parts.js";
 import type { ArrangeOptions } from "./options/options.js";
 import { type Report, reportOf } from "./reporting/report.js";
 import { tuneWishesFrom } from "./settings-from-options.js";
@@ -58,9 +59,8 @@ export function arrangeScore(
   if (move !== undefined) findings.add(leadKeyFinding(move, sheet, arrangement.transposition));
   const notInLead = options.leadChords ? chordsNotInLead(sheet) : undefined;
   if (notInLead !== undefined) findings.add(notInLead);
-  const isLeadAsBefore = returned !== undefined && recorded.lead === options.lead;
   const ours = recorded.rightHand === "fingers" ? ["pluck"] : [];
-  const lost = isLeadAsBefore ? marksNotKept(document.root, written.root, ours) : undefined;
+  const lost = returned && marksNotKept(returned.parts, ownPartsIn(written.root), ours);
   if (lost !== undefined) findings.add(lost);
   return {
     document: written,

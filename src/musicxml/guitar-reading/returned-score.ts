@@ -28,6 +28,8 @@ export interface ReturnedScore {
   /** What is to be arranged: the score without that guitar part, where the tune stands elsewhere too. */
   readonly document: XmlDocument;
   readonly guitar: GuitarScore;
+  /** Its parts; empty where one of them holds the lead sheet too. */
+  readonly parts: readonly XmlElement[];
   /** The mark in the score; undefined where it was lost and the part was known by its music. */
   readonly mark: OwnMark | undefined;
   readonly digests: Digests | undefined;
@@ -57,6 +59,8 @@ export function returnedScore(
   const isLeadApart = guitar.melody.source === "lead";
   const own = ownParts(staves);
   const digests = readDigests(score);
+  const isAllGuitar = own.every((part) => isGuitarAlone(part, staves));
+  const ownElements = isAllGuitar ? own.map(({ element }) => element) : [];
   const isNamed = own.some(({ id }) => mark?.parts.includes(id));
   if (isLeadApart) {
     if (!isNamed && !(hasChords(guitar) && shareOfTune(guitar) >= SAME_TUNE)) return undefined;
@@ -64,6 +68,7 @@ export function returnedScore(
     return {
       document: withoutGuitar(document, score, staves),
       guitar,
+      parts: ownElements,
       mark: mark && withoutLostMelody(mark, parts),
       digests,
     };
@@ -76,7 +81,7 @@ export function returnedScore(
   // The part that the tune was once asked for by is gone.
   const { melody: _, ...options } = mark?.options ?? {};
   const corrected: OwnMark = { parts: own.map(({ id }) => id), lead: "drop", options };
-  const found = { guitar, mark: mark && corrected, digests };
+  const found = { guitar, parts: ownElements, mark: mark && corrected, digests };
   if (mark?.lead === "drop" && mark.parts.join() === corrected.parts.join()) return { ...found, document };
   const root = withMarkOf(document.root, corrected, NOTHING_KNOWN, indentationOf(document.root));
   return { ...found, document: { ...document, root } };
@@ -124,19 +129,20 @@ const ownParts = (staves: GuitarStaves): readonly WalkedPart[] => [
   ...new Set(ownStaves(staves).map(({ part }) => part)),
 ];
 
+/** The guitar's staves in a part. */
+const numbersOf = (part: WalkedPart, staves: GuitarStaves): readonly string[] =>
+  ownStaves(staves).flatMap((one) => (one.part === part ? [one.staff] : []));
+
+const isGuitarAlone = (part: WalkedPart, staves: GuitarStaves): boolean =>
+  part.notes.every(({ staff }) => numbersOf(part, staves).includes(staff));
+
 /** The score without the guitar's parts; of a part that also holds the lead sheet, without its staves. */
 function withoutGuitar(document: XmlDocument, score: XmlElement, staves: GuitarStaves): XmlDocument {
   const shared = new Map<XmlElement, readonly string[]>();
   const whole: string[] = [];
   for (const part of ownParts(staves)) {
-    const own = ownStaves(staves).filter((staff) => staff.part === part);
-    const isAllGuitar = part.notes.every(({ staff }) => own.some((one) => one.staff === staff));
-    if (isAllGuitar) whole.push(part.id);
-    else
-      shared.set(
-        part.element,
-        own.map(({ staff }) => staff),
-      );
+    if (isGuitarAlone(part, staves)) whole.push(part.id);
+    else shared.set(part.element, numbersOf(part, staves));
   }
   const rest = withoutOwnParts(score, { parts: whole, lead: "keep", options: {} });
   const root = withChildren(

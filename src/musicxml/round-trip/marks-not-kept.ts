@@ -1,9 +1,8 @@
 import type { Finding } from "../../diagnostics.js";
-import { textOf, type XmlElement } from "../../xml/xml-tree.js";
+import { attributeOf, childrenNamed, elementsOf, textOf, type XmlElement } from "../../xml/xml-tree.js";
 
 /** What a person adds to a guitar part that is not the grips themselves. */
-const MARKS = [
-  "dynamics",
+const MARKS = new Set([
   "wedge",
   "words",
   "rehearsal",
@@ -11,54 +10,94 @@ const MARKS = [
   "glissando",
   "slide",
   "arpeggiate",
+  "non-arpeggiate",
   "fermata",
-  "articulations",
-  "ornaments",
   "hammer-on",
   "pull-off",
   "bend",
+  "tap",
   "harmonic",
   "pluck",
   "lyric",
-];
+]);
+
+/** Marks that hold others: each of those is one. */
+const HOLDERS = new Set(["dynamics", "articulations", "ornaments"]);
 
 /** "CV", "½CVIII", "V": words that say where a barre or the hand is, ours to write and to leave out. */
 const BARRE_OR_POSITION = /^(½?C)?[IVXL]+$/;
 
+/** More are counted, not named. */
+const MOST_NAMED = 12;
+
 /**
- * Says which marks of a score that came back are not in the new one: those that were added to the guitar
- * part, which is written anew. undefined where none is missing. `ours`: marks that the score had from here.
+ * Says which marks of a guitar part that came back are not in the new one, which is written anew. Both as parts of a
+ * partwise score. undefined where none is missing.
+ *
+ * @param ours marks that this program wrote into the score that came, and may leave out of the new one
  */
 export function marksNotKept(
-  came: XmlElement,
-  made: XmlElement,
+  came: readonly XmlElement[],
+  made: readonly XmlElement[],
   ours: readonly string[] = [],
 ): Finding | undefined {
-  const now = marksIn(made);
-  const lost = [...marksIn(came)].flatMap(([name, count]) => {
-    if (ours.includes(name)) return [];
-    const missing = count - (now.get(name) ?? 0);
-    return missing > 0 ? [`${name} (${missing})`] : [];
+  const now = countOf(made.flatMap(marksIn));
+  const lost = came.flatMap(marksIn).filter((mark) => {
+    if (ours.includes(mark.name)) return false;
+    const left = now.get(keyOf(mark)) ?? 0;
+    now.set(keyOf(mark), left - 1);
+    return left <= 0;
   });
-  if (lost.length === 0) return undefined;
+  const [first] = lost;
+  if (first === undefined) return undefined;
+  const named = [...countOf(lost)].map(([name, count]) => (count === 1 ? name : `${name}, ${count} times`));
+  const more = named.length > MOST_NAMED ? ` and ${named.length - MOST_NAMED} more` : "";
+  const list = `${named.slice(0, MOST_NAMED).join("; ")}${more}`;
   return {
     rule: "marks-not-kept",
     severity: "warning",
-    place: {},
-    found: lost.join(", "),
+    place: { measure: first.measure },
+    found: list,
     expected: "marks in the lead sheet, from where they are taken over",
-    message: `The guitar part is written anew, and these marks in it are lost: ${lost.join(", ")}.`,
+    message: `The guitar part is written anew, and these marks in it are lost: ${list}.`,
     hint: "Add them to the lead sheet, or last of all.",
   };
 }
 
-function marksIn(root: XmlElement): ReadonlyMap<string, number> {
+interface Mark {
+  readonly name: string;
+  /** Position in the part, from 1. */
+  readonly measure: number;
+}
+
+/** As it is named: "slur in measure 3". */
+const keyOf = ({ name, measure }: Mark): string => `${name} in measure ${measure}`;
+
+function countOf(marks: readonly Mark[]): Map<string, number> {
   const counts = new Map<string, number>();
-  const count = (element: XmlElement): void => {
-    const isMark = MARKS.includes(element.name) && !BARRE_OR_POSITION.test(textOf(element).trim());
-    if (isMark) counts.set(element.name, (counts.get(element.name) ?? 0) + 1);
-    for (const child of element.children) if (child.kind === "element") count(child);
-  };
-  count(root);
+  for (const mark of marks) counts.set(keyOf(mark), (counts.get(keyOf(mark)) ?? 0) + 1);
   return counts;
+}
+
+function marksIn(part: XmlElement): readonly Mark[] {
+  const marks: Mark[] = [];
+  childrenNamed(part, "measure").forEach((measure, index) => {
+    const look = (one: XmlElement): void => {
+      const words = nameOf(one);
+      if (words !== undefined) marks.push({ name: words, measure: index + 1 });
+      for (const child of elementsOf(one))
+        if (HOLDERS.has(one.name)) marks.push({ name: `${one.name} ${child.name}`, measure: index + 1 });
+        else look(child);
+    };
+    look(measure);
+  });
+  return marks;
+}
+
+/** undefined for what is no mark, and for the ends of what was named where it began. */
+function nameOf(one: XmlElement): string | undefined {
+  if (!MARKS.has(one.name) || attributeOf(one, "type") === "stop") return undefined;
+  if (one.name !== "words" && one.name !== "rehearsal") return one.name;
+  const said = textOf(one).trim();
+  return BARRE_OR_POSITION.test(said) ? undefined : `${one.name} "${said}"`;
 }
