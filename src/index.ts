@@ -68,7 +68,7 @@ export { WHY_SINGLE_TEXTS } from "./reporting/why-single-texts.js";
 export { fretsAround, neckPicture } from "./sheets/neck-picture.js";
 export { sheetHtml, sheetSvg } from "./sheets/sheet-file.js";
 export { type Sheet, type SheetKind, sheetOf } from "./sheets/sheet-of-score.js";
-export { type Performance, type PlayedNote, performanceOf } from "./sound/played-notes.js";
+export { type Performance, type PlayedNote, type PlayedTempo, performanceOf } from "./sound/played-notes.js";
 export { frequencyOf, type PluckedNote, pluckedString } from "./sound/plucked-string.js";
 export { checkedWishes, readWishes, WishesError } from "./wishes/read-wishes.js";
 export type { WishesFile, WrittenWish } from "./wishes/wishes-file.js";

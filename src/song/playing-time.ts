@@ -2,7 +2,7 @@ import { countUntil } from "./in-time-order.js";
 import type { Tune } from "./tune.js";
 
 /** Quarter notes a minute where neither the score nor the options say; the options table promises it. */
-const TEMPO_UNSAID = 100;
+export const TEMPO_UNSAID = 100;
 
 /**
  * Seconds from one tick to a later one of the written score, by its tempo marks or by one tempo in their

@@ -20,6 +20,8 @@ export interface Tune {
   readonly keys: readonly KeyMark[];
   /** From where to where playing jumps: end of a repeated strain to its start, an ending to the next. */
   readonly jumps: readonly Jump[];
+  /** The whole of it as it is played, stretch after stretch; absent where that is once from beginning to end. */
+  readonly playing?: readonly Stretch[];
   /** Every line of an ensemble, that of the melody too; absent where the score is one line. */
   readonly voices?: readonly Voice[];
 }
@@ -80,6 +82,12 @@ export interface KeyMark {
   /** Sharps, or flats when negative. */
   readonly fifths: number;
   readonly mode: "major" | "minor" | undefined;
+}
+
+/** What is played without a jump, in ticks. */
+export interface Stretch {
+  readonly from: number;
+  readonly to: number;
 }
 
 /** Playing goes on at `to` after `from` (ticks; `from` is the end of the last measure played). */

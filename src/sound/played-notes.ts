@@ -1,6 +1,7 @@
 import type { Arrangement } from "../arrangement/arrangement.js";
-import { secondsBetween } from "../song/playing-time.js";
-import type { Tune } from "../song/tune.js";
+import { lastUntil } from "../song/in-time-order.js";
+import { secondsBetween, TEMPO_UNSAID } from "../song/playing-time.js";
+import type { Stretch, TempoMark, Tune } from "../song/tune.js";
 
 /** A guitar score as it is heard: repeats and endings played out, times in seconds at the tempo asked for. */
 export interface Performance {
@@ -8,6 +9,8 @@ export interface Performance {
   /** Where the moments of the arrangement come up, in the order of playing. */
   readonly moments: readonly { readonly moment: number; readonly seconds: number }[];
   readonly measures: readonly PlayedMeasure[];
+  /** The tempo it begins in and each that it comes to, in the order of playing; never the same twice running. */
+  readonly tempos: readonly PlayedTempo[];
   readonly seconds: number;
   /** Sounding MIDI number of each open string, the capo counted in; string 1 first. */
   readonly openStrings: readonly number[];
@@ -29,22 +32,27 @@ export interface PlayedMeasure {
   readonly length: number;
 }
 
+/** A tempo from a time on. */
+export interface PlayedTempo {
+  readonly seconds: number;
+  readonly quartersPerMinute: number;
+}
+
 /** How long a grace note sounds before what it leads to. Common practice: quick, whatever the tempo. */
 const GRACE_SECONDS = 0.09;
 /** No tune jumps about this often. */
 const MOST_STRETCHES = 1000;
 
-/**
- * Every note in the order of playing. A jump is taken once, as the tune lists them, so a strain that is
- * marked to be played more than twice is played twice.
- */
+/** Every note in the order of playing: each strain as often as it is played, and no further than a Fine. */
 export function performanceOf(tune: Tune, arrangement: Arrangement, tempo: number | undefined): Performance {
   const notes: PlayedNote[] = [];
   const moments: { moment: number; seconds: number }[] = [];
   const measures: PlayedMeasure[] = [];
+  const tempos: PlayedTempo[] = [];
   const sounding = soundingNotes(tune, arrangement);
   let begun = 0;
-  for (const { from, to } of stretches(tune)) {
+  for (const stretch of stretches(tune)) {
+    const { from, to } = stretch;
     const at = (tick: number) => begun + secondsBetween(tune, from, tick, tempo);
     const isHere = (tick: number) => tick >= from && tick < to;
     for (const note of sounding)
@@ -60,11 +68,21 @@ export function performanceOf(tune: Tune, arrangement: Arrangement, tempo: numbe
     for (const { index, start, length } of tune.measures)
       if (isHere(start))
         measures.push({ index, seconds: at(start), length: at(Math.min(start + length, to)) - at(start) });
+    for (const { at: tick, quartersPerMinute } of temposIn(tune, stretch, tempo))
+      if (tempos.at(-1)?.quartersPerMinute !== quartersPerMinute)
+        tempos.push({ seconds: at(tick), quartersPerMinute });
     begun = at(to);
   }
   notes.sort((one, other) => one.seconds - other.seconds || one.midi - other.midi);
   const { openStrings, capo } = arrangement.instrument;
-  return { notes, moments, measures, seconds: begun, openStrings: openStrings.map((midi) => midi + capo) };
+  return {
+    notes,
+    moments,
+    measures,
+    tempos,
+    seconds: begun,
+    openStrings: openStrings.map((midi) => midi + capo),
+  };
 }
 
 interface Sounding {
@@ -108,17 +126,24 @@ function soundingNotes(
   ];
 }
 
-/** The stretches of the score between jumps, as they are played. */
-function stretches(tune: Pick<Tune, "jumps" | "measures">): readonly { from: number; to: number }[] {
-  const last = tune.measures.at(-1);
-  const end = last === undefined ? 0 : last.start + last.length;
-  const played: { from: number; to: number }[] = [];
-  let from = 0;
-  for (const jump of tune.jumps.slice(0, MOST_STRETCHES)) {
-    if (jump.from <= from) continue;
-    played.push({ from, to: jump.from });
-    from = jump.to;
-  }
-  if (end > from) played.push({ from, to: end });
-  return played;
+/** The stretches of the score as they are played; a form that hardly ends is broken off. */
+function stretches({ playing, measures }: Pick<Tune, "playing" | "measures">): readonly Stretch[] {
+  const last = measures.at(-1);
+  const whole = { from: 0, to: last === undefined ? 0 : last.start + last.length };
+  return (playing ?? [whole]).slice(0, MOST_STRETCHES);
+}
+
+/** The tempo that a stretch begins in and those that it comes to, by tick. */
+function temposIn(
+  { tempos }: Pick<Tune, "tempos">,
+  { from, to }: Stretch,
+  tempo: number | undefined,
+): readonly TempoMark[] {
+  if (tempo !== undefined || tempos.length === 0)
+    return [{ at: from, quartersPerMinute: tempo ?? TEMPO_UNSAID }];
+  const begun = lastUntil(tempos, from, ({ at }) => at) ?? tempos[0];
+  return [
+    ...(begun === undefined ? [] : [{ ...begun, at: from }]),
+    ...tempos.filter(({ at }) => at > from && at < to),
+  ];
 }

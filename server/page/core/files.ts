@@ -11,7 +11,6 @@ import {
 } from "undervoice";
 import type { FileForm } from "./core-messages.js";
 import { midiFile } from "./midi-file.js";
-import { quartersPerMinute } from "./tempo.js";
 
 /** An arrangement in the form that was asked for; what the command line writes too is the same to the byte. `name` is the score's. */
 export function fileOf(
@@ -28,11 +27,7 @@ export function fileOf(
     case "mxl":
       return compressedScore(printXml(document));
     case "midi":
-      return midiFile(
-        performanceOf(sheet.tune, arrangement, options.tempo),
-        quartersPerMinute(sheet.tune, options),
-        report.title,
-      );
+      return midiFile(performanceOf(sheet.tune, arrangement, options.tempo), report.title);
     case "report":
       return text(jsonReport({ ...report, findings: report.findings.map((one) => ofFile(name, one)) }));
     case "words":

@@ -12,7 +12,7 @@ import { timeIn } from "../chords/chord-spans.js";
 import { chordSpans, temposIn, titleOf, tuneMeasure } from "../chords/score-facts.js";
 import { readOwnMark } from "../round-trip/provenance.js";
 import { partNames, partwiseScore } from "../timeline/partwise.js";
-import { jumpAt, jumpsIn } from "../timeline/playing-order.js";
+import { jumpAt, jumpsIn, measuresAsPlayed } from "../timeline/playing-order.js";
 import { type Ticks, ticksFor } from "../timeline/ticks.js";
 import type { WalkedPart } from "../timeline/walked-part.js";
 import { walkedParts } from "../timeline/walked-score.js";
@@ -75,7 +75,7 @@ export function readGuitarScore(
     measures: part.measures.map((measure) => tuneMeasure(measure, ticks)),
     chords: chordSpans(chords, part, ticks),
     tempos: tempos.map(({ at, tempo }) => ({ at: ticks.nearest(at), quartersPerMinute: tempo.valueOf() })),
-    jumps: jumpsIn(part).map((jump) => jumpAt(jump, startOf)),
+    jumps: jumpsIn(measuresAsPlayed(part)).map((jump) => jumpAt(jump, startOf)),
     instrument: instrumentOf(staves, findings),
     notes: guitarNotes(matched, ticks),
     melody: {

@@ -26,7 +26,7 @@ import { readOwnMark } from "../round-trip/provenance.js";
 import { oddBars } from "../timeline/bar-lengths.js";
 import { beatLength, metricWeight } from "../timeline/meter.js";
 import { partwiseScore } from "../timeline/partwise.js";
-import { jumpAt, jumpsIn } from "../timeline/playing-order.js";
+import { jumpAt, jumpsIn, measuresAsPlayed, stretchesOf } from "../timeline/playing-order.js";
 import { type Ticks, ticksFor } from "../timeline/ticks.js";
 import { shiftAt, soundingFifths } from "../timeline/transposition.js";
 import { byMeasure, type WalkedPart } from "../timeline/walked-part.js";
@@ -87,7 +87,8 @@ export function readLeadSheet(
   const harmonyKeys = writtenKeys(harmonyPart, harmonyPart === part ? line.staff : "1", findings);
   const harmonies = placeHarmonies(items, harmonyPart, part, (at) => keyAt(harmonyKeys, at), findings);
   const { melody, written } = readMelodyLine(line, findings);
-  const jumps = jumpsIn(part);
+  const played = measuresAsPlayed(part);
+  const jumps = jumpsIn(played);
   for (const finding of oneSidedTies(part, written, jumps)) findings.add(finding);
   const driving = harmonies.filter(({ chord }) => chord !== undefined);
   const keys = harmonyPart === part ? harmonyKeys : writtenKeys(part, line.staff, findings);
@@ -128,6 +129,7 @@ export function readLeadSheet(
     tempos: tempos.map(({ at, tempo }) => ({ at: ticks(at), quartersPerMinute: tempo.valueOf() })),
     keys: marks,
     jumps: jumps.map((jump) => jumpAt(jump, startOf)),
+    ...(isInOrder(played, part) ? {} : { playing: stretchesOf(played, startOf) }),
     ...(voices.length > 1 ? { voices } : {}),
   };
   return {
@@ -148,6 +150,10 @@ export function readLeadSheet(
     },
   };
 }
+
+/** Whether a form is its measures from the first to the last. */
+const isInOrder = (played: readonly number[], { measures }: WalkedPart): boolean =>
+  played.length === measures.length && played.every((measure, index) => measure === index);
 
 function tuneNote(
   note: SungNote,

@@ -1,4 +1,4 @@
-import type { Jump } from "../../song/tune.js";
+import type { Jump, Stretch } from "../../song/tune.js";
 import { attributeOf, childNamed, everyNamed, type XmlElement } from "../../xml/xml-tree.js";
 
 import { numberFrom, numbersFrom } from "../numbers/read-number.js";
@@ -33,19 +33,42 @@ export interface MeasureJump {
   readonly to: number;
 }
 
-/**
- * Plays the form through once, by ending numbers and sound attributes, never by printed text, and notes
- * every place where the next measure played is not the next one written. After a D.C. or D.S. repeats
- * are not taken again.
- */
-export function jumpsIn(part: WalkedPart): readonly MeasureJump[] {
-  const signs = signsOf(part);
+/** Every place where the next measure played is not the next one written, in the order of playing, each once. */
+export function jumpsIn(played: readonly number[]): readonly MeasureJump[] {
   const jumps = new Map<string, MeasureJump>();
+  played.forEach((to, index) => {
+    const after = played[index - 1];
+    if (after !== undefined && to !== after + 1) jumps.set(`${after} ${to}`, { after, to });
+  });
+  return [...jumps.values()];
+}
+
+/** The order of playing in ticks, cut at its jumps. `startOf` a measure, by index; of the one after the last too. */
+export function stretchesOf(
+  played: readonly number[],
+  startOf: (measure: number) => number,
+): readonly Stretch[] {
+  const stretches: Stretch[] = [];
+  let first = played[0];
+  played.forEach((measure, index) => {
+    if (played[index + 1] === measure + 1 || first === undefined) return;
+    stretches.push({ from: startOf(first), to: startOf(measure + 1) });
+    first = played[index + 1];
+  });
+  return stretches;
+}
+
+/**
+ * The measures of a form as they are played, by index: by repeat signs, ending numbers and sound attributes, never
+ * by printed text. After a D.C. or D.S. repeats are not taken again. What never ends is left at some time.
+ */
+export function measuresAsPlayed(part: WalkedPart): readonly number[] {
+  const signs = signsOf(part);
+  const played: number[] = [];
   let measure = 0;
   let pass = 1;
   let strainStart = 0;
   let hasGoneBack = false;
-  let lastPlayed = -1;
   for (let step = 0; step < signs.length * MOST_STEPS_A_MEASURE; step += 1) {
     const here = signs[measure];
     if (here === undefined) break;
@@ -58,9 +81,7 @@ export function jumpsIn(part: WalkedPart): readonly MeasureJump[] {
       measure += 1;
       continue;
     }
-    if (lastPlayed >= 0 && measure !== lastPlayed + 1)
-      jumps.set(`${lastPlayed} ${measure}`, { after: lastPlayed, to: measure });
-    lastPlayed = measure;
+    played.push(measure);
 
     if (hasGoneBack && here.fine) break;
     if (hasGoneBack && here.toCoda) {
@@ -95,7 +116,7 @@ export function jumpsIn(part: WalkedPart): readonly MeasureJump[] {
       pass = 1;
     }
   }
-  return [...jumps.values()];
+  return played;
 }
 
 /** Ticks in place of measures. */
