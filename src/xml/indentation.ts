@@ -50,9 +50,8 @@ export function withAppended(
   depth: number,
 ): XmlElement {
   const lines = added.flatMap((child) => onOwnLine(child, indentation, depth + 1));
-  const last = parent.children.at(-1);
-  if (last?.kind === "text" && last.raw.trim() === "")
-    return withChildren(parent, [...parent.children.slice(0, -1), ...lines, last]);
+  const [before, blank] = withBlankEndApart(parent.children);
+  if (blank !== undefined) return withChildren(parent, [...before, ...lines, blank]);
   const close = indentation === undefined || added.length === 0 ? [] : [lineBreak(indentation, depth)];
   return withChildren(parent, [...parent.children, ...lines, ...close]);
 }
@@ -66,20 +65,18 @@ export function withInserted(
   depth: number,
 ): XmlElement {
   const index = parent.children.indexOf(before);
-  const at = index > 0 && isBlank(parent.children[index - 1]) ? index - 1 : index;
+  const [earlier, blank] = withBlankEndApart(parent.children.slice(0, index));
   const lines = added.flatMap((child) => onOwnLine(child, indentation, depth + 1));
-  return withChildren(parent, [...parent.children.slice(0, at), ...lines, ...parent.children.slice(at)]);
+  const lineBreakBefore = blank === undefined ? [] : [blank];
+  return withChildren(parent, [...earlier, ...lines, ...lineBreakBefore, ...parent.children.slice(index)]);
 }
 
 /** Without some of its children, and without the line break before each. */
 export function withoutChildren(parent: XmlElement, isLeaving: (child: XmlElement) => boolean): XmlElement {
   const kept: XmlNode[] = [];
   for (const child of parent.children) {
-    if (child.kind !== "element" || !isLeaving(child)) {
-      kept.push(child);
-      continue;
-    }
-    if (isBlank(kept.at(-1))) kept.pop();
+    if (child.kind !== "element" || !isLeaving(child)) kept.push(child);
+    else kept.splice(-1, 1, ...withBlankEndApart(kept.slice(-1))[0]);
   }
   return withChildren(parent, kept);
 }
@@ -89,4 +86,15 @@ const onOwnLine = (child: XmlElement, indentation: Indentation, depth: number): 
   indented(child, indentation, depth),
 ];
 
-const isBlank = (node: XmlNode | undefined): boolean => node?.kind === "text" && node.raw.trim() === "";
+/** Nodes without the blanks they end in, and those: a line break is one, whether or not stray text stands before it. */
+function withBlankEndApart(nodes: readonly XmlNode[]): readonly [readonly XmlNode[], XmlNode | undefined] {
+  const last = nodes.at(-1);
+  if (last?.kind !== "text") return [nodes, undefined];
+  const raw = last.raw.trimEnd();
+  if (raw === last.raw) return [nodes, undefined];
+  const before = nodes.slice(0, -1);
+  return [
+    raw === "" ? before : [...before, { kind: "text", raw }],
+    { kind: "text", raw: last.raw.slice(raw.length) },
+  ];
+}

@@ -6,7 +6,10 @@ import { elementsOf, withChildren, withElements, type XmlElement } from "../../x
  */
 const LEFT_BEHIND = ["id", "default-x", "default-y", "relative-x", "relative-y", "divisions", "make-time"];
 
-/** A copy fit for another part: as it stands, without ids, positions and the blanks around its children. */
+/**
+ * A copy fit for another part: as it stands, without ids, positions and the blanks around its children. Text that
+ * strayed between them stays, its own blanks do not: the new place lays it out like a child.
+ */
 export function copiedElement(source: XmlElement): XmlElement {
   const attributes =
     source.attributes.size === 0
@@ -19,5 +22,7 @@ export function copiedElement(source: XmlElement): XmlElement {
 const withoutBlanks = (source: XmlElement): XmlElement =>
   withChildren(
     source,
-    source.children.filter((child) => child.kind !== "text" || child.raw.trim() !== ""),
+    source.children
+      .map((child) => (child.kind === "text" ? { ...child, raw: child.raw.trim() } : child))
+      .filter((child) => child.kind !== "text" || child.raw !== ""),
   );
