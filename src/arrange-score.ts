@@ -25,6 +25,7 @@ import type { XmlDocument } from "./xml/xml-tree.js";
 
 /** A guitar score, and everything it was made from. */
 export interface Arranged {
+  /** Written when it is first asked for: who only looks at the path has no need of it. */
   readonly document: XmlDocument;
   readonly sheet: LeadSheet;
   readonly arrangement: Arrangement;
@@ -54,16 +55,22 @@ export function arrangeScore(
     (returned &&
       rearrange(tune, graces, { ...returned, isRestKept: areAlike }, askedFor(recorded), asked, findings)) ??
     arrangeInKey(tune, graces, asked, findings);
-  const written = writeGuitarPart(source, sheet, arrangement, options);
+  let written: XmlDocument | undefined;
+  const writtenOut = (): XmlDocument => {
+    written ??= writeGuitarPart(source, sheet, arrangement, options);
+    return written;
+  };
   const move = leadMove(sheet, arrangement.transposition, options);
   if (move !== undefined) findings.add(leadKeyFinding(move, sheet, arrangement.transposition));
   const notInLead = options.leadChords ? chordsNotInLead(sheet) : undefined;
   if (notInLead !== undefined) findings.add(notInLead);
   const ours = recorded.rightHand === "fingers" ? ["pluck"] : [];
-  const lost = returned && marksNotKept(returned.parts, ownPartsIn(written.root), ours);
+  const lost = returned && marksNotKept(returned.parts, ownPartsIn(writtenOut().root), ours);
   if (lost !== undefined) findings.add(lost);
   return {
-    document: written,
+    get document() {
+      return writtenOut();
+    },
     sheet,
     arrangement,
     report: reportOf(sheet, arrangement, options, findings),
