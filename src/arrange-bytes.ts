@@ -5,6 +5,7 @@ import { readScore } from "./read-score.js";
 import type { WishesFile } from "./wishes/wishes-file.js";
 import { compressedScore } from "./xml/container.js";
 import { printXml } from "./xml/print-xml.js";
+import type { XmlDocument } from "./xml/xml-tree.js";
 
 /** A guitar score as the bytes of a file, with what it was made from. */
 export interface ArrangedBytes extends Arranged {
@@ -17,14 +18,27 @@ export interface ArrangedBytes extends Arranged {
  *
  * @throws ScoreError where the score cannot be read or arranged
  */
-export function arrangeBytes(
+export const arrangeBytes = (
   bytes: Uint8Array,
   options: ArrangeOptions,
   findings: Findings,
-  target: { readonly isCompressed: boolean },
+  target: Target,
+  wishes?: WishesFile,
+): ArrangedBytes => arrangedBytes(readScore(bytes, findings), options, findings, target, wishes);
+
+interface Target {
+  readonly isCompressed: boolean;
+}
+
+/** The same of a lead sheet that was read already. */
+export function arrangedBytes(
+  document: XmlDocument,
+  options: ArrangeOptions,
+  findings: Findings,
+  target: Target,
   wishes?: WishesFile,
 ): ArrangedBytes {
-  const arranged = arrangeScore(readScore(bytes, findings), options, findings, wishes);
+  const arranged = arrangeScore(document, options, findings, wishes);
   const xml = printXml(arranged.document);
   return { ...arranged, bytes: target.isCompressed ? compressedScore(xml) : new TextEncoder().encode(xml) };
 }

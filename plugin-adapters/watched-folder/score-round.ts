@@ -3,6 +3,7 @@ import { join } from "node:path";
 import type { Refused } from "undervoice";
 import { hasGuitarSuffix, noteNameFor, outputNameFor, sameFileKey } from "#built/files/file-names.js";
 import { putFile, standsAt } from "#built/files/put-file.js";
+import { EDITS_OF_BESIDE } from "#built/work/edited-beside.js";
 import { isOwnScore } from "./own-scores.js";
 import { readPlainFile, readStillFile } from "./read-still-file.js";
 import {
@@ -79,20 +80,23 @@ export async function scoreRound(name: string, signature: string, parts: RoundPa
     return { kind: "settled" };
   }
 
+  // A lead sheet that was exported again: what a player has edited in its guitar score meanwhile is kept.
+  const isAgain = last !== undefined && last.inputHash !== inputHash;
   const result = await settings.arrange({
     kind: "scoreOnly",
     score: bytes,
     options: settings.options,
     isCompressed: settings.isCompressed,
+    ...(isAgain && !isAsWritten ? { beside: there.bytes } : {}),
   });
   if (result.kind === "refused") return refused(name, signature, result, parts);
 
   const outputHash = hashOf(result.score);
   // Looked at again, since the arranging took its time.
   const now = await thereNow(output, parts);
-  const isOurs =
-    now.stands === "nothing" ||
-    (now.hash !== undefined && [outputHash, last?.outputHash, last?.beforeHash].includes(now.hash));
+  const isEditKept = result.findings.some(({ rule }) => rule === EDITS_OF_BESIDE);
+  const known = [outputHash, last?.outputHash, last?.beforeHash, ...(isEditKept ? [there.hash] : [])];
+  const isOurs = now.stands === "nothing" || (now.hash !== undefined && known.includes(now.hash));
   if (!isOurs) return noted(name, [notOurOutput(output)], parts);
   // The record goes first: whoever is ended between the two knows either score for its own afterwards.
   const before = now.hash === undefined || now.hash === outputHash ? {} : { beforeHash: now.hash };
@@ -121,7 +125,7 @@ async function thereNow(output: string, { settings }: RoundParts) {
   const path = join(settings.outFolder, output);
   const stands = await standsAt(path);
   const bytes = stands === "file" ? await readPlainFile(path) : undefined;
-  return { stands, hash: bytes === undefined ? undefined : hashOf(bytes) };
+  return { stands, bytes, hash: bytes === undefined ? undefined : hashOf(bytes) };
 }
 
 async function refused(

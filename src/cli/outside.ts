@@ -1,5 +1,6 @@
 import { access, readFile, realpath, rename, rm, stat, writeFile } from "node:fs/promises";
 import { basename, dirname, join } from "node:path";
+import { withClock } from "./still-working.js";
 
 /** What a command needs from outside; by this one door, so that a test can hold it. */
 export interface Outside {
@@ -10,6 +11,8 @@ export interface Outside {
   write(files: readonly FileToWrite[]): Promise<void>;
   toStandardOutput(content: Uint8Array | string): void;
   toStandardError(text: string): void;
+  /** Does some work; where somebody watches, and it takes long, they are told that it goes on. */
+  duringWork<Answer>(saying: string, work: () => Answer): Answer;
 }
 
 export interface FileToWrite {
@@ -81,6 +84,7 @@ export const computer: Outside = {
   },
   toStandardOutput: (content) => void process.stdout.write(content),
   toStandardError: (text) => void process.stderr.write(text),
+  duringWork: (saying, work) => (process.stderr.isTTY ? withClock(saying, work) : work()),
 };
 
 /** Not read in one go: a pipe may have nothing yet. */

@@ -1,9 +1,10 @@
-import { arrangeBytes } from "../arrange-bytes.js";
+import { arrangedBytes } from "../arrange-bytes.js";
 import { checkScore } from "../checking/check-score.js";
 import { Findings, ScoreError } from "../diagnostics.js";
 import { surveyKeys } from "../keys/survey-keys.js";
 import { readScore } from "../read-score.js";
 import { checkReport } from "../reporting/check-report.js";
+import { withEditedBeside } from "./edited-beside.js";
 import type {
   AnswerTo,
   ArrangeDone,
@@ -44,8 +45,9 @@ function done(order: Order, findings: Findings): AnswerTo<Order> {
 }
 
 function arranged(order: ArrangeOrder, findings: Findings): ArrangeDone | ScoreDone {
-  const { kind, score, options, wishes, isCompressed } = order;
-  const { bytes, report } = arrangeBytes(score, options, findings, { isCompressed }, wishes);
+  const { kind, score, options, wishes, isCompressed, beside } = order;
+  const document = withEditedBeside(readScore(score, findings), beside, options, findings);
+  const { bytes, report } = arrangedBytes(document, options, findings, { isCompressed }, wishes);
   const done: ScoreDone = { kind: "done", score: bytes, findings: report.findings };
   return kind === "arrange" ? { ...done, report } : done;
 }

@@ -19,6 +19,11 @@ export interface ArrangeOrder {
   readonly score: Uint8Array;
   readonly options: ArrangeOptions;
   readonly wishes?: WishesFile | undefined;
+  /**
+   * What stands where the guitar score goes: the one that was made from the lead sheet before, which a player may have
+   * edited. What is no such score counts for nothing.
+   */
+  readonly beside?: Uint8Array | undefined;
   /** Whether the guitar score is to be a compressed one (.mxl). */
   readonly isCompressed: boolean;
 }

@@ -71,6 +71,7 @@ test("a mistake of the program's own is said as one, with a status of its own", 
     toStandardError: (text) => {
       errors += text;
     },
+    duringWork: (_saying, work) => work(),
   };
   expect(await run(["arrange", "geese.musicxml"], outside)).toBe(70);
   expect(errors).toContain("the lamp went out");

@@ -22,7 +22,8 @@ const arranged = async (lead: string, there: string, ...words: readonly string[]
   expect(ran.status, ran.errors).toBe(0);
   return { text: new TextDecoder().decode(ran.files.get("guitar.musicxml")), said: ran.errors };
 };
-const SAID = "The guitar score in guitar.musicxml has been edited since it was written";
+const SAID =
+  "tune.musicxml: note: The guitar score that this one replaces has been edited since it was written";
 
 describe("A lead sheet exported again over an edited guitar score", () => {
   test("keeps what the player changed, and says so", async () => {

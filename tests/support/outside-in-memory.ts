@@ -37,6 +37,7 @@ export async function runInMemory(
     toStandardError: (text) => {
       errors += text;
     },
+    duringWork: (_saying, work) => work(),
   };
   const status = await run(words, outside);
   files.delete(STANDARD_STREAM);

@@ -1,8 +1,7 @@
 import { basename, dirname, extname, join, resolve } from "node:path";
-import { type Finding, Findings, ScoreError, textOfFinding } from "../../diagnostics.js";
-import { withEditedGuitar } from "../../edits/reexported-lead.js";
+import { type Finding, textOfFinding } from "../../diagnostics.js";
+import { oneLine } from "../../one-line.js";
 import { completeOptions, OptionsError } from "../../options/option-checking.js";
-import { readScore } from "../../read-score.js";
 import { explanationLines } from "../../reporting/explanation.js";
 import { jsonReport } from "../../reporting/json-report.js";
 import type { Report } from "../../reporting/report.js";
@@ -11,7 +10,6 @@ import { textReport } from "../../reporting/text-report.js";
 import { readWishes, WishesError } from "../../wishes/read-wishes.js";
 import { NO_WISHES, type WishesFile } from "../../wishes/wishes-file.js";
 import { answerOrder } from "../../work/answer-order.js";
-import { printXml } from "../../xml/print-xml.js";
 import type { Outcome } from "../exit-codes.js";
 import { type ParsedLine, UsageError } from "../flags.js";
 import { FileTrouble, type Outside, STANDARD_STREAM } from "../outside.js";
@@ -40,15 +38,17 @@ export async function arrangeOne(line: ParsedLine, outside: Outside): Promise<Ou
     if (request.isOutputOurs && (await outside.isThere(request.output))) throw outputIsThere(request.output);
     const wishes = await wishesIn(request, outside);
     const isCompressed = extname(request.output).toLowerCase() === ".mxl";
-    const exported = await outside.read(request.input);
-    const beside = options.edits === "keep" ? await editedBeside(exported, request, outside) : undefined;
-    const score = beside ?? exported;
-    const answer = answerOrder({ kind: "arrange", score, options, wishes, isCompressed });
-    const said = beside === undefined ? answer.findings : [guitarBeside(request.output), ...answer.findings];
-    const findings = said.map((finding) => at(nameOfInput(request.input), finding));
+    const score = await outside.read(request.input);
+    const beside = await besideIn(request, outside);
+    const name = nameOfInput(request.input);
+    const order = { kind: "arrange", score, options, wishes, isCompressed, beside } as const;
+    const answer = request.isQuiet
+      ? answerOrder(order)
+      : outside.duringWork(`Arranging ${oneLine(name)}`, () => answerOrder(order));
+    const findings = answer.findings.map((finding) => at(name, finding));
     if (answer.kind === "refused") return refused("scoreRefused", findings, request, outside);
     const { version, ...rest } = answer.report;
-    const report: Report = { version, input: nameOfInput(request.input), ...rest, findings };
+    const report: Report = { version, input: name, ...rest, findings };
     const written = { path: request.output, bytes: answer.score };
     await outside.write([...(isStream(written.path) ? [] : [written]), ...reportFiles(request, report)]);
     if (isStream(written.path)) outside.toStandardOutput(answer.score);
@@ -61,37 +61,18 @@ export async function arrangeOne(line: ParsedLine, outside: Outside): Promise<Ou
   }
 }
 
-/**
- * The lead sheet with the guitar part of the score that it would replace, where a player has edited that;
- * undefined where there is nothing of that kind.
- */
-async function editedBeside(
-  exported: Uint8Array,
+/** What stands where the guitar score goes; undefined where nothing does that can be read. */
+async function besideIn(
   { input, output, isOutputOurs }: Request,
   outside: Outside,
 ): Promise<Uint8Array | undefined> {
   const isOther = !isOutputOurs && !isStream(output) && resolve(input) !== resolve(output);
   if (!isOther || !(await outside.isThere(output))) return undefined;
-  try {
-    const read = async (bytes: Uint8Array) => readScore(bytes, new Findings());
-    const whole = withEditedGuitar(await read(exported), await read(await outside.read(output)));
-    return whole && new TextEncoder().encode(printXml(whole));
-  } catch (error) {
-    // What is there is no score of ours; what is wrong with the lead sheet itself is said when it is arranged.
-    if (error instanceof ScoreError || error instanceof FileTrouble) return undefined;
+  return outside.read(output).catch((error: unknown) => {
+    if (error instanceof FileTrouble) return undefined;
     throw error;
-  }
+  });
 }
-
-const guitarBeside = (output: string): Finding => ({
-  rule: "guitar-beside-kept",
-  severity: "note",
-  place: {},
-  found: `a guitar score that a player has edited, in ${output}`,
-  expected: "a lead sheet exported again",
-  message: `The guitar score in ${output} has been edited since it was written: what is in it is kept where tune and chords are the same.`,
-  hint: "To arrange afresh instead, give the option edits with the value discard.",
-});
 
 function refused(
   outcome: Outcome,

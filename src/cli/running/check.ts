@@ -8,6 +8,7 @@ import { askOfOneScore, type ScoreQuestion } from "./one-score.js";
 
 const CHECK: ScoreQuestion<CheckOrder> = {
   name: "check",
+  doing: "Checking",
   order: (score, options) => ({ kind: "check", score, options }),
   lines: linesFor,
   outcome: (report) => (report.summary.errors === 0 ? "done" : "scoreFaulty"),

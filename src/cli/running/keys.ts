@@ -8,6 +8,7 @@ import { askOfOneScore, type ScoreQuestion } from "./one-score.js";
 
 const KEYS: ScoreQuestion<KeysOrder> = {
   name: "keys",
+  doing: "Comparing keys for",
   order: (score, options) => ({ kind: "keys", score, options }),
   lines: (survey) => [...keysLines(survey), ...survey.findings.map(textOfFinding)],
   outcome: () => "done",

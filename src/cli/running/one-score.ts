@@ -1,4 +1,5 @@
 import { type Finding, textOfFinding } from "../../diagnostics.js";
+import { oneLine } from "../../one-line.js";
 import { completeOptions, OptionsError } from "../../options/option-checking.js";
 import type { ArrangeOptions } from "../../options/options.js";
 import { answerOrder } from "../../work/answer-order.js";
@@ -18,6 +19,8 @@ type ReportOn<Asked extends AboutScore> = DoneFor[Asked["kind"]]["report"];
 export interface ScoreQuestion<Asked extends AboutScore> {
   /** The command's name. */
   readonly name: string;
+  /** What it does, for who waits: "Comparing keys for". */
+  readonly doing: string;
   order(score: Uint8Array, options: ArrangeOptions): Asked;
   lines(report: ReportOn<Asked>, isQuiet: boolean): readonly string[];
   outcome(report: ReportOn<Asked>): Outcome;
@@ -39,7 +42,10 @@ export async function askOfOneScore<Asked extends AboutScore>(
   const file = input === STANDARD_STREAM ? "standard input" : input;
   try {
     const options = completeOptions(asked);
-    const answer = answerOrder(question.order(await outside.read(input), options));
+    const order = question.order(await outside.read(input), options);
+    const answer = isQuiet
+      ? answerOrder(order)
+      : outside.duringWork(`${question.doing} ${oneLine(file)}`, () => answerOrder(order));
     const findings = answer.findings.map((finding) => at(file, finding));
     if (answer.kind === "refused") return refused("scoreRefused", findings);
     const report: ReportOn<Asked> = { ...answer.report, findings };
