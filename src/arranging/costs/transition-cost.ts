@@ -1,4 +1,5 @@
-import type { TextureName } from "../../options/options.js";
+import { chordIdentity } from "../../harmony/chord-identity.js";
+import type { Chord } from "../../harmony/chord-tones.js";
 import type { KnownSteps, StepCost } from "../../search/choice-graph.js";
 import type { EventLink } from "../../song/playing-links.js";
 import type { PackedColumn } from "../packed-column.js";
@@ -13,20 +14,62 @@ import { ringingSources } from "./sustain.js";
 /** Seconds too short to rest in. */
 const A_MOMENT = 0.01;
 
-/** What a step between two events has to know of them, the same for every pair of their candidates. */
-export interface Transition {
-  readonly link: EventLink;
-  readonly from: TuneEvent;
-  readonly to: TuneEvent;
-  readonly earlier: PackedColumn;
-  readonly later: PackedColumn;
-  /** In force where the step arrives. */
-  readonly texture: TextureName;
-  /** Fastest the hand may travel, mm a second along the neck. */
-  readonly mmPerSecond: number;
+/** What a step has to know of the two moments it lies between, the same for every pair of their candidates. */
+export interface TransitionTerms extends MoveTerms {
+  /** The second event is the next one of the score, not one that playing jumps to. */
+  readonly isNext: boolean;
+  /** The melody note of the first event sounds on. */
+  readonly melodyRingsOn: boolean;
   /** A chord that could ring on is missed where the melody goes on alone. */
   readonly isMissed: boolean;
+  /** Points for a barre that goes straight on into another. */
+  readonly barreUnrested: number;
+  readonly fromChord: Chord | undefined;
+  readonly toChord: Chord | undefined;
 }
+
+/**
+ * @param texture In force where the step arrives.
+ * @param mmPerSecond Fastest the hand may travel along the neck.
+ */
+export function transitionTerms(
+  { from, to, seconds }: EventLink,
+  fromEvent: TuneEvent,
+  toEvent: TuneEvent,
+  { texture, mmPerSecond, isMissed }: Pick<TransitionTerms, "texture" | "mmPerSecond" | "isMissed">,
+  { move }: CostTable,
+): TransitionTerms {
+  const isNext = to === from + 1;
+  const melodyRingsOn = isNext && toEvent.note !== undefined && !toEvent.isNoteOnset;
+  const isRepeated =
+    // Voices may move under a note that is sung again.
+    texture !== "voices" &&
+    isNext &&
+    !melodyRingsOn &&
+    !toEvent.isChordChange &&
+    toEvent.chord !== undefined &&
+    fromEvent.note !== undefined &&
+    fromEvent.note.midi === toEvent.note?.midi;
+  return {
+    seconds,
+    texture,
+    mmPerSecond,
+    isRepeated,
+    isNext,
+    melodyRingsOn,
+    isMissed,
+    barreUnrested:
+      fromEvent.seconds < seconds - A_MOMENT ? 0 : Math.round(seconds * move.barreUnrestedEachSecond),
+    fromChord: fromEvent.chord,
+    toChord: toEvent.chord,
+  };
+}
+
+/** Two with one name have the same steps between the same columns. */
+export const nameOfTerms = (terms: TransitionTerms): string =>
+  Object.values(terms)
+    .map((term) => (typeof term === "object" ? chordIdentity(term) : term))
+    .join();
 
 /** The steps over one link: what each costs, and what is known of all of them. */
 export interface Steps {
@@ -38,25 +81,15 @@ export interface Steps {
  * Points for going from a candidate of one event to a candidate of the event played after it; Infinity where
  * that cannot be: a note that rings on changes its place, or something rings on that did not sound.
  */
-export function transitionSteps(transition: Transition, costs: CostTable): Steps {
-  const { link, from: fromEvent, to: toEvent, earlier, later, texture, mmPerSecond, isMissed } = transition;
-  const { seconds } = link;
-  const isNext = link.to === link.from + 1;
-  const melodyRingsOn = isNext && toEvent.note !== undefined && !toEvent.isNoteOnset;
-  const isRepeated =
-    // Voices may move under a note that is sung again.
-    texture !== "voices" &&
-    isNext &&
-    !melodyRingsOn &&
-    !toEvent.isChordChange &&
-    toEvent.chord !== undefined &&
-    fromEvent.note !== undefined &&
-    fromEvent.note.midi === toEvent.note?.midi;
-  const terms: MoveTerms = { seconds, texture, mmPerSecond, isRepeated };
-  const barreUnrested =
-    fromEvent.seconds < seconds - A_MOMENT ? 0 : Math.round(seconds * costs.move.barreUnrestedEachSecond);
-  const ringing = releases(earlier, fromEvent, costs);
-  const staying = releases(later, toEvent, costs);
+export function transitionSteps(
+  earlier: PackedColumn,
+  later: PackedColumn,
+  terms: TransitionTerms,
+  costs: CostTable,
+): Steps {
+  const { isNext, melodyRingsOn, isMissed, barreUnrested } = terms;
+  const ringing = releases(earlier, terms.fromChord, costs);
+  const staying = releases(later, terms.toChord, costs);
   const sourcesOf = ringingSources(earlier, later, isNext, melodyRingsOn);
   const isSung = earlier.isSung && later.isSung;
   const cost: KnownSteps["cost"] = (from, to, enough = Number.POSITIVE_INFINITY) => {
@@ -80,7 +113,7 @@ export function transitionSteps(transition: Transition, costs: CostTable): Steps
 }
 
 /** What it would cost to let all supporting notes of each candidate go. */
-function releases(column: PackedColumn, { chord }: TuneEvent, { voicing }: CostTable): Float64Array {
+function releases(column: PackedColumn, chord: Chord | undefined, { voicing }: CostTable): Float64Array {
   const costs = new Float64Array(column.size);
   const known = new Map<readonly string[], number>();
   for (let row = 0; row < column.size; row += 1) {
