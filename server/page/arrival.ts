@@ -49,7 +49,7 @@ export function arrival(bring: (file: Brought) => void, failed: (why: string) =>
     make(
       "p",
       {},
-      "MusicXML, plain or compressed (.musicxml, .xml, .mxl): one melody with chord symbols. You can paste its text, too. It stays on this machine.",
+      "MusicXML, plain or compressed (.musicxml, .xml, .mxl): one melody with chord symbols, or a score of several voices. You can paste its text, too. It stays on this machine.",
     ),
     make("h2", {}, "Or begin with a tune of ours"),
     samples,

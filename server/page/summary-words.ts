@@ -7,7 +7,7 @@ export function summaryInWords({ report, quartersPerMinute }: Draft): string {
   const moved = key.semitones === 0 ? key.before : `${key.after} (from ${key.before})`;
   const sentences = [
     `In ${moved}, at ${Math.round(quartersPerMinute)} quarter notes a minute.`,
-    `Of ${melody.notes} melody notes ${melody.struck} are struck with a chord, ${melody.held} lie over one that rings on, ${melody.single} stand alone.`,
+    `Of ${melody.notes} melody notes ${counted(melody.struck, "is", "are")} struck with a chord, ${counted(melody.held, "lies", "lie")} over one that rings on, ${counted(melody.single, "stands", "stand")} alone.`,
     hardestMove === undefined
       ? "The hand stays where it is."
       : `The hardest move is ${Math.round(hardestMove.moveMm)} mm in ${hardestMove.secondsAvailable.toFixed(1)} s, to ${momentText(hardestMove.to)}.`,
@@ -20,3 +20,6 @@ export function summaryInWords({ report, quartersPerMinute }: Draft): string {
   ];
   return sentences.filter((sentence) => sentence !== undefined).join(" ");
 }
+
+const counted = (count: number, one: string, several: string): string =>
+  count === 0 ? `none ${one}` : `${count} ${count === 1 ? one : several}`;

@@ -78,6 +78,13 @@ describe.skipIf(whyNoPage !== undefined)("the page for everyone", async () => {
     for (const room of ["Hear it", "Key and texture", "Take it away"]) {
       await page.getByRole("button", { name: room, exact: true }).click();
       expect(await page.evaluate("document.documentElement.scrollWidth"), room).toBeLessThanOrEqual(width);
+      if (room !== "Key and texture") continue;
+      await page.getByRole("button", { name: "Compare the keys" }).click();
+      await page.getByRole("button", { name: "Compare the keys" }).waitFor({ timeout: 120_000 });
+      for (const line of await page.locator(".key").all()) {
+        const box = await line.boundingBox();
+        expect((box?.x ?? 0) + (box?.width ?? 0)).toBeLessThanOrEqual(width);
+      }
     }
     await page.close();
   });

@@ -7,6 +7,7 @@ import {
   jsonReport,
   performanceOf,
   printXml,
+  type Report,
   summaryLines,
 } from "undervoice";
 import type { FileForm } from "./core-messages.js";
@@ -29,10 +30,15 @@ export function fileOf(
     case "midi":
       return midiFile(performanceOf(sheet.tune, arrangement, options.tempo), report.title);
     case "report":
-      return text(jsonReport({ ...report, findings: report.findings.map((one) => ofFile(name, one)) }));
+      return text(jsonReport(ofInput(name, report)));
     case "words":
       return text([...summaryLines(report), ...explanationLines(report), ""].join("\n"));
   }
+}
+
+/** A report as the command line gives it, key for key: of which file it is, after the version. */
+function ofInput(name: string, { version, ...rest }: Report): Report {
+  return { version, input: name, ...rest, findings: rest.findings.map((one) => ofFile(name, one)) };
 }
 
 /** A finding as the command line gives it: with the file that was asked about. */

@@ -98,7 +98,7 @@ function wordsOn(place: PlaceReport, least: number, entry: KeyEntry | undefined)
   const more = Math.round((place.cost / least - 1) * 100);
   const { hardestMove, openStrings, openMoments, ensemble } = place;
   return [
-    more === 0 ? "easiest" : `${more} % more effort`,
+    place.cost === least ? "easiest" : more === 0 ? "hardly more effort" : `${more} % more effort`,
     hardestMove === undefined
       ? "the hand stays"
       : `hardest move ${Math.round(hardestMove.mmPerSecond)} mm/s, ${momentText(hardestMove.to)}`,
