@@ -24,6 +24,7 @@ import {
   offsetTooFar,
 } from "./time-findings.js";
 import { placeIn, type WalkedBarline, type WalkedItem, type WalkedNote } from "./walked-part.js";
+import { WalkedPoints } from "./walked-points.js";
 
 /** What one measure hands on to the next. */
 export interface Running {
@@ -81,7 +82,7 @@ export function walkMeasure(
   let cursor = ZERO;
   // The same walk by durations alone: backups are written against it.
   let byDurations = ZERO;
-  const points: { readonly byDurations: Quarters; readonly at: Quarters }[] = [{ byDurations, at: cursor }];
+  const points = new WalkedPoints();
   let reached = ZERO;
   let lastStart: Quarters | undefined;
   let hasContradiction = false;
@@ -114,7 +115,7 @@ export function walkMeasure(
   };
   const moveTo = (target: Quarters) => {
     byDurations = target.s < 0n ? ZERO : target;
-    cursor = pointNear(points, byDurations);
+    cursor = points.at(byDurations);
     reached = later(reached, cursor);
   };
 
@@ -147,7 +148,7 @@ export function walkMeasure(
           lastStart = cursor;
           cursor = cursor.add(length);
           byDurations = byDurations.add(plain);
-          points.push({ byDurations, at: cursor });
+          points.add(byDurations, cursor);
           reached = later(reached, cursor);
         }
         notes.push(walkedNote(child, start.add(at), length, isGrace, running.isSlash, context.index));
@@ -158,7 +159,7 @@ export function walkMeasure(
         break;
       case "forward":
         moveTo(byDurations.add(unrounded((durationOf(child) ?? ZERO).div(divisionsHere()))));
-        points.push({ byDurations, at: cursor });
+        points.add(byDurations, cursor);
         break;
       case "harmony":
         harmonies.push({
@@ -188,30 +189,6 @@ export function walkMeasure(
     }
   }
   return { notes, harmonies, directions, attributes, barlines, reached, hasContradiction, running };
-}
-
-/**
- * The time walked at a point of the time by durations. Rounded tuplets make a backup miss the point it
- * was meant for by a hair; the nearest point within a sixty-fourth is taken.
- */
-function pointNear(
-  points: readonly { readonly byDurations: Quarters; readonly at: Quarters }[],
-  target: Quarters,
-): Quarters {
-  let nearest = points.find(({ byDurations }) => byDurations.equals(target));
-  if (nearest === undefined) {
-    let least: Quarters | undefined;
-    for (const point of points) {
-      const distance = point.byDurations.sub(target).abs();
-      if (least !== undefined && distance.gte(least)) continue;
-      least = distance;
-      nearest = point;
-    }
-  }
-  if (nearest === undefined) return target;
-  const miss = target.sub(nearest.byDurations);
-  const isDrifted = points.some((point) => !point.at.equals(point.byDurations));
-  return isDrifted && miss.abs().lt(ROUNDING) ? nearest.at : nearest.at.add(miss);
 }
 
 function readRunning(attributes: XmlElement, before: Running): Running {
