@@ -1,5 +1,6 @@
 import { access, readFile, realpath, rename, rm, stat, writeFile } from "node:fs/promises";
-import { basename, dirname, join } from "node:path";
+import { dirname, join } from "node:path";
+import { sweepLeftovers, temporaryName } from "../files/put-file.js";
 import { withClock } from "./still-working.js";
 
 /** What a command needs from outside; by this one door, so that a test can hold it. */
@@ -69,7 +70,7 @@ export const computer: Outside = {
           await written(file.path, file.path, file.bytes);
           continue;
         }
-        const temporary = join(dirname(target), `.${basename(target)}.${uniqueName()}.part`);
+        const temporary = join(dirname(target), temporaryName());
         staged.push({ temporary, target });
         await written(file.path, temporary, file.bytes);
       }
@@ -78,6 +79,7 @@ export const computer: Outside = {
           throw new FileTrouble(target, "written", error);
         });
       }
+      for (const folder of new Set(staged.map(({ target }) => dirname(target)))) await sweepLeftovers(folder);
     } finally {
       for (const { temporary } of staged) await rm(temporary, { force: true });
     }
@@ -93,9 +95,6 @@ async function standardInput(): Promise<Uint8Array> {
   for await (const chunk of process.stdin) chunks.push(chunk);
   return Buffer.concat(chunks);
 }
-
-/** No other process has this number, and this one takes each moment once. */
-const uniqueName = (): string => `${process.pid}-${process.hrtime.bigint()}`;
 
 /** Where a finished file is moved to, links followed; undefined for a device or pipe, which is written straight. */
 async function placeToReplace(path: string): Promise<string | undefined> {

@@ -25,7 +25,8 @@ export async function putFile(path: string, bytes: Uint8Array): Promise<void> {
   }
 }
 
-const temporaryName = (): string => `.undervoice-${randomUUID()}.part`;
+/** What a file is called while it is written; `sweepLeftovers` knows it. */
+export const temporaryName = (): string => `.undervoice-${randomUUID()}.part`;
 const TEMPORARY_NAME = /^\.undervoice-[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}\.part$/;
 
 /** No file takes longer to be written, in milliseconds. */
