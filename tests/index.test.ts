@@ -57,6 +57,7 @@ test("the library shows these names and no others", () => {
     "surveyKeys",
     "textOfFinding",
     "textReport",
+    "voiceLeftOutText",
     "wayInWords",
   ]);
 });
