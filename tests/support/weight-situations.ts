@@ -1,6 +1,7 @@
 import { type Candidate, candidates } from "../../src/arranging/candidate.js";
 import { boardMemory } from "../../src/arranging/candidates/board-memory.js";
 import { singleNotes } from "../../src/arranging/candidates/columns.js";
+import { aloneAmongVoices, sungGrips } from "../../src/arranging/candidates/sung-grips.js";
 import { sungPoints } from "../../src/arranging/candidates/sung-placements.js";
 import { heldPart } from "../../src/arranging/candidates/sustained-grips.js";
 import { brokenLines } from "../../src/arranging/costs/broken-lines.js";
@@ -22,6 +23,7 @@ import { type Chord, chordOf } from "../../src/harmony/chord-tones.js";
 import { supportPlan } from "../../src/harmony/support-plan.js";
 import type { Restrike, TextureName } from "../../src/options/options.js";
 import { midiPitch } from "../../src/song/pitch.js";
+import type { SoundingNote } from "../../src/song/voices.js";
 import { GUITAR, gripFrom } from "./guitar.js";
 
 /** Two ways to play something; the weight named makes the first the cheaper. */
@@ -394,6 +396,38 @@ const rightHand =
       ringing,
       hand === "sung" ? costs.sung : withRightHand(costs, hand).sung,
     );
+
+/** The E of a voice under a tune that comes to A3 on the next string: held over, and begun anew by another voice. */
+const E_HELD: SoundingNote = {
+  voice: 1,
+  note: { onset: 0, length: 8, pitch: midiPitch(52), midi: 52, isMelody: false },
+};
+const E_BEGUN: SoundingNote = { voice: 2, note: { ...E_HELD.note, onset: 4, length: 4 } };
+
+/** The cheapest way with that note as it was held before, ringing on or struck again. */
+const heldVoice =
+  (rings: boolean, sounding: readonly SoundingNote[]) =>
+  (costs: CostTable): number => {
+    const board = { instrument: GUITAR, melodyStrings: [3] };
+    const ways = sungGrips(
+      asEvent({ onset: 4, seconds: 1, midi: 57 }),
+      [struck("x x 2:1 0 x x")],
+      sounding,
+      board,
+      { fingered: new Map() },
+      costs,
+    );
+    const there = ways.filter(
+      (one) => one.strings[0]?.string === 4 && one.fingers[0] === 1 && rings === (one.attack === "held"),
+    );
+    return Math.min(...there.map(({ cost }) => cost));
+  };
+
+/** What it costs that a voice is not played, at a moment of so many seconds. */
+const voiceSilent =
+  (seconds: number) =>
+  (costs: CostTable): number =>
+    aloneAmongVoices(asEvent({ onset: 4, seconds, midi: 67 }), [E_BEGUN], costs);
 
 const lineFrom =
   (octavesBefore: number, octavesAfter: number) =>
@@ -818,6 +852,24 @@ export const SITUATIONS: readonly Situation[] = [
     worse: rightHand("pick", [5, 3], [4]),
   },
   {
+    weight: "sung.struckAgain",
+    because: "what a singer holds rings on",
+    better: heldVoice(true, [E_HELD]),
+    worse: heldVoice(false, [E_HELD]),
+  },
+  {
+    weight: "sung.notStruckWhenSung",
+    because: "what a singer begins anew is struck",
+    better: heldVoice(false, [E_HELD, E_BEGUN]),
+    worse: heldVoice(true, [E_HELD, E_BEGUN]),
+  },
+  {
+    weight: "sung.shortSeconds",
+    because: "what is gone at once is less missed",
+    better: voiceSilent(0.2),
+    worse: voiceSilent(1),
+  },
+  {
     weight: "sung.openString",
     because: "stopped strings are of one tone",
     better: sung([50], [[0, 5, 5]]),
@@ -850,11 +902,4 @@ export const NOT_SHOWN: ReadonlyMap<string, string> = new Map([
     "belongs to a step between two moments: tests/arranging/barre-rest.test.ts",
   ],
   ["sameness.eachMeasure", "belongs to measures that come again: tests/arranging/same-again.test.ts"],
-  ...["shortSeconds", "struckAgain", "notStruckWhenSung"].map(
-    (name) =>
-      [
-        `sung.${name}`,
-        "belongs to how the voices of a moment are put together, which is not shown yet",
-      ] as const,
-  ),
 ]);
