@@ -114,7 +114,10 @@ export function wishesFromEdits(
       arrangeAnew(onset);
       return;
     }
-    if (!take(event, reconciled, ringing) && !takeWritten(event, ringing)) arrangeAnew(onset);
+    // A moment of the player's own at which nothing is struck is none: what rings, rings on over it.
+    const isOwn = moments.includes(onset);
+    if (isOwn && reconciled.length === 0) return;
+    if (!take(event, reconciled, ringing) && !isOwn && !takeWritten(event, ringing)) arrangeAnew(onset);
   }
 
   function arrangeAnew(onset: number): void {

@@ -135,6 +135,17 @@ test("a staccato beside an accent of the lead sheet, and words, are lost, and na
     expect(again(before, (root) => root, options).said).toEqual([]);
 });
 
+test("a note that no hand can strike while a chord rings is no moment of its own: the score is as before, and stays so", () => {
+  const struck = inTurn(
+    strikeAlone("P2", 6, 2, 1, bareNote("G3")),
+    strikeAlone("P3", 6, 2, 1, bareNote("G3", [6, 15])),
+  );
+  const back = again(written, struck);
+  expect(back.said).toEqual(["edit-impossible 6:2"]);
+  expect(back.text).toBe(written.text);
+  expect(again(back, (root) => root).text).toBe(back.text);
+});
+
 describe("an edit is kept, and nothing else moves", () => {
   interface Kept {
     readonly name: string;

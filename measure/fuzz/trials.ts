@@ -1,0 +1,184 @@
+import { readdirSync, readFileSync } from "node:fs";
+import { join } from "node:path";
+import {
+  completeOptions,
+  type Finding,
+  readWishes,
+  textOfFinding,
+  WishesError,
+  type WishesFile,
+} from "undervoice";
+import { HostError, readHost } from "#built/plugin-adapters/host/read-host.js";
+import type { WorkerPool } from "#built/work/workers/worker-pool.js";
+import { mutatedJson } from "./json-mutations.js";
+import { mutated, pick, type Random } from "./mutations.js";
+
+/** What came of one input. */
+export interface Outcome {
+  readonly kind: "arranged" | "refused";
+  /** What is wrong with that; undefined where nothing is. */
+  readonly fault: string | undefined;
+}
+
+/** Something that is tried: the texts that went in, and what came of them. */
+export interface Trial {
+  readonly name: string;
+  readonly texts: readonly string[];
+  outcome(): Promise<Outcome>;
+}
+
+/** Makes one trial of its kind out of the scores there are. */
+export type MakeTrial = (scores: readonly string[], random: Random) => Trial | Promise<Trial>;
+
+const OPTIONS = {
+  texture: ["fluent", "full", "lean"],
+  key: ["keep", "Eb", "F#m"],
+  lead: ["keep", "drop"],
+  staves: ["parts", "joined", "tab"],
+  notes: ["auto", "3", "4"],
+  rests: ["silent", "struck"],
+  level: ["elementary", "advanced"],
+  bass: ["none", "walking"],
+  capo: [0, 3, 11],
+  diagrams: [false, true],
+} as const;
+
+const anyOptions = (random: Random): object =>
+  Object.fromEntries(
+    Object.entries(OPTIONS).flatMap(([name, all]) =>
+      random(3) === 0 ? [[name, pick<unknown>(all, random)]] : [],
+    ),
+  );
+
+const REFUSED: Outcome = { kind: "refused", fault: undefined };
+
+/** The trials there are, by how often of ten each is made. */
+export const trialsIn = (pool: WorkerPool): readonly (readonly [number, MakeTrial])[] => {
+  /** A score is arranged without fault and comes back as it was, or is refused in one line. */
+  async function arranged(xml: string, given: object, wishes?: WishesFile): Promise<Outcome> {
+    const score = new TextEncoder().encode(xml);
+    const options = completeOptions(given);
+    const first = await pool.answer({ kind: "scoreOnly", score, options, wishes, isCompressed: false });
+    if (first.kind === "refused") {
+      const last = first.findings.at(-1);
+      const isOneError = last?.severity === "error" && !textOfFinding(last).includes("\n");
+      return { kind: "refused", fault: isOneError ? undefined : "no one error" };
+    }
+    const fault = (text: string | undefined): Outcome => ({ kind: "arranged", fault: text });
+    const checked = await pool.answer({ kind: "check", score: first.score, options });
+    if (checked.kind === "refused") return fault(`the check refuses it: ${said(checked.findings)}`);
+    const errors = checked.findings.filter(({ severity }) => severity === "error");
+    if (errors.length > 0) return fault(`the check finds it wrong: ${said(errors)}`);
+    const again = await pool.answer({
+      kind: "scoreOnly",
+      score: first.score,
+      options: completeOptions({}),
+      isCompressed: false,
+    });
+    if (again.kind === "refused") return fault(`it is refused when it comes back: ${said(again.findings)}`);
+    return fault(
+      Buffer.compare(again.score, first.score) === 0
+        ? undefined
+        : `it changes when it comes back: ${said(again.findings)}`,
+    );
+  }
+
+  const spoiltScore: MakeTrial = (scores, random) => {
+    const xml = mutated(pick(scores, random), random);
+    const given = anyOptions(random);
+    return {
+      name: `score ${JSON.stringify(given)}`,
+      texts: [xml],
+      outcome: () => arranged(xml, given),
+    };
+  };
+
+  /** A guitar score of ours that came back changed, by a person or by a program. */
+  const returnedScore: MakeTrial = async (scores, random) => {
+    const given = anyOptions(random);
+    const score = new TextEncoder().encode(pick(scores, random));
+    const made = await pool.answer({
+      kind: "scoreOnly",
+      score,
+      options: completeOptions(given),
+      isCompressed: false,
+    });
+    if (made.kind === "refused") return spoiltScore(scores, random);
+    const xml = mutated(new TextDecoder().decode(made.score), random);
+    const then = random(2) === 0 ? {} : anyOptions(random);
+    return {
+      name: `returned ${JSON.stringify(given)} then ${JSON.stringify(then)}`,
+      texts: [xml],
+      outcome: () => arranged(xml, then),
+    };
+  };
+
+  const wishedScore: MakeTrial = (scores, random) => {
+    const xml = random(3) === 0 ? mutated(pick(scores, random), random) : pick(scores, random);
+    const json = mutatedJson(WISHES, random);
+    return {
+      name: "wishes",
+      texts: [xml, json],
+      outcome: async () => {
+        let wishes: WishesFile;
+        try {
+          wishes = readWishes(json);
+        } catch (error) {
+          if (!(error instanceof WishesError)) throw error;
+          return error.findings.length > 0 ? REFUSED : { kind: "refused", fault: "refused without a word" };
+        }
+        return arranged(xml, {}, wishes);
+      },
+    };
+  };
+
+  const manifest: MakeTrial = (_scores, random) => {
+    const json = mutatedJson(pick(MANIFESTS, random), random);
+    return {
+      name: "manifest",
+      texts: [json],
+      outcome: async () => {
+        try {
+          readHost(json);
+          return { kind: "arranged", fault: undefined };
+        } catch (error) {
+          if (!(error instanceof HostError)) throw error;
+          const isSaid = error.lines.length > 0 && error.lines.every((line) => line !== "");
+          return { kind: "refused", fault: isSaid ? undefined : "refused without a word" };
+        }
+      },
+    };
+  };
+
+  return [
+    [5, spoiltScore],
+    [2, returnedScore],
+    [2, wishedScore],
+    [1, manifest],
+  ];
+};
+
+/** One of each kind of wish; those that ask for what a tune cannot have are refused, and that is an outcome too. */
+const WISHES = JSON.stringify({
+  wishes: [
+    { measure: 1, beat: 1, play: "single" },
+    { measure: 2, beat: 1, play: "chord" },
+    {
+      measure: 3,
+      beat: 1,
+      grip: [
+        { string: 2, fret: 3, finger: 2 },
+        { string: 1, fret: 3 },
+      ],
+    },
+    { measures: [2, 4], avoid: { fingers: [4], strings: [6], frets: [9, 12] } },
+    { measures: [1], texture: "full" },
+  ],
+});
+
+const EXAMPLES = "plugin-adapters/host/examples";
+const MANIFESTS = readdirSync(EXAMPLES)
+  .filter((name) => name.endsWith(".json"))
+  .map((name) => readFileSync(join(EXAMPLES, name), "utf8"));
+
+const said = (findings: readonly Finding[]): string => findings.map(textOfFinding).slice(-2).join(" / ");
