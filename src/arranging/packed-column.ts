@@ -57,7 +57,8 @@ export interface PackedColumn {
 /** Grips that sound alike: all struck, say. Entries of the lists go together. */
 export interface ColumnPart {
   readonly attack: Attack;
-  /** Rows of the grips. */
+  readonly grips: GripRows;
+  /** Their rows. */
   readonly rows: ArrayLike<number>;
   readonly costs: ArrayLike<number>;
   readonly heldFrom?: readonly (readonly string[])[];
@@ -72,32 +73,27 @@ function ringingNotes(one: Candidate): readonly number[] {
 }
 
 /** A column of some grips, part after part. */
-export function columnOf(grips: GripRows, parts: readonly ColumnPart[]): PackedColumn {
+export function columnOf(parts: readonly ColumnPart[]): PackedColumn {
   const size = parts.reduce((sum, { rows }) => sum + rows.length, 0);
-  const rows = new Int32Array(size);
   const cost = new Float64Array(size);
   const attacks: Attack[] = [];
   const heldFrom: (readonly string[] | undefined)[] = [];
-  let filled = 0;
   for (const part of parts) {
-    rows.set(part.rows, filled);
-    cost.set(part.costs, filled);
+    cost.set(part.costs, attacks.length);
     for (let index = 0; index < part.rows.length; index += 1) {
       attacks.push(part.attack);
       heldFrom.push(part.heldFrom?.[index]);
     }
-    filled += part.rows.length;
   }
   const made: (Candidate | undefined)[] = Array.from({ length: size });
-  const supportsAt = (row: number) => grips.supportsAt(rows[row] ?? 0);
   const candidate = (row: number): Candidate => {
     made[row] ??= candidateOf(row);
     return made[row];
   };
-  const column = gathered(grips, rows, cost, {
+  const column = gathered(parts, cost, {
     attackAt: (row) => attacks[row] ?? "single",
     isRinging: (row) => attacks[row] === "held",
-    isThinned: (row) => heldFrom[row]?.includes(supportsAt(row).name) === false,
+    isThinned: (row, { name }) => heldFrom[row]?.includes(name) === false,
     linesAt: () => undefined,
     heldFromAt: (row) => heldFrom[row],
     ringingNotesAt: (row) => ringingNotes(candidate(row)),
@@ -106,7 +102,8 @@ export function columnOf(grips: GripRows, parts: readonly ColumnPart[]): PackedC
   return column;
 
   function candidateOf(row: number): Candidate {
-    const { strings, fingers, midis, degrees } = supportsAt(row);
+    const supports = column.supportsAt(row);
+    const { strings, fingers, midis, degrees } = supports;
     const place = melodyPlaceOf(column.melody[row] ?? NO_MELODY);
     const mm = column.placeMm[row] ?? NO_PLACE;
     const from = heldFrom[row];
@@ -116,7 +113,7 @@ export function columnOf(grips: GripRows, parts: readonly ColumnPart[]): PackedC
       fingers: place === undefined ? fingers : [...fingers, place.finger as Finger],
       midis: place === undefined ? midis : [...midis, column.top[row] ?? 0],
       degrees,
-      supports: supportsAt(row),
+      supports,
       ...(from === undefined ? {} : { heldFrom: from }),
       isThinned: column.isThinned[row] === 1,
       cost: cost[row] ?? 0,
@@ -140,8 +137,7 @@ export function packedColumn(candidates: readonly Candidate[]): PackedColumn {
     return one;
   };
   const column = gathered(
-    grips,
-    rows,
+    [{ grips, rows }],
     Float64Array.from(candidates, ({ cost }) => cost),
     {
       attackAt: (row) => at(row).attack,
@@ -161,12 +157,22 @@ export function packedColumn(candidates: readonly Candidate[]): PackedColumn {
 interface Attacks extends Pick<PackedColumn, "linesAt" | "heldFromAt" | "ringingNotesAt" | "candidate"> {
   readonly attackAt: (row: number) => Attack;
   readonly isRinging: (row: number) => boolean;
-  readonly isThinned: (row: number) => boolean;
+  readonly isThinned: (row: number, supports: Supports) => boolean;
 }
 
 /** The numbers of some grips side by side. */
-function gathered(grips: GripRows, rows: Int32Array, cost: Float64Array, attacks: Attacks): PackedColumn {
-  const size = rows.length;
+function gathered(
+  parts: readonly Pick<ColumnPart, "grips" | "rows">[],
+  cost: Float64Array,
+  attacks: Attacks,
+): PackedColumn {
+  const size = cost.length;
+  const supports: Supports[] = [];
+  const supportsAt = (row: number): Supports => {
+    const there = supports[row];
+    if (there === undefined) throw new RangeError(`a column of ${size} has no row ${row}`);
+    return there;
+  };
   const { attackAt, isRinging, isThinned, linesAt, heldFromAt, ringingNotesAt, candidate } = attacks;
   const melody = new Int32Array(size);
   let all: readonly Candidate[] | undefined;
@@ -188,24 +194,29 @@ function gathered(grips: GripRows, rows: Int32Array, cost: Float64Array, attacks
     melody,
     withMelody: rowsBy(size, (row) => melody[row] ?? NO_MELODY),
     ringsFromBefore: new Uint8Array(size),
-    supportsAt: (row: number) => grips.supportsAt(rows[row] ?? 0),
+    supportsAt,
     linesAt,
     heldFromAt,
     ringingNotesAt,
-    withSupports: rowsBy(size, (row) => grips.supportsAt(rows[row] ?? 0).name),
+    withSupports: rowsBy(size, (row) => supportsAt(row).name),
     candidate,
     get candidates(): readonly Candidate[] {
       all ??= Array.from({ length: size }, (_, row) => candidate(row));
       return all;
     },
   };
+  for (const { grips, rows } of parts) {
+    for (let index = 0; index < rows.length; index += 1) {
+      grips.copy(rows[index] ?? 0, column, supports.length);
+      supports.push(grips.supportsAt(rows[index] ?? 0));
+    }
+  }
   let isSung = false;
   for (let row = 0; row < size; row += 1) {
-    grips.copy(rows[row] ?? 0, column, row);
     const attack = attackAt(row);
     column.isHeld[row] = Number(attack === "held");
     column.isSingle[row] = Number(attack === "single");
-    column.isThinned[row] = Number(isThinned(row));
+    column.isThinned[row] = Number(isThinned(row, supportsAt(row)));
     column.ringsFromBefore[row] = Number(isRinging(row));
     isSung ||= linesAt(row) !== undefined;
   }

@@ -1,4 +1,4 @@
-import type { PathProblem, Way } from "./choice-graph.js";
+import type { Link, PathProblem, Way } from "./choice-graph.js";
 
 /** A cost that depends on a few columns: one entry for each combination of their choices, the last column fastest. */
 interface Table {
@@ -149,15 +149,28 @@ function tablesOf(problem: PathProblem, kept: KeptChoices): Table[] {
       const entries = Float64Array.from(from, (choice) => stepCost(choice, choice));
       return { columns: [link.from], entries };
     }
-    const entries = new Float64Array(from.length * to.length);
-    from.forEach((one, row) => {
-      to.forEach((other, place) => {
-        entries[row * to.length + place] = stepCost(one, other);
-      });
-    });
-    return { columns: [link.from, link.to], entries };
+    return { columns: [link.from, link.to], entries: stepsBetween(problem, link, from, to) };
   });
   return [...own, ...pairs];
+}
+
+/** What each step from a kept choice to a kept choice costs, the second one fastest; what rings on asks only what it may come after. */
+function stepsBetween(
+  problem: PathProblem,
+  link: Link,
+  from: readonly number[],
+  to: readonly number[],
+): Float64Array {
+  const known = problem.knownOf?.(link);
+  const step = known?.cost ?? problem.stepCost(link);
+  const entries = new Float64Array(from.length * to.length).fill(Number.POSITIVE_INFINITY);
+  to.forEach((other, place) => {
+    const sources = known?.sourcesOf(other);
+    from.forEach((one, row) => {
+      if (sources?.includes(one) !== false) entries[row * to.length + place] = step(one, other);
+    });
+  });
+  return entries;
 }
 
 const scopeWithout = (column: number, tables: readonly Table[]): readonly number[] =>

@@ -52,8 +52,10 @@ function rememberedSteps(
   let cheapest = Number.POSITIVE_INFINITY;
   for (const cost of given) if (cost < cheapest) cheapest = cost;
   if (cheapest === Number.POSITIVE_INFINITY) return new Float64Array(size).fill(cheapest);
-  const table = given.map((cost) => cost - cheapest);
-  const limits = enough && Float64Array.from({ length: size }, (_, goal) => enough(goal) - cheapest);
+  const table = new Float64Array(given.length);
+  for (let choice = 0; choice < given.length; choice += 1) table[choice] = (given[choice] ?? 0) - cheapest;
+  const limits = enough && new Float64Array(size);
+  if (limits) for (let goal = 0; goal < size; goal += 1) limits[goal] = enough(goal) - cheapest;
   const before = answers.get(known) ?? [];
   answers.set(known, before);
   let answer = before.find(
@@ -64,7 +66,9 @@ function rememberedSteps(
     if (before.length === ANSWERS) before.shift();
     before.push(answer);
   }
-  return answer.least.map((cost) => cost + cheapest);
+  const least = new Float64Array(size);
+  for (let goal = 0; goal < size; goal += 1) least[goal] = (answer.least[goal] ?? 0) + cheapest;
+  return least;
 }
 
 function isSame(one: Float64Array | undefined, other: Float64Array | undefined): boolean {
@@ -123,7 +127,7 @@ function overKnown(
     }
   }
   const ahead = goalOrders(ranked, goals, isForward ? known.least : (one, other) => known.least(other, one));
-  const { order, costs } = ranked;
+  const { order, costs, starts } = ranked;
   for (let goal = 0; goal < size; goal += 1) {
     const limit = limits?.[goal] ?? Number.POSITIVE_INFINITY;
     let best = least[goal] ?? 0;
@@ -139,9 +143,14 @@ function overKnown(
       least[goal] = best;
       continue;
     }
-    for (const { start, end, bound, step: leastStep } of ahead(goals.of[goal] ?? 0)) {
+    for (const key of ahead(goals.of[goal] ?? 0)) {
+      const one = key % CLASSES;
+      const bound = (key - one) / CLASSES;
       if (bound > limit && bound < best) best = bound;
       if (bound >= best) break;
+      const start = starts[one] ?? 0;
+      const end = starts[one + 1] ?? 0;
+      const leastStep = bound - (costs[start] ?? 0);
       for (let at = start; at < end; at += 1) {
         const so = costs[at] ?? 0;
         const possible = so + leastStep;
@@ -216,36 +225,33 @@ function sortedByCost(table: Float64Array): readonly number[] {
     .sort((one, other) => (table[one] ?? 0) - (table[other] ?? 0));
 }
 
-/** A class that a goal may be reached from. */
-interface Ahead {
-  /** Where it stands in the order. */
-  readonly start: number;
-  readonly end: number;
-  /** The least that coming from it costs in all, and that the step itself costs. */
-  readonly bound: number;
-  readonly step: number;
-}
+/** More classes than a column has: a class and a bound fit one number that sorts by itself. */
+const CLASSES = 2 ** 8;
 
-/** For a goal's class the classes it may be reached from, the least possible sum first; worked out when first asked. */
+/**
+ * For a goal's class the classes it may be reached from, the least possible sum first, each with that sum as one
+ * number; worked out when first asked.
+ */
 function goalOrders(
   { costs, starts }: Ranked,
   goals: ChoiceClasses,
   least: (givenClass: number, goalClass: number) => number,
-): (goalClass: number) => readonly Ahead[] {
-  const known: (readonly Ahead[] | undefined)[] = Array.from({ length: goals.count });
+): (goalClass: number) => Float64Array {
+  const known: (Float64Array | undefined)[] = Array.from({ length: goals.count });
+  const keys = new Float64Array(starts.length);
   return (goalClass) => {
     const before = known[goalClass];
     if (before !== undefined) return before;
-    const ahead: Ahead[] = [];
+    let count = 0;
     for (let given = 0; given + 1 < starts.length; given += 1) {
       const start = starts[given] ?? 0;
-      const end = starts[given + 1] ?? 0;
-      if (start === end) continue;
+      if (start === (starts[given + 1] ?? 0)) continue;
       const step = least(given, goalClass);
-      if (step < Number.POSITIVE_INFINITY)
-        ahead.push({ start, end, step, bound: (costs[start] ?? 0) + step });
+      if (step === Number.POSITIVE_INFINITY) continue;
+      keys[count] = ((costs[start] ?? 0) + step) * CLASSES + given;
+      count += 1;
     }
-    ahead.sort((one, other) => one.bound - other.bound);
+    const ahead = keys.slice(0, count).sort();
     known[goalClass] = ahead;
     return ahead;
   };

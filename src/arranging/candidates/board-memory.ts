@@ -7,7 +7,7 @@ import type { ColumnPart, PackedColumn } from "../packed-column.js";
 import { type Remembered, remembered } from "./memo.js";
 import { bestFingers, type FingersFor, type Fretboard } from "./struck-grips.js";
 import type { StruckRows } from "./struck-rows.js";
-import { type Supports, sharedSupports } from "./supports.js";
+import { type DegreeLists, type Supports, sharedSupports } from "./supports.js";
 import { HeldGrips } from "./sustained-grips.js";
 
 /**
@@ -16,13 +16,7 @@ import { HeldGrips } from "./sustained-grips.js";
  * it is kept for the whole process, within bounds.
  */
 export interface BoardMemory {
-  /** Every grip that was met. */
-  readonly grips: GripRows;
-  readonly shared: (given: Supports) => Supports;
-  readonly fingersFor: FingersFor;
-  readonly struck: Remembered<StruckRows>;
-  readonly singles: Remembered<ColumnPart>;
-  readonly rests: Remembered<readonly Candidate[]>;
+  readonly struck: StruckMemory;
   readonly held: HeldGrips;
   /** Parts of columns, and whole ones: of the tunes arranged last. */
   readonly parts: Remembered<ColumnPart>;
@@ -31,11 +25,23 @@ export interface BoardMemory {
   readonly steps: Remembered<Steps>;
 }
 
+/** What can be struck in which situations: what most tunes have in common. */
+export interface StruckMemory {
+  readonly grips: GripRows;
+  readonly fingersFor: FingersFor;
+  readonly situations: Remembered<StruckRows>;
+  readonly singles: Remembered<ColumnPart>;
+  readonly rests: Remembered<readonly Candidate[]>;
+  readonly lists: DegreeLists;
+  readonly shared: (given: Supports) => Supports;
+}
+
 /** Instruments remembered at once: a service's guests bring their own. */
 const BOARDS = 4;
 
-/** With more grips than this it is time to forget: some tens of megabytes. */
-const GRIPS = 100_000;
+/** With more grips than this it is time to forget; of those that are held most tunes have their own. */
+const STRUCK_GRIPS = 80_000;
+const HELD_GRIPS = 40_000;
 
 const COLUMNS = 500;
 
@@ -47,7 +53,12 @@ export function boardMemory({ instrument, melodyStrings }: Fretboard, costs: Cos
   memories.set(costs, known);
   const name = JSON.stringify([instrument, melodyStrings]);
   const before = known.get(name);
-  const memory = before === undefined || before.grips.size > GRIPS ? emptyMemory(instrument, costs) : before;
+  const memory =
+    before === undefined || before.struck.grips.size > STRUCK_GRIPS
+      ? memoryWith(struckMemory(instrument, costs))
+      : before.held.size > HELD_GRIPS
+        ? memoryWith(before.struck)
+        : before;
   known.delete(name);
   known.set(name, memory);
   for (const oldest of known.keys()) {
@@ -57,22 +68,26 @@ export function boardMemory({ instrument, melodyStrings }: Fretboard, costs: Cos
   return memory;
 }
 
-function emptyMemory(instrument: Instrument, costs: CostTable): BoardMemory {
-  const grips = new GripRows();
-  const shared = sharedSupports();
+function struckMemory(instrument: Instrument, costs: CostTable): StruckMemory {
+  const lists: DegreeLists = new Map();
   return {
-    grips,
-    shared,
+    grips: new GripRows(),
     fingersFor: rememberedFingers((strings) => bestFingers({ instrument }, strings, costs)),
-    struck: remembered(),
+    situations: remembered(),
     singles: remembered(),
     rests: remembered(),
-    held: new HeldGrips(grips, shared),
-    parts: remembered(2 * COLUMNS),
-    columns: remembered(COLUMNS),
-    steps: remembered(COLUMNS),
+    lists,
+    shared: sharedSupports(lists),
   };
 }
+
+const memoryWith = (struck: StruckMemory): BoardMemory => ({
+  struck,
+  held: new HeldGrips(sharedSupports(struck.lists)),
+  parts: remembered(2 * COLUMNS),
+  columns: remembered(COLUMNS),
+  steps: remembered(COLUMNS),
+});
 
 /** The same strings and frets have the same fingers, whatever the chord. */
 function rememberedFingers(work: FingersFor): FingersFor {

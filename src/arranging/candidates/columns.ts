@@ -39,7 +39,7 @@ export function columnsFor(
   memory: BoardMemory,
 ): readonly PackedColumn[] {
   const { board, notes } = wishes;
-  const { parts } = memory;
+  const { parts, struck } = memory;
   const voices: SungGripsSoFar = { fingered: new Map() };
   const columns: PackedColumn[] = [];
   for (const [index, event] of events.entries()) {
@@ -47,7 +47,7 @@ export function columnsFor(
     const texture = wishes.textureAt(event);
     const avoided = wishes.avoidedAt(event);
     const avoidedName = avoided.length === 0 ? "" : JSON.stringify(avoided);
-    const fingersAllowed = avoided.length === 0 ? memory.fingersFor : undefined;
+    const fingersAllowed = avoided.length === 0 ? struck.fingersFor : undefined;
     const sung = wishes.sungAt(event);
     const column =
       sung !== undefined
@@ -70,23 +70,24 @@ export function columnsFor(
     }
 
     function resting(): readonly Candidate[] {
-      return memory.rests([event.chord && chordIdentity(event.chord), notes, avoidedName], () =>
+      return struck.rests([event.chord && chordIdentity(event.chord), notes, avoidedName], () =>
         restChords(event, { ...board, avoided }, notes, costs, fingersAllowed),
       );
     }
 
     function joined(...all: readonly (ColumnPart | undefined)[]): PackedColumn {
       const given = all.filter((part) => part !== undefined);
-      return memory.columns(given, () => columnOf(memory.grips, given));
+      return memory.columns(given, () => columnOf(given));
     }
 
     function singleAt(melodyMidi: number): ColumnPart {
       const extra = texture.singleCost(event);
-      return memory.singles([melodyMidi, extra], () => {
+      return struck.singles([melodyMidi, extra], () => {
         const notesAlone = singleNotes(melodyMidi, board, extra, costs);
         return {
           attack: "single",
-          rows: notesAlone.map((one) => memory.grips.add({ ...one, supports: memory.shared(one.supports) })),
+          grips: struck.grips,
+          rows: notesAlone.map((one) => struck.grips.add({ ...one, supports: struck.shared(one.supports) })),
           costs: notesAlone.map(({ cost }) => cost),
         };
       });
@@ -96,23 +97,25 @@ export function columnsFor(
       const { chord } = event;
       const extra = texture.struckCost(event);
       if (chord === undefined || extra === undefined) return undefined;
-      const struck = memory.struck([melodyMidi, chordIdentity(chord), notes, isContinued, avoidedName], () =>
-        struckRows(
-          board,
-          struckGrips(
-            { ...board, avoided },
-            melodyMidi,
-            supportPlan(chord, melodyMidi % 12, notes),
-            costs,
-            fingersAllowed,
+      const possible = struck.situations(
+        [melodyMidi, chordIdentity(chord), notes, isContinued, avoidedName],
+        () =>
+          struckRows(
+            board,
+            struckGrips(
+              { ...board, avoided },
+              melodyMidi,
+              supportPlan(chord, melodyMidi % 12, notes),
+              costs,
+              fingersAllowed,
+            ),
+            isContinued,
+            struck,
           ),
-          isContinued,
-          memory,
-        ),
       );
       const attack = event.isNoteOnset ? "struck" : "under";
       const haste = Math.min(costs.texture.calmSeconds, Math.round(event.seconds * 10) / 10);
-      return parts([struck, attack, extra, haste], () => struckPart(struck, attack, extra, haste, costs));
+      return parts([possible, attack, extra, haste], () => struckPart(possible, attack, extra, haste, costs));
     }
 
     function heldAt(melodyMidi: number): ColumnPart | undefined {

@@ -2,8 +2,9 @@ import type { Attack } from "../../arrangement/arrangement.js";
 import { candidates } from "../candidate.js";
 import type { CostTable } from "../costs/cost-table.js";
 import { wideAtTempoCost } from "../costs/reach-cost.js";
+import type { GripRows } from "../grip-rows.js";
 import type { ColumnPart } from "../packed-column.js";
-import type { BoardMemory } from "./board-memory.js";
+import type { StruckMemory } from "./board-memory.js";
 import type { Fretboard, StruckGrip } from "./struck-grips.js";
 import { supportsOf } from "./supports.js";
 
@@ -22,6 +23,7 @@ const STRUCK_KEPT_AT_LEAST = 6;
 
 /** The grips that may be struck in one situation, before they are placed in a texture. */
 export interface StruckRows {
+  readonly grips: GripRows;
   readonly rows: readonly number[];
   readonly costs: readonly number[];
   readonly beyondTempoMm: readonly number[];
@@ -32,7 +34,7 @@ export function struckRows(
   board: Fretboard,
   possible: readonly StruckGrip[],
   isFingerDecided: boolean,
-  { grips, shared }: Pick<BoardMemory, "grips" | "shared">,
+  { grips, shared }: Pick<StruckMemory, "grips" | "shared">,
 ): StruckRows {
   const rows: number[] = [];
   const costs: number[] = [];
@@ -45,12 +47,12 @@ export function struckRows(
       beyondTempoMm.push(grip.beyondTempoMm);
     }
   }
-  return { rows, costs, beyondTempoMm };
+  return { grips, rows, costs, beyondTempoMm };
 }
 
 /** They in a texture and at a tempo. */
 export function struckPart(
-  { rows, costs, beyondTempoMm }: StruckRows,
+  { grips, rows, costs, beyondTempoMm }: StruckRows,
   attack: Attack,
   extraCost: number,
   seconds: number,
@@ -58,6 +60,7 @@ export function struckPart(
 ): ColumnPart {
   return {
     attack,
+    grips,
     rows,
     costs: costs.map(
       (cost, index) => cost + extraCost + wideAtTempoCost(beyondTempoMm[index] ?? 0, seconds, texture),

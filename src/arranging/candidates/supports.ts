@@ -31,18 +31,20 @@ export const someSupports = (whole: Supports, indexes: readonly number[]): Suppo
     degrees: indexes.map((index) => whole.degrees[index] ?? ""),
   });
 
+/** Degrees by their labels, so that the same ones are one list. */
+export type DegreeLists = Map<string, readonly string[]>;
+
 /** Answers the same supporting notes, degrees and all, with the same object, so that what is known of them is found again. */
-export function sharedSupports(): (given: Supports) => Supports {
+export function sharedSupports(lists: DegreeLists): (given: Supports) => Supports {
   const known = new Map<string, Supports>();
-  const degrees = new Map<string, readonly string[]>();
   return (given) => {
     const labels = given.degrees.join();
     const key = given.name + labels;
     const before = known.get(key);
     if (before !== undefined) return before;
-    const list = degrees.get(labels) ?? given.degrees;
-    degrees.set(labels, list);
-    const shared = { ...given, degrees: list };
+    const degrees = lists.get(labels) ?? given.degrees;
+    lists.set(labels, degrees);
+    const shared = degrees === given.degrees ? given : { ...given, degrees };
     known.set(key, shared);
     return shared;
   };

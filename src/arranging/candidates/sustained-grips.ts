@@ -5,7 +5,7 @@ import type { Instrument } from "../../guitar/instrument.js";
 import { candidates } from "../candidate.js";
 import type { CostTable } from "../costs/cost-table.js";
 import { melodyPlaceCost, openStringsCost } from "../costs/voicing-cost.js";
-import { type GripRows, noteNumber } from "../grip-rows.js";
+import { GripRows, noteNumber } from "../grip-rows.js";
 import type { ColumnPart, PackedColumn } from "../packed-column.js";
 import { type Fretboard, melodyPlaces } from "./struck-grips.js";
 import { type Supports, someSupports } from "./supports.js";
@@ -74,7 +74,7 @@ export function heldPart(
       heldFrom.push(from);
     }
   }
-  return { attack: "held", rows, costs: points, heldFrom };
+  return { attack: "held", grips: held.grips, rows, costs: points, heldFrom };
 }
 
 /** A way to hold some supporting notes with a melody note over them, whatever the chord and the moment. */
@@ -111,10 +111,14 @@ export class HeldGrips {
   private readonly found = new Map<Supports, Map<number, readonly HeldGrip[]>>();
   private readonly made = new Map<Supports, Map<number, HeldGrip>>();
 
-  constructor(
-    private readonly grips: GripRows,
-    private readonly shared: (given: Supports) => Supports,
-  ) {}
+  readonly grips = new GripRows();
+
+  constructor(private readonly shared: (given: Supports) => Supports) {}
+
+  /** Grips made so far. */
+  get size(): number {
+    return this.grips.size;
+  }
 
   /** Everything of some supports that can be held under a melody note, for each of its places and fingers. */
   over(given: Supports, melodyMidi: number, board: Fretboard, costs: CostTable): readonly HeldGrip[] {
