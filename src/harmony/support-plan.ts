@@ -19,6 +19,8 @@ export interface SupportPlan {
   readonly instead: { readonly tone: WantedTone; readonly of: WantedTone } | undefined;
   /** Root and fifth, in a triad also the third on top, which may be doubled once every wanted tone is there. */
   readonly mayDouble: readonly WantedTone[];
+  /** The chord tone that a foreign melody note stands for: it may stay under it, where it does not clash. */
+  readonly mayStay: WantedTone | undefined;
   /** Pitch class the grip should have lowest: the slash bass. */
   readonly bass: WantedTone | undefined;
   /** Notes of a complete grip, melody included. */
@@ -65,16 +67,24 @@ export function supportPlan(chord: Chord, melodyPitchClass: number, notes: "auto
     wanted,
     instead: eleventhForFifth(chord, melody, wanted),
     mayDouble,
+    mayStay:
+      melody.tone === undefined && melody.standsFor !== undefined && tones.includes(melody.standsFor)
+        ? melody.standsFor
+        : undefined,
     bass:
       bass === undefined || mod12(melodyPitchClass - bass.pitchClass) === 1
         ? undefined
         : { label: bass.degree ?? "bass", pitchClass: bass.pitchClass, role: "root" },
-    notes: notes === "auto" ? (chord.isSeventhOrLarger ? 4 : 3) : notes,
+    notes: notesOf(chord, notes),
     mostNotes: notes === "auto" ? 4 : notes,
     askedClash,
     chord,
   };
 }
+
+/** Notes of a complete grip of a chord, melody included: as many as are asked for, or as it needs. */
+export const notesOf = (chord: Chord, notes: "auto" | 3 | 4): number =>
+  notes === "auto" ? (chord.isSeventhOrLarger ? 4 : 3) : notes;
 
 /**
  * The root of a major seventh chord in the melody: the sixth stands for the seventh, which would lie a

@@ -105,18 +105,38 @@ test("a melody note beyond the body's edge costs", () => {
   expect(addedBy("melodyPastBody", "x x x 13 13 13", "Db", "major-seventh")).toBeGreaterThan(0);
 });
 
+const gripsWith = (costs: CostTable) =>
+  struckGrips(
+    { instrument: GUITAR, melodyStrings: [1, 2, 3] },
+    72,
+    supportPlan(
+      chordOf({ root: { letter: "A", alter: 0 }, kind: "minor-seventh", degrees: [], bass: undefined }),
+      0,
+      "auto",
+    ),
+    costs,
+  );
+
+test("other fingers than the easiest for a grip cost more than they are harder, the easiest nothing", () => {
+  const plain = gripsWith({ ...COSTS, voicing: { ...COSTS.voicing, unusualFingersEachPoint: 0 } });
+  const nameOf = ({ strings, fingers }: (typeof plain)[number]) => JSON.stringify([strings, fingers]);
+  const before = new Map(plain.map((grip) => [nameOf(grip), grip.cost]));
+  const leastFor = new Map<string, number>();
+  for (const { strings, cost } of plain) {
+    const name = JSON.stringify(strings);
+    leastFor.set(name, Math.min(leastFor.get(name) ?? cost, cost));
+  }
+  let unusual = 0;
+  for (const grip of gripsWith(COSTS)) {
+    const cost = before.get(nameOf(grip)) ?? Number.NaN;
+    const harder = cost - (leastFor.get(JSON.stringify(grip.strings)) ?? Number.NaN);
+    if (harder > 0) unusual += 1;
+    expect(grip.cost - cost > 0).toBe(harder > 0);
+  }
+  expect(unusual).toBeGreaterThan(0);
+});
+
 test("every grip that the little finger bars costs more, and no other", () => {
-  const gripsWith = (costs: CostTable) =>
-    struckGrips(
-      { instrument: GUITAR, melodyStrings: [1, 2, 3] },
-      72,
-      supportPlan(
-        chordOf({ root: { letter: "A", alter: 0 }, kind: "minor-seventh", degrees: [], bass: undefined }),
-        0,
-        "auto",
-      ),
-      costs,
-    );
   const without = gripsWith({ ...COSTS, voicing: { ...COSTS.voicing, littleFingerBarre: 0 } });
   const nameOf = ({ strings, fingers }: (typeof without)[number]) => JSON.stringify([strings, fingers]);
   const before = new Map(without.map((grip) => [nameOf(grip), grip.cost]));

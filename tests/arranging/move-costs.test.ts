@@ -75,7 +75,7 @@ test("a melody note repeated over its chord is not gripped anew", () => {
   const weights: MoveWeights = { ...SILENT, regrippedOnRepeat: COSTS.move.regrippedOnRepeat };
   const again = { isRepeated: true };
   expect(costOf(C, C, again, weights)).toBe(0);
-  expect(costOf(C, "x x x 5:2 5:3 x", again, weights)).toBe(0);
+  expect(costOf(C, "x x x 5:2 5:3 x", again, weights)).toBeGreaterThan(0);
   expect(costOf(C, "x x x 4:1 5:2 x", again, weights)).toBeGreaterThan(0);
   expect(costOf(C, "x x x 4:1 5:2 x", {}, weights)).toBe(0);
 });

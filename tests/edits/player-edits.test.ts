@@ -80,6 +80,7 @@ test("what was written is the score that the edits below speak of", () => {
       "7:1 2 55 4/5-1",
       "7:1 2 60 3/5-1",
       "7:1 2 64 2/5-1",
+      "7:3 2 60 4/10-3",
       "7:3 2 64 3/9-2",
       "7:3 2 67 2/8-1",
       "7:3 2 72 1/8-1",
@@ -192,9 +193,9 @@ describe("an edit is kept, and nothing else moves", () => {
     },
     {
       name: "a finger changed",
-      change: changeNote(["P2", 7, 3, "E4"], withTechnical({ fingering: 3 })),
-      gone: ["7:3 2 64 3/9-2"],
-      come: ["7:3 2 64 3/9-3"],
+      change: changeNote(["P2", 7, 3, "C4"], withTechnical({ fingering: 4 })),
+      gone: ["7:3 2 60 4/10-3"],
+      come: ["7:3 2 60 4/10-4"],
       said: ["edit-kept 7:3"],
     },
     {

@@ -155,9 +155,9 @@ interface Voicing {
 describe("seventh and sixth chords that people entered on four strings", () => {
   const entered = fourToneGripsOfChordsDb();
 
-  test("are shapes with a name, but for closed sevenths and those with a string skipped inside", () => {
+  test("are shapes with a name, but for other closed positions and those with a string skipped inside", () => {
     const unnamed = entered.filter(({ name }) => name === undefined).map(({ text }) => text);
-    expect({ entered: entered.length, unnamed: unnamed.length }).toEqual({ entered: 313, unnamed: 38 });
+    expect({ entered: entered.length, unnamed: unnamed.length }).toEqual({ entered: 313, unnamed: 24 });
     expect([...new Set(unnamed)].sort()).toEqual([
       "add9: 5:1 4:3 2:9 1:5",
       "add9: 6:1 5:3 3:9 2:5",
@@ -166,15 +166,10 @@ describe("seventh and sixth chords that people entered on four strings", () => {
       "m6: 5:1 4:5 2:b3 1:6",
       "m7b5: 6:1 3:b3 2:b5 1:b7",
       "madd9: 4:1 3:5 2:9 1:b3",
-      "madd9: 4:b3 3:5 2:1 1:9",
       "madd9: 5:1 4:b3 2:9 1:5",
-      "madd9: 5:b3 4:5 3:1 2:9",
       "madd9: 6:1 5:b3 3:9 2:5",
       "maj7#5: 4:1 3:3 2:#5 1:7",
       "maj7#5: 5:1 4:3 3:7 1:#5",
-      "maj7: 4:1 3:3 2:5 1:7",
-      "mmaj7: 4:1 3:b3 2:5 1:7",
-      "mmaj7: 5:1 4:b3 3:5 2:7",
     ]);
   });
 });

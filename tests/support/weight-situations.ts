@@ -1,16 +1,16 @@
 import { type Candidate, candidates } from "../../src/arranging/candidate.js";
-import { boardMemory } from "../../src/arranging/candidates/board-memory.js";
 import { singleNotes } from "../../src/arranging/candidates/columns.js";
 import { aloneAmongVoices, sungGrips } from "../../src/arranging/candidates/sung-grips.js";
 import { sungPoints } from "../../src/arranging/candidates/sung-placements.js";
-import { heldPart } from "../../src/arranging/candidates/sustained-grips.js";
 import { brokenLines } from "../../src/arranging/costs/broken-lines.js";
 import type { CostTable } from "../../src/arranging/costs/cost-table.js";
 import { fingerChangeCost } from "../../src/arranging/costs/finger-cost.js";
 import { type MoveTerms, moveCost, wayCost } from "../../src/arranging/costs/move-cost.js";
 import { wideAtTempoCost } from "../../src/arranging/costs/reach-cost.js";
 import { releaseCost } from "../../src/arranging/costs/release-cost.js";
+import { restOnRootCost } from "../../src/arranging/costs/rest-on-root-cost.js";
 import { rightHandCost, withRightHand } from "../../src/arranging/costs/right-hand-cost.js";
+import { ringingCost } from "../../src/arranging/costs/ringing-cost.js";
 import { voiceLeadingCost } from "../../src/arranging/costs/voice-leading.js";
 import { voicingCost } from "../../src/arranging/costs/voicing-cost.js";
 import { packedColumn } from "../../src/arranging/packed-column.js";
@@ -161,7 +161,8 @@ const voiced =
     const plan = supportPlan(chordNamed(symbol), melody.midi % 12, "auto");
     const instead = plan.instead === undefined ? [] : [plan.instead.tone];
     const bass = plan.bass === undefined ? [] : [plan.bass];
-    const known = [...plan.wanted, ...plan.mayDouble, ...instead, ...bass];
+    const stays = plan.mayStay === undefined ? [] : [plan.mayStay];
+    const known = [...plan.wanted, ...plan.mayDouble, ...stays, ...instead, ...bass];
     const supports = notes.slice(0, -1).map((note) => {
       const tone = known.find(({ pitchClass }) => pitchClass === note.midi % 12);
       if (tone === undefined) throw new Error(`${symbol} has nothing at ${note.string}:${note.fret}`);
@@ -192,25 +193,27 @@ const VOICING: readonly (readonly [
     "0 x 3 0 0 x",
     "the ninth of a thirteenth chord goes after its fifth and root",
   ],
-  ["missing.root", "C", "12 x 10 11 x x", "x x 14 11 x x", "a triad has its root"],
+  ["missing.root", "C/G", "x 7 5 5 7 x", "x x x 0 5 2", "a triad has its root"],
   ["missing.fifth", "C", "8 7 5 x x 0", "x x x 5 x 0", "a triad has its fifth"],
   ["noteFewer", "Am7", "3 0 2 x 2 x", "x x 5 6 x x", "four notes for a seventh chord"],
   ["slashBassNotLowest", "C/G", "3 3 5 x 5 x", "12 10 10 9 x x", "the slash bass is lowest"],
-  ["doubledInFullTriad", "C", "8 x 5 x x 0", "0 x x 0 1 0", "three notes are enough for a triad"],
-  ["fifthForFourths", "Am7", "3 0 0 x 1 x", "3 0 2 x 1 x", "fourths under the third of a minor seventh"],
+  ["doubledInFullTriad", "C", "x x 5 5 6 x", "x 3 5 5 6 x", "three notes are enough for a triad"],
+  ["soundsAsOtherTriad", "Am", "12 12 10 12 x x", "x 15 14 12 x x", "A minor does not sound as C major"],
+  [
+    "fourthsOnLowerStrings",
+    "Am7",
+    "x x 5 7 10 8",
+    "x 12 12 12 13 x",
+    "fourths lie on the four highest strings",
+  ],
+  ["fifthForFourths", "Am7", "x x 7 7 8 8", "x x 7 9 8 8", "fourths under the third of a minor seventh"],
   ["unknownShape", "C7", "3 x 2 3 3 x", "x 7 5 3 3 x", "a shape that players know"],
   ["silentInnerString", "Am7/G", "8 x 7 10 x x", "3 x x x x 1", "no silent strings inside the grip"],
-  ["silentStringAboveLowest", "C", "x 7 5 5 x 0", "15 x 10 9 x x", "neighbours from the lowest note on"],
+  ["silentStringAboveLowest", "Cmaj7", "x x 2 4 1 5", "x 3 x 4 5 5", "neighbours from the lowest note on"],
   ["spreadThreeNotes", "C", "x x x 0 1 x", "0 10 x 5 x x", "three notes within an octave"],
-  ["hole", "C7", "x x x 12 11 10", "0 10 x x 11 10", "no hole of more than an octave"],
-  [
-    "gapUnderMelodyEachSemitone",
-    "Am7/G",
-    "x 15 14 15 x x",
-    "3 3 x x x 6",
-    "the chord is near under the melody",
-  ],
-  ["nearSemitones", "C7", "x 10 8 9 x 8", "x 10 14 15 13 x", "a fifth under the melody is near enough"],
+  ["hole", "Am", "x x x 2 1 4", "x 0 x 5 5 4", "no hole of more than an octave"],
+  ["gapUnderMelodyEachSemitone", "C", "x 7 10 9 10 x", "x 7 5 5 10 x", "the chord is near under the melody"],
+  ["nearSemitones", "C6", "x x 7 9 8 9", "x 10 x 9 10 9", "a fifth under the melody is near enough"],
   [
     "crowdedMelodyEachSemitone",
     "Cmaj7",
@@ -228,11 +231,11 @@ const VOICING: readonly (readonly [
   ],
   ["lowestNotRootOrFifth", "C", "12 x x x 0 x", "0 x x x 0 x", "a low third is no bass"],
   ["bassBelowMidi", "C", "12 x x x 0 x", "0 x x x 0 x", "a note under E3 is heard as bass"],
-  ["lowToneNotRootOrFifth", "Am", "8 7 x 4 x x", "0 3 x x 0 x", "no third in the mud above the bass"],
-  ["mudBelowMidi", "Am", "8 7 x 4 x x", "0 3 x x 0 x", "that mud begins under D3"],
-  ["lowestIsTension", "Am7", "x x 14 12 13 x", "x x x 7 8 8", "the eleventh is no lowest note"],
+  ["lowToneNotRootOrFifth", "Am7/G", "3 x 2 5 3 x", "3 3 x 2 3 x", "no third in the mud above the bass"],
+  ["mudBelowMidi", "Am7/G", "3 x 2 5 3 x", "3 3 x 2 3 x", "that mud begins under D3"],
+  ["lowestIsTension", "Am7", "x 12 x 9 8 8", "x x 12 12 10 8", "the eleventh is no lowest note"],
   ["minorNinthBetweenSupports", "Cmaj7", "3 3 x 4 x 1", "x 2 5 5 6 x", "no minor ninth among the supports"],
-  ["semitoneBetweenSupports", "Cmaj7", "x 2 x 0 1 0", "x 14 10 9 x x", "no semitone among the supports"],
+  ["semitoneBetweenSupports", "Cmaj7", "8 10 9 9 x x", "x x 5 4 1 0", "no semitone among the supports"],
   [
     "askedMinorNinthUnderMelody",
     "G7(b9)",
@@ -243,14 +246,14 @@ const VOICING: readonly (readonly [
   [
     "melodyString.2",
     "C",
-    "x x 2 x 0 x",
-    "0 7 5 4 x x",
+    "x 7 10 9 7 x",
+    "x 15 14 11 x x",
     "the melody speaks better on string 2 than on string 3",
   ],
   ["melodyPastBody", "C", "8 7 x 9 9 x", "12 15 14 13 x x", "the melody stays off the body"],
-  ["openString", "Cmaj7", "7 3 5 x 5 x", "8 x x 0 0 0", "stopped strings are of one tone"],
-  ["openUnderHighHand", "C", "x x 2 x 0 x", "12 10 x x 0 x", "no open string under a high hand"],
-  ["highHandFret", "C", "x x 2 x 0 x", "12 10 x x 0 x", "a hand is high from the sixth fret on"],
+  ["openString", "C", "x x 5 5 5 x", "x x x 0 1 0", "stopped strings are of one tone"],
+  ["openUnderHighHand", "C", "x x 14 x 13 11", "x 7 x 0 8 11", "no open string under a high hand"],
+  ["highHandFret", "C/G", "x x x 0 1 0", "3 x 5 5 5 x", "a hand is high from the sixth fret on"],
   [
     "openUnderHighHandEachFret",
     "Bm7b5",
@@ -258,7 +261,7 @@ const VOICING: readonly (readonly [
     "x 0 0 x 0 15",
     "the higher the hand, the stranger the open strings",
   ],
-  ["nearNutFret", "Am7/G", "0 0 x 0 14 x", "15 x x 14 14 x", "up to the fourth fret they go together"],
+  ["nearNutFret", "Cmaj7", "x 3 x 0 0 0", "x 14 x 12 13 12", "up to the fourth fret they go together"],
   ["thickStringHighEachFret", "C7", "8 x 8 x 5 x", "15 13 x 9 x x", "the sixth string is dull high up"],
   ["thickStringHighFret", "C", "12 x x 8 x x", "0 10 x 8 x x", "the tenth fret is not yet high"],
   ["thickStringBelowMidi", "C7", "8 x 8 x 5 x", "15 13 x 9 x x", "it is the sixth string that is thick"],
@@ -276,6 +279,11 @@ const releases =
   (...degrees: readonly string[]) =>
   ({ voicing }: CostTable): number =>
     releaseCost(degrees, chordNamed("Cmaj7"), voicing);
+
+const lowestAtRest =
+  (midi: number, isEnd: boolean, seconds: number) =>
+  ({ voicing }: CostTable): number =>
+    restOnRootCost(midi, chordNamed("C"), { isEnd, isLong: seconds >= voicing.longSeconds }, voicing);
 
 // ---- from one grip to the next ----
 
@@ -351,15 +359,18 @@ const wide =
   ({ texture }: CostTable): number =>
     wideAtTempoCost(mm, seconds, texture);
 
-/** A melody note over a chord that rings on and says, or no longer says, which chord it is. */
-const overWhatRings =
-  (isHollow: boolean) =>
-  (costs: CostTable): number => {
-    const board = { instrument: GUITAR, melodyStrings: [1] };
-    const holding = { cost: 0, worthOf: () => 0, isHollow: () => isHollow };
-    const held = heldPart(column("x x 2:1 0 x 0"), 67, board, costs, boardMemory(board, costs).held, holding);
-    return Math.min(...Array.from(held.costs));
-  };
+/** What is left of a chord that rings on under a melody note. */
+const leftRinging =
+  (symbol: string, melody: number, degrees: readonly string[], moment: Parameters<typeof asEvent>[0] = {}) =>
+  (costs: CostTable): number =>
+    ringingCost(
+      degrees,
+      chordNamed(symbol),
+      melody,
+      "auto",
+      textureNamed("fluent", costs, "change").noteShortCost(asEvent({ seconds: 1, ...moment })),
+      costs.texture,
+    );
 
 // ---- what the voices of an ensemble sing ----
 
@@ -465,6 +476,24 @@ export const SITUATIONS: readonly Situation[] = [
     better: alone(midi, index),
     worse: alone(midi, index + 1),
   })),
+  {
+    weight: "voicing.notOnRootAtEnd",
+    because: "a tune ends on the root of its last chord",
+    better: lowestAtRest(48, true, 1),
+    worse: lowestAtRest(52, true, 1),
+  },
+  {
+    weight: "voicing.notOnRootWhenLong",
+    because: "what stands for a bar stands on its root",
+    better: lowestAtRest(48, false, 2),
+    worse: lowestAtRest(52, false, 2),
+  },
+  {
+    weight: "voicing.longSeconds",
+    because: "a short chord may as well stand on its third",
+    better: lowestAtRest(52, false, 1),
+    worse: lowestAtRest(52, false, 2),
+  },
   {
     weight: "voicing.droppedWhileHeld.guide",
     because: "the third is the last to be let go",
@@ -701,9 +730,15 @@ export const SITUATIONS: readonly Situation[] = [
   {
     weight: "texture.heldHollow",
     because: "what rings on still says which chord it is",
-    better: overWhatRings(false),
-    worse: overWhatRings(true),
+    better: leftRinging("C", 7, ["1", "3"]),
+    worse: leftRinging("C", 7, ["1", "5"]),
   },
+  ...[0, 1, 2, 3].map((weight) => ({
+    weight: `texture.noteShortFluent.${weight}`,
+    because: `a chord that rings on at metric weight ${weight} is as full as it was`,
+    better: leftRinging("C7", 0, ["3", "5", "b7"], at(weight)),
+    worse: leftRinging("C7", 0, ["3", "b7"], at(weight)),
+  })),
   {
     weight: "sung.bassNotLowest",
     because: "the bass rather than the voice above it",
@@ -885,6 +920,10 @@ export const SITUATIONS: readonly Situation[] = [
 
 /** Weights that no situation here shows, with the reason. */
 export const NOT_SHOWN: ReadonlyMap<string, string> = new Map([
+  [
+    "voicing.unusualFingersEachPoint",
+    "it is added where grips are gathered: tests/arranging/grip-costs.test.ts shows it there",
+  ],
   [
     "voicing.littleFingerBarre",
     "it is added where grips are gathered: tests/arranging/grip-costs.test.ts shows it there",

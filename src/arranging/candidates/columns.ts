@@ -7,6 +7,7 @@ import type { Avoided } from "../../wishes/avoided.js";
 import { type Candidate, candidates } from "../candidate.js";
 import type { CostTable } from "../costs/cost-table.js";
 import { releaseCost } from "../costs/release-cost.js";
+import { ringingCost } from "../costs/ringing-cost.js";
 import { melodyPlaceCost } from "../costs/voicing-cost.js";
 import { type ColumnPart, columnOf, type PackedColumn, packedColumn } from "../packed-column.js";
 import type { Texture } from "../textures/texture.js";
@@ -14,7 +15,7 @@ import type { TuneEvent } from "../tune-events.js";
 import type { BoardMemory } from "./board-memory.js";
 import { restChords, silence } from "./rest-chords.js";
 import { type Fretboard, melodyPlaces, struckGrips } from "./struck-grips.js";
-import { struckPart, struckRows } from "./struck-rows.js";
+import { settledOnRoot, struckPart, struckRows } from "./struck-rows.js";
 import { aloneAmongVoices, type SungGripsSoFar, sungGrips } from "./sung-grips.js";
 import { heldPart } from "./sustained-grips.js";
 
@@ -42,6 +43,8 @@ export function columnsFor(
   const { parts, struck } = memory;
   const voices: SungGripsSoFar = { fingered: new Map() };
   const columns: PackedColumn[] = [];
+  const last = events.findLast((event) => event.note !== undefined);
+  const hasEnding = events.some((event) => event.chord !== undefined && event.span !== last?.span);
   for (const [index, event] of events.entries()) {
     const isContinued = events[index + 1]?.isNoteOnset === false || !event.isNoteOnset;
     const texture = wishes.textureAt(event);
@@ -97,22 +100,20 @@ export function columnsFor(
       const { chord } = event;
       const extra = texture.struckCost(event);
       if (chord === undefined || extra === undefined) return undefined;
-      const possible = struck.situations(
-        [melodyMidi, chordIdentity(chord), notes, isContinued, avoidedName],
-        () =>
-          struckRows(
-            board,
-            struckGrips(
-              { ...board, avoided },
-              melodyMidi,
-              supportPlan(chord, melodyMidi % 12, notes),
-              costs,
-              fingersAllowed,
-            ),
-            isContinued,
-            struck,
-          ),
-      );
+      const isEnd = hasEnding && event.span === last?.span && (event.isChordChange || event === last);
+      const isLong = event.seconds >= costs.voicing.longSeconds;
+      const key = [melodyMidi, chordIdentity(chord), notes, isContinued, avoidedName, isEnd, isLong];
+      const possible = struck.situations(key, () => {
+        const grips = struckGrips(
+          { ...board, avoided },
+          melodyMidi,
+          supportPlan(chord, melodyMidi % 12, notes),
+          costs,
+          fingersAllowed,
+        );
+        const settled = settledOnRoot(grips, chord, { isEnd, isLong }, costs.voicing);
+        return struckRows(board, settled, isContinued, struck);
+      });
       const attack = event.isNoteOnset ? "struck" : "under";
       const haste = Math.min(costs.texture.calmSeconds, Math.round(event.seconds * 10) / 10);
       return parts([possible, attack, extra, haste], () => struckPart(possible, attack, extra, haste, costs));
@@ -121,17 +122,15 @@ export function columnsFor(
     function heldAt(melodyMidi: number): ColumnPart | undefined {
       const before = columns[index - 1];
       const { chord } = event;
-      const cost = chord === undefined ? undefined : texture.heldCost(event);
-      if (before === undefined || cost === undefined || !event.isNoteOnset || !event.mayBeHeldInto)
-        return undefined;
-      const isGuide = (degree: string | undefined) =>
-        chord?.tones.some((tone) => tone.label === degree && tone.role === "guide") === true;
-      const melody = chord?.tones.find((tone) => tone.pitchClass === melodyMidi % 12);
-      return parts([before, melodyMidi, chord && chordIdentity(chord), cost], () =>
+      const cost = texture.heldCost(event);
+      if (before === undefined || chord === undefined || cost === undefined) return undefined;
+      if (!event.isNoteOnset || !event.mayBeHeldInto) return undefined;
+      const noteShort = texture.noteShortCost(event);
+      return parts([before, melodyMidi, chordIdentity(chord), notes, cost, noteShort], () =>
         heldPart(before, melodyMidi, board, costs, memory.held, {
-          cost,
+          costOf: (degrees) =>
+            cost + ringingCost(degrees, chord, melodyMidi % 12, notes, noteShort, costs.texture),
           worthOf: (degrees) => releaseCost(degrees, chord, costs.voicing),
-          isHollow: (degrees) => !isGuide(melody?.label) && !degrees.some(isGuide),
         }),
       );
     }

@@ -58,12 +58,14 @@ export function struckGrips(
         const strings = [...supports.map(({ string, fret }) => ({ string, fret })), melody];
         const midis = [...supports.map((support) => support.midi), melodyMidi];
         const degrees = supports.map((support) => support.tone.label);
-        return fingersFor(strings).map(({ fingers, effort, beyondTempoMm }) => ({
+        const ways = fingersFor(strings);
+        const least = Math.min(...ways.map(({ effort }) => effort));
+        return ways.map(({ fingers, effort, beyondTempoMm }) => ({
           strings,
           fingers,
           midis,
           degrees,
-          cost: tones + effort,
+          cost: tones + effort + Math.round((effort - least) * costs.voicing.unusualFingersEachPoint),
           beyondTempoMm,
         }));
       }),
@@ -97,6 +99,7 @@ function placementsUnder(
   const { instrument } = board;
   const found: (readonly PlacedSupport[])[] = [];
   const byPitchClass = new Map<number, WantedTone>();
+  if (plan.mayStay !== undefined) byPitchClass.set(plan.mayStay.pitchClass, plan.mayStay);
   for (const tone of [...plan.mayDouble, ...plan.wanted]) byPitchClass.set(tone.pitchClass, tone);
   if (plan.instead !== undefined) byPitchClass.set(plan.instead.tone.pitchClass, plan.instead.tone);
   const isForeignBass = plan.bass !== undefined && !byPitchClass.has(plan.bass.pitchClass);

@@ -1,7 +1,9 @@
 import type { Attack } from "../../arrangement/arrangement.js";
+import type { Chord } from "../../harmony/chord-tones.js";
 import { candidates } from "../candidate.js";
-import type { CostTable } from "../costs/cost-table.js";
+import type { CostTable, VoicingWeights } from "../costs/cost-table.js";
 import { wideAtTempoCost } from "../costs/reach-cost.js";
+import { type Rest, restOnRootCost } from "../costs/rest-on-root-cost.js";
 import type { GripRows } from "../grip-rows.js";
 import type { ColumnPart } from "../packed-column.js";
 import type { StruckMemory } from "./board-memory.js";
@@ -49,6 +51,22 @@ export function struckRows(
   }
   return { grips, rows, costs, beyondTempoMm };
 }
+
+/** Grips priced by whether the chord comes to rest on its root, cheapest first. */
+export const settledOnRoot = (
+  possible: readonly StruckGrip[],
+  chord: Chord,
+  rest: Rest,
+  weights: VoicingWeights,
+): readonly StruckGrip[] =>
+  !rest.isEnd && !rest.isLong
+    ? possible
+    : possible
+        .map((grip) => ({
+          ...grip,
+          cost: grip.cost + restOnRootCost(grip.midis[0] ?? 0, chord, rest, weights),
+        }))
+        .sort((a, b) => a.cost - b.cost);
 
 /** They in a texture and at a tempo. */
 export function struckPart(

@@ -18,12 +18,10 @@ const FEWEST_HELD = 2;
 
 /** What holding supporting notes is worth at a moment, in points. */
 interface Holding {
-  /** Holding anything in the texture that is in force. */
-  readonly cost: number;
+  /** Holding some of them, as the texture that is in force and their chord have it. */
+  readonly costOf: (degrees: readonly string[]) => number;
   /** What letting all of some supporting notes go would cost. */
   readonly worthOf: (degrees: readonly string[]) => number;
-  /** Whether some supporting notes leave open which chord it is. */
-  readonly isHollow: (degrees: readonly string[]) => boolean;
 }
 
 /**
@@ -44,8 +42,7 @@ export function heldPart(
   const priceOf = (degrees: readonly string[]) => {
     let price = known.get(degrees);
     if (price === undefined) {
-      const cost = holding.cost + (holding.isHollow(degrees) ? costs.texture.heldHollow : 0);
-      price = { cost, worth: holding.worthOf(degrees) };
+      price = { cost: holding.costOf(degrees), worth: holding.worthOf(degrees) };
       known.set(degrees, price);
     }
     return price;

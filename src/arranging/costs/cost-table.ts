@@ -45,8 +45,16 @@ export interface VoicingWeights extends RightHandWeights {
   readonly doubledInFullTriad: number;
   /** A supporting note let go where it could ring on under the melody: a guide tone, another tone. */
   readonly droppedWhileHeld: { readonly guide: number; readonly other: number };
+  /** Without its root a grip sounds as a plain triad of another root. */
+  readonly soundsAsOtherTriad: number;
+  /** The end of a tune on another lowest note than the root; and a chord that stands for `longSeconds` and more. */
+  readonly notOnRootAtEnd: number;
+  readonly notOnRootWhenLong: number;
+  readonly longSeconds: number;
   /** The fifth where the eleventh in its place makes fourths all the way down: under the third of a minor seventh. */
   readonly fifthForFourths: number;
+  /** That eleventh where the melody is not on the highest string: fourths lie on the four highest. */
+  readonly fourthsOnLowerStrings: number;
   /** A grip that belongs to no family of shapes that players know. */
   readonly unknownShape: number;
   /** Three notes that span more than an octave. */
@@ -66,7 +74,7 @@ export interface VoicingWeights extends RightHandWeights {
   /** Any other supporting note that is neither, and lies lower still. */
   readonly lowToneNotRootOrFifth: number;
   readonly mudBelowMidi: number;
-  /** The lowest note is a ninth, eleventh or thirteenth. */
+  /** The lowest note is a ninth, eleventh or thirteenth, or a sixth, which makes a seventh chord of its own. */
   readonly lowestIsTension: number;
   readonly minorNinthBetweenSupports: number;
   readonly semitoneBetweenSupports: number;
@@ -86,6 +94,8 @@ export interface VoicingWeights extends RightHandWeights {
   readonly thickStringHighEachFret: number;
   readonly thickStringHighFret: number;
   readonly thickStringBelowMidi: number;
+  /** Other fingers than the easiest for a grip: each point by which they are harder, on top of it. */
+  readonly unusualFingersEachPoint: number;
   /** The little finger across strings: it decides between grips, never between fingers. */
   readonly littleFingerBarre: number;
 }
@@ -145,6 +155,8 @@ export interface TextureWeights {
   readonly heldEachSecond: number;
   /** What rings on under the melody has no guide tone left, nor has the melody one. */
   readonly heldHollow: number;
+  /** Each note that a chord ringing on under a melody note has fewer than it asks for, by metric weight. */
+  readonly noteShortFluent: readonly number[];
   /** A chord that rings on where it is due to be struck again. */
   readonly heldWhereStrikeIsDue: number;
   /** A chord struck again though it has not changed, by metric weight. */
@@ -237,17 +249,23 @@ export const COSTS: CostTable = {
     // What to leave out first: fifth, root, lower unaltered extensions; what to keep: guide tones, the
     // highest extension, every altered tone (D. Lamkins, "Fretboard Map", 2004).
     missing: { guide: 600, colour: 320, extension: 150, root: 130, fifth: 100 },
-    noteFewer: 220,
+    noteFewer: 300,
     slashBassNotLowest: 160,
     doubledTone: 60,
     doubledInFullTriad: 2,
-    droppedWhileHeld: { guide: 150, other: 50 },
+    droppedWhileHeld: { guide: 220, other: 120 },
+    soundsAsOtherTriad: 120,
+    // An ending comes to rest on its root; so does what stands for a bar or two. Common practice.
+    notOnRootAtEnd: 260,
+    notOnRootWhenLong: 40,
+    longSeconds: 2,
     // Stacks of fourths are at home in minor sevenths: of equal grips the one in fourths. Common practice.
     fifthForFourths: 20,
+    fourthsOnLowerStrings: 60,
     // A player reaches for a shape under the hand before a new one. Common practice.
     unknownShape: 90,
     // A string between two that sound has to be damped; above the lowest note that finger does it.
-    silentInnerString: 140,
+    silentInnerString: 170,
     silentStringAboveLowest: 45,
     // All of a grip is struck, and few have five notes.
     ringingInnerString: 0,
@@ -264,7 +282,7 @@ export const COSTS: CostTable = {
     underLowIntervalLimitEachSemitone: 20,
     // Nothing but root or fifth below D3 (C. Israels, "Exploring Jazz Arranging", lesson 5): a cost here,
     // since as a law it would forbid ordinary guitar grips.
-    lowestNotRootOrFifth: 260,
+    lowestNotRootOrFifth: 320,
     // E3: a lowest note under it is heard as a bass. Common practice.
     bassBelowMidi: 52,
     lowToneNotRootOrFifth: 40,
@@ -286,6 +304,8 @@ export const COSTS: CostTable = {
     thickStringHighEachFret: 30,
     thickStringHighFret: 10,
     thickStringBelowMidi: 43,
+    // A grip is taken as it was learned, not so that the hand gets nearer to the next one. Common practice.
+    unusualFingersEachPoint: 1,
     // The weakest finger bars where no other can. Common practice; printed fingers do not show it.
     littleFingerBarre: 40,
   },
@@ -309,7 +329,7 @@ export const COSTS: CostTable = {
     voices: {
       // A step is nearly free, a leap is dear: jazz guitarists' own progressions move an inner voice 1.1
       // semitones on average and never beyond a major third (counted from a public research set).
-      eachVoice: [0, 4, 9, 20, 38, 95, 100, 115, 130, 145, 160, 175, 190],
+      eachVoice: [0, 4, 9, 20, 38, 130, 140, 150, 160, 170, 180, 190, 200],
       melodyStepSemitones: 2,
       voiceComesOrGoes: 110,
       scale: { full: 1.3, fluent: 1.3, lean: 1, voices: 0 },
@@ -333,12 +353,14 @@ export const COSTS: CostTable = {
     heldEachSecond: 40,
     // An octave or a fifth alone no longer says which chord it is. Common practice.
     heldHollow: 60,
+    // What has thinned out is filled again on a strong beat. Common practice.
+    noteShortFluent: [20, 30, 70, 120],
     heldWhereStrikeIsDue: 250,
-    struckAgainFluent: [60, 30, 0, 0],
+    struckAgainFluent: [120, 50, 0, 0],
     heldLean: 60,
     bareChordChange: 2500,
     bareFull: 20000,
-    struckInHasteEachTenth: 60,
+    struckInHasteEachTenth: 90,
     hasteSeconds: 0.3,
     passingSeconds: 0.4,
     quickSeconds: 0.2,
@@ -383,5 +405,5 @@ export const COSTS: CostTable = {
     },
   },
   // What is learned once is played alike wherever it comes again, unless getting there is hard. Common practice.
-  sameness: { eachMeasure: 120 },
+  sameness: { eachMeasure: 250 },
 };

@@ -22,7 +22,7 @@ export function voicingCost(
   const classes = midis.map((midi) => midi % 12);
   const lowest = supports[0];
   let points = 0;
-  points += missingTonesCost(classes, plan, weights);
+  points += missingTonesCost(classes, melody.string, plan, weights);
   if (plan.bass !== undefined && lowest !== undefined && lowest.midi % 12 !== plan.bass.pitchClass) {
     points += weights.slashBassNotLowest;
   }
@@ -34,6 +34,7 @@ export function voicingCost(
     if (shapeOf(shapesUnder(plan.chord, melodyMidi % 12), [...supports, melody], midis) === undefined)
       points += weights.unknownShape;
   }
+  if (soundsAsOtherTriad(classes, plan)) points += weights.soundsAsOtherTriad;
   points += openStringsCost([...supports, melody], weights);
   for (const support of supports) {
     const isFirm = support.tone.role === "root" || support.tone.role === "fifth";
@@ -55,6 +56,7 @@ export function voicingCost(
 /** Tones that the chord wants and the grip lacks; an eleventh stands for the fifth where fourths are to be had. */
 function missingTonesCost(
   classes: readonly number[],
+  melodyString: number,
   { wanted, instead }: SupportPlan,
   weights: VoicingWeights,
 ): number {
@@ -64,6 +66,7 @@ function missingTonesCost(
     const isReplaceable = tone === instead?.of;
     if (has(tone)) points += isReplaceable ? weights.fifthForFourths : 0;
     else if (!(isReplaceable && has(instead.tone))) points += weights.missing[tone.role];
+    else if (melodyString > 1) points += weights.fourthsOnLowerStrings;
   }
   return points;
 }
@@ -107,7 +110,7 @@ function spacingCost(
   return points;
 }
 
-/** A lowest note that is no bass: low down neither root nor fifth, or a tension anywhere. */
+/** A lowest note that is no bass: low down neither root nor fifth, or a tension or added sixth anywhere. */
 function lowestNoteCost(
   { midi, tone }: { readonly midi: number; readonly tone: WantedTone },
   { bass }: SupportPlan,
@@ -118,10 +121,26 @@ function lowestNoteCost(
   return isTension(tone.label) ? weights.lowestIsTension : 0;
 }
 
+const TRIADS: readonly (readonly [third: number, fifth: number])[] = [
+  [4, 7],
+  [3, 7],
+];
+
+/** The root is missing, and what sounds is a plain major or minor triad: C major seventh as E minor. */
+function soundsAsOtherTriad(classes: readonly number[], { chord, bass }: SupportPlan): boolean {
+  const root = chord.tones.find((tone) => tone.role === "root");
+  const sounding = new Set(classes);
+  if (sounding.size !== 3 || root === undefined || sounding.has(root.pitchClass) || bass !== undefined)
+    return false;
+  return classes.some((one) =>
+    TRIADS.some(([third, fifth]) => sounding.has((one + third) % 12) && sounding.has((one + fifth) % 12)),
+  );
+}
+
 /** Whatever its size: the diminished fifth of a half-diminished chord is its bass as much as a perfect one. */
 const isFifth = (label: string): boolean => label.endsWith("5");
 
-const isTension = (label: string): boolean => /(9|11|13)$/.test(label);
+const isTension = (label: string): boolean => /(6|9|11|13)$/.test(label);
 
 /** Open strings under a hand high on the neck. */
 export function openStringsCost(strings: readonly SoundingString[], weights: VoicingWeights): number {

@@ -8,6 +8,8 @@ export interface Texture {
   readonly singleCost: (event: TuneEvent) => number;
   readonly struckCost: (event: TuneEvent) => number | undefined;
   readonly heldCost: (event: TuneEvent) => number | undefined;
+  /** Each note that a chord ringing on has fewer than it asks for. */
+  readonly noteShortCost: (event: TuneEvent) => number;
   /** Whether a chord is missed where it could ring on and the melody goes on alone. */
   readonly isMissed: (event: TuneEvent) => boolean;
 }
@@ -25,7 +27,13 @@ export function textureNamed(name: TextureName, costs: CostTable, restrike: Rest
     case "lean":
       return lean(costs);
     case "voices":
-      return { singleCost: () => 0, struckCost: () => 0, heldCost: () => 0, isMissed: () => false };
+      return {
+        singleCost: () => 0,
+        struckCost: () => 0,
+        heldCost: () => 0,
+        noteShortCost: () => 0,
+        isMissed: () => false,
+      };
   }
 }
 
@@ -42,6 +50,7 @@ function full(costs: CostTable): Texture {
     singleCost: (event) => (event.chord === undefined || isLight(event) ? 0 : weights.bareFull),
     struckCost: (event) => (isLight(event) ? undefined : 0),
     heldCost: (event) => (isLight(event) ? 0 : undefined),
+    noteShortCost: () => 0,
     isMissed: () => true,
   };
 }
@@ -60,6 +69,8 @@ function fluent(costs: CostTable, restrike: Restrike): Texture {
         : (weights.heldFluent[event.weight] ?? 0) +
           Math.round(event.seconds * weights.heldEachSecond) +
           waitedFor(event),
+    noteShortCost: (event) =>
+      event.seconds > weights.hasteSeconds ? (weights.noteShortFluent[event.weight] ?? 0) : 0,
     isMissed: () => true,
   };
 }
@@ -69,6 +80,7 @@ function lean(costs: CostTable): Texture {
     singleCost: (event) => (isDueInLean(event) ? bareCost(event, costs) : 0),
     struckCost: (event) => (isDueInLean(event) ? haste(event, costs) : undefined),
     heldCost: (event) => (event.isChordChange ? undefined : isDueInLean(event) ? costs.texture.heldLean : 0),
+    noteShortCost: () => 0,
     isMissed: isDueInLean,
   };
 }

@@ -2,6 +2,7 @@
 export const SHAPE_FAMILIES = [
   "close triad",
   "doubled triad",
+  "triad under the melody",
   "drop-2",
   "drop-3",
   "rootless ninth",
@@ -48,7 +49,7 @@ const SEVENTH: readonly Slot[] = ["root", "third", "fifth", "seventh"];
 /**
  * Where two describe one grip, the first counts. Closed triads, and drop 2 as the closed position with its
  * second-highest voice lowered an octave: the shared tables of 24 triads and 64 drop-2 voicings. Drop 3, shells,
- * guide tones, doubled triads and fourths: common practice.
+ * guide tones, doubled triads, triads under the melody and fourths: common practice.
  */
 export const FAMILIES: readonly FamilyDescription[] = [
   { family: "close triad", strings: "neighbours", slots: TRIAD, opened: [0, 1, 2] },
@@ -77,4 +78,19 @@ export const FAMILIES: readonly FamilyDescription[] = [
   // The closed triad over the tone that is on top, and over its own middle tone: first-position and barre chords.
   { family: "doubled triad", strings: "neighbours", slots: TRIAD, opened: [2, 0, 1, 2] },
   { family: "doubled triad", strings: "neighbours", slots: TRIAD, opened: [1, 0, 1, 2] },
+  {
+    family: "triad under the melody",
+    strings: "neighbours",
+    voices: ["root", "third", "fifth", "melody"],
+  },
+  {
+    family: "triad under the melody",
+    strings: "neighbours",
+    voices: ["third", "fifth", "root", "melody"],
+  },
+  {
+    family: "triad under the melody",
+    strings: "neighbours",
+    voices: ["fifth", "root", "third", "melody"],
+  },
 ];

@@ -1,0 +1,21 @@
+import type { Chord } from "../../harmony/chord-tones.js";
+import type { VoicingWeights } from "./cost-table.js";
+
+/** How a chord comes to rest: at the end of the tune, or by standing for long. */
+export interface Rest {
+  readonly isEnd: boolean;
+  readonly isLong: boolean;
+}
+
+/** Points for a lowest note other than the root where a chord comes to rest; a slash bass is priced by itself. */
+export function restOnRootCost(
+  lowestMidi: number,
+  chord: Chord,
+  { isEnd, isLong }: Rest,
+  { notOnRootAtEnd, notOnRootWhenLong }: VoicingWeights,
+): number {
+  const root = chord.tones.find((tone) => tone.role === "root");
+  if (root === undefined || chord.bass !== undefined || lowestMidi % 12 === root.pitchClass) return 0;
+  if (isEnd) return notOnRootAtEnd;
+  return isLong ? notOnRootWhenLong : 0;
+}
