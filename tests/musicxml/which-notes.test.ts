@@ -156,6 +156,17 @@ test("a part may be asked for by name, a colon in it notwithstanding; an unknown
   expect(() => readText(xml, "Oboe")).toThrow(/P1 \(Piano\), P2 \(Voice: high\)/);
 });
 
+test("of a thousand parts the first are named and the rest are counted, and a name of a page is cut short", () => {
+  const xml = score(Array.from({ length: 1000 }, () => part(note("C5", 16), { name: "x".repeat(5_000) })));
+  let message = "";
+  try {
+    readText(xml, "Oboe");
+  } catch (error) {
+    message = (error as ScoreError).message;
+  }
+  expect(message).toMatch(/P40 \(x{80}…\) and 960 more\.$/);
+});
+
 describe("TAB", () => {
   const tab = (number: number) => `<clef number="${number}"><sign>TAB</sign><line>5</line></clef>`;
 

@@ -87,8 +87,20 @@ function regrouped(root: XmlElement): XmlElement {
 }
 
 /** All of a score's parts by name, for messages. */
-export const partNames = (parts: readonly NamedPart[]): string =>
-  parts.map(({ id, name }) => (name === "" ? id : `${id} (${name})`)).join(", ") || "no parts";
+export function partNames(parts: readonly NamedPart[]): string {
+  if (parts.length === 0) return "no parts";
+  const named = parts
+    .slice(0, MOST_NAMED)
+    .map(({ id, name }) =>
+      name === "" ? id : `${id} (${name.length > LONGEST_NAME ? `${name.slice(0, LONGEST_NAME)}…` : name})`,
+    );
+  const more = parts.length > MOST_NAMED ? ` and ${parts.length - MOST_NAMED} more` : "";
+  return named.join(", ") + more;
+}
+
+/** An orchestra of more parts, and a name of more letters, would bury what is said of them. */
+const MOST_NAMED = 40;
+const LONGEST_NAME = 80;
 
 /** Children of all measures of a part that bear a name, in document order. */
 export const measureElements = (part: XmlElement): readonly XmlElement[] =>
