@@ -1,6 +1,9 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { basename, join } from "node:path";
 import { expect, test } from "vitest";
+import type { Place } from "../../src/diagnostics.js";
+import { quartersPerBeat } from "../../src/song/beats.js";
+import type { Tune } from "../../src/song/tune.js";
 import { readScoreText } from "../../src/xml/container.js";
 import { isJudgeHere, readByJudge } from "../support/outside-judge.js";
 import { chordTable, melodyTable, readText } from "../support/reading.js";
@@ -50,6 +53,10 @@ function asSpread(judged: readonly Row[], firstOnly: ReadonlySet<string>): reado
   return spread;
 }
 
+/** The judge counts quarters in every meter. */
+const inQuarters = ({ measure = 1, beat = 1 }: Place, { measures }: Tune): number =>
+  1 + (beat - 1) * quartersPerBeat(measures[measure - 1]?.meter);
+
 /** Where the judge cannot say what a kind means, only the time counts. */
 const agrees = (ours: Row | undefined, judged: Row | undefined): boolean =>
   ours !== undefined &&
@@ -82,7 +89,7 @@ test.skipIf(!isJudgeHere)(
       const { text } = readScoreText(readFileSync(judged.file));
       const { tune, findings } = readText(text.replace(/<(\/?)words\b/g, "<$1other-direction"));
       const firstOnly = findings.all.flatMap(({ rule, place }) =>
-        rule === "chords-at-one-time" ? [`${place.measure}:${place.beat}`] : [],
+        rule === "chords-at-one-time" ? [`${place.measure}:${inQuarters(place, tune)}`] : [],
       );
       const melody = firstDifference(rounded(melodyTable(tune)), rounded(judged.melody));
       const chords = firstDifference(

@@ -52,6 +52,15 @@ export const typesTrusted = (byDuration: Quarters, byType: Quarters, place: Plac
   message: `The durations add up to ${quarters(byDuration)}, the note types to the ${quarters(byType)} of the bar; the types were taken.`,
 });
 
+export const barRestShortened = (nominal: Quarters, place: Place): Finding => ({
+  rule: "bar-rest-length",
+  severity: "warning",
+  place,
+  found: "a whole note's rest, alone in a shorter bar",
+  expected: `a rest of ${quarters(nominal)}, as the time signature says`,
+  message: `A whole rest stands alone in a bar of ${quarters(nominal)}; it was taken for a rest of the bar.`,
+});
+
 export const barLengthOdd = (found: Quarters, expected: Quarters, place: Place): Finding => {
   const difference = found.sub(expected);
   const amount = quarters(difference.abs());

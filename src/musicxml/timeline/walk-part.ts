@@ -6,7 +6,7 @@ import { type Quarters, ZERO } from "./exact-time.js";
 import { barLength } from "./meter.js";
 import { ROUNDING } from "./note-length.js";
 import type { NamedPart } from "./partwise.js";
-import { barRepeated, barTooLong, typesTrusted } from "./time-findings.js";
+import { barRepeated, barRestShortened, barTooLong, typesTrusted } from "./time-findings.js";
 import { readShift, type TimedShift } from "./transposition.js";
 import { type MeasureWalk, type Running, walkMeasure } from "./walk-measure.js";
 import {
@@ -89,7 +89,7 @@ const LONGEST_BAR: Quarters = ZERO.add(1000);
 /** Four quarters: a bar of which nothing at all is known. */
 const FOUR_QUARTERS: Quarters = ZERO.add(4);
 
-/** By durations; where those do not fill the bar but the note types do, by types. */
+/** By durations; where those do not fill the bar but the note types do, by types, and a rest of the whole bar fills it. */
 function trustedWalk(
   element: XmlElement,
   running: Running,
@@ -97,8 +97,14 @@ function trustedWalk(
 ): MeasureWalk {
   const byDurations = walkMeasure(element, running, context, "durations");
   const { meter } = byDurations.running;
-  if (!byDurations.hasContradiction || meter === undefined) return byDurations;
+  if (meter === undefined) return byDurations;
   const nominal = barLength(meter);
+  if (isBarRest(byDurations, nominal)) {
+    context.findings.add(barRestShortened(nominal, placeIn(context.part, { ...context, meter })));
+    const notes = byDurations.notes.map((rest) => ({ ...rest, length: nominal }));
+    return { ...byDurations, notes, reached: nominal };
+  }
+  if (!byDurations.hasContradiction) return byDurations;
   if (byDurations.reached.sub(nominal).abs().lt(ROUNDING)) return byDurations;
   const byTypes = walkMeasure(element, running, context, "types");
   if (!byTypes.reached.equals(nominal)) return byDurations;
@@ -107,6 +113,18 @@ function trustedWalk(
   );
   return byTypes;
 }
+
+/**
+ * Whether nothing stands in a bar but whole rests, which are longer than it: the sign for a whole rest is that for a bar
+ * of rest in any meter (common practice), and some programs write it out with a whole note's duration.
+ */
+const isBarRest = ({ notes, reached }: MeasureWalk, nominal: Quarters): boolean =>
+  nominal.lt(FOUR_QUARTERS) &&
+  reached.equals(FOUR_QUARTERS) &&
+  notes.every(({ kind, element, length }) => {
+    const type = childText(element, "type") ?? "whole";
+    return kind === "rest" && length.equals(FOUR_QUARTERS) && type === "whole";
+  });
 
 /** The music of the bars before, moved here, for a bar that is empty under a bar-repeat sign. */
 function repeatedMusic(

@@ -9,7 +9,7 @@ import { printXml } from "../../../src/xml/print-xml.js";
 import type { XmlDocument } from "../../../src/xml/xml-tree.js";
 import { readText } from "../../support/reading.js";
 import { isSchemaHere, schemaErrors } from "../../support/schema.js";
-import { FOUR_FOUR, harmony, leadSheet, note, score } from "../../support/score-text.js";
+import { attributes, FOUR_FOUR, harmony, leadSheet, note, rest, score } from "../../support/score-text.js";
 import { isSharedHere, SHARED } from "../../support/shared.js";
 import { chordText, melodyText } from "../../support/tune-text.js";
 
@@ -116,6 +116,28 @@ describe("Mending writes what was read", () => {
     const wrong = leadSheet(harmony("C") + half("C5", 48) + half("D5", 48));
     expect(mended(wrong)).toMatchObject({ mended: ["duration-contradicts-type"], left: [] });
     expect(mended(wrong).text.match(/<duration>\d+/g)).toEqual(["<duration>8", "<duration>8"]);
+  });
+
+  test("a whole rest that stands for a bar of three quarters, with the bar's length", () => {
+    const threeFour = "<time><beats>3</beats><beat-type>4</beat-type></time>";
+    const bars = [
+      rest(16),
+      rest(16, { staff: 1 }).replace("<rest/>", '<rest measure="yes"/>'),
+      note("C5", 12),
+    ];
+    const xml = score([{ bars: [attributes(threeFour) + harmony("C") + note("G4", 12), ...bars] }]);
+    const whole = mended(xml);
+    expect(whole.mended).toEqual(["bar-rest-length", "bar-rest-length"]);
+    expect(whole.left).toEqual([]);
+    expect([...whole.text.matchAll(/<duration>(\d+)/g)].map(([, length]) => length)).toEqual(
+      Array(4).fill("12"),
+    );
+    expectSameTune(parseXml(xml), parseXml(whole.text), "rests");
+    // Beside notes a rest of four quarters makes the bar too long, and nobody knows what was meant.
+    const beside = mended(
+      score([{ bars: [attributes(threeFour) + harmony("C") + note("G4", 4) + rest(16)] }]),
+    );
+    expect(beside.left).toEqual(["bar-length"]);
   });
 
   test("a chord at the very end of its bar at the beginning of the next", () => {
