@@ -43,6 +43,25 @@ describe("A second voice", () => {
     expect(staffText(firstPart(late))).toEqual(["G4:whole / _1 C4:half."]);
   });
 
+  test("has what lies under a note of its own, although that lasts as long as the melody note", () => {
+    const written = writtenTune("[C] G4/2 A4/2", {
+      supports: [
+        { pitch: "C4", string: 3, from: 0, to: 1 },
+        { pitch: "B3", string: 3, from: 1, to: 2 },
+        { ...E, from: 0, to: 2 },
+        { ...E, from: 2, to: 4 },
+      ],
+    });
+    expect(staffText(firstPart(written))).toEqual(["G4:half A4+E3:half / C4+E3~:quarter B3+E3:quarter _2"]);
+    const over = writtenTune("[C] G4/2 A4/2", {
+      supports: [
+        { ...E, from: 0, to: 4 },
+        { ...C, from: 0, to: 2 },
+      ],
+    });
+    expect(staffText(firstPart(over))).toEqual(["G4+C4:half A4:half / E3:whole"]);
+  });
+
   test("is split and tied at the barline and where one of its notes ends before the others", () => {
     const written = writtenTune("[C] G4/4 A4/4 G4/2 | A4/2 G4/2", {
       supports: [

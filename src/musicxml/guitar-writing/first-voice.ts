@@ -11,12 +11,12 @@ import { writtenRatio, writtenValue } from "./written-value.js";
  * Voice 1 of a measure: the melody as the lead sheet writes it, with the supporting notes that begin
  * and end with it as its chord. Values the lead sheet does not state, or states wrongly, are derived.
  *
- * @param chords the supporting notes by the time they begin at
+ * @param chords the supporting notes
  */
 export function firstVoice(
   tune: Tune,
   arrangement: Arrangement,
-  chords: NotesByOnset,
+  chords: Supports,
   measure: Measure,
   written: readonly WrittenNote[],
 ): readonly VoiceItem[] {
@@ -32,12 +32,17 @@ export function firstVoice(
   return items;
 }
 
-type NotesByOnset = ReadonlyMap<number, readonly SupportNote[]>;
+interface Supports {
+  /** By the time they begin at. */
+  readonly byOnset: ReadonlyMap<number, readonly SupportNote[]>;
+  /** Those that stand in voice 2. */
+  readonly apart: ReadonlySet<SupportNote>;
+}
 
 function itemsFor(
   tune: Tune,
   arrangement: Arrangement,
-  chords: NotesByOnset,
+  chords: Supports,
   measure: Measure,
   note: WrittenNote,
 ): readonly VoiceItem[] {
@@ -84,7 +89,7 @@ function restItems(
 function noteItems(
   tune: Tune,
   arrangement: Arrangement,
-  chords: NotesByOnset,
+  chords: Supports,
   measure: Measure,
   note: WrittenNote,
 ): readonly VoiceItem[] {
@@ -123,21 +128,21 @@ function noteItems(
 function leadsElsewhere(
   tune: Tune,
   { transposition }: Arrangement,
-  chords: NotesByOnset,
+  chords: Supports,
   melody: MelodyNote,
 ): boolean {
   const end = melody.onset + melody.length;
   const midi = melody.midi + transposition.semitones;
   return (
     tune.jumps.some(({ from }) => from === end) &&
-    !(chords.get(end) ?? []).some((support) => support.midi === midi)
+    !(chords.byOnset.get(end) ?? []).some((support) => support.midi === midi)
   );
 }
 
 /** Supporting notes that last exactly as long as the melody note, the highest first. */
-const chordUnder = (chords: NotesByOnset, onset: number, end: number) =>
-  (chords.get(onset) ?? [])
-    .filter((support) => support.end === end && support.isBassLine !== true)
+const chordUnder = ({ byOnset, apart }: Supports, onset: number, end: number) =>
+  (byOnset.get(onset) ?? [])
+    .filter((support) => support.end === end && !apart.has(support))
     .sort((one, other) => other.midi - one.midi)
     .map((support) => ({ pitch: support.pitch, placement: support }));
 

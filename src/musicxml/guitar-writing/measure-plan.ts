@@ -36,8 +36,9 @@ export function planMeasures(
   keys: readonly KeyInForce[],
 ): readonly MeasurePlan[] {
   const written = byMeasure(source.written, (note) => note.measure);
-  const supports = byMeasureSounding(tune.measures, supportsOfTheirOwn(tune, arrangement));
-  const chords = byOnset(arrangement.supports);
+  const own = supportsOfTheirOwn(tune, arrangement);
+  const supports = byMeasureSounding(tune.measures, own);
+  const chords = { byOnset: byOnset(arrangement.supports), apart: new Set(own) };
   const hasBeams = source.measures.some(({ element: measure }) => !everyNamed(measure, "beam").next().done);
   return tune.measures.map((measure): MeasurePlan => {
     const sourceMeasure = source.measures[measure.index];

@@ -1,14 +1,31 @@
 import type { Arrangement, SupportNote } from "../../arrangement/arrangement.js";
+import { countBefore } from "../../song/in-time-order.js";
 import type { Measure, Tune } from "../../song/tune.js";
 import { splitDuration } from "./split-duration.js";
 import { itemOf, type PartNote, type TupletGroup, type VoiceItem } from "./voice-item.js";
 
-/** Supporting notes that voice 1 does not hold: of a bass under the tune, or of another span than a melody note. */
+/**
+ * Supporting notes that voice 1 does not hold: of a bass under the tune, of another span than a melody note, or
+ * lower than one of these that sounds with it, since what lies lowest belongs to the lower voice.
+ */
 export function supportsOfTheirOwn(tune: Tune, arrangement: Arrangement): readonly SupportNote[] {
   const spans = new Set(tune.melody.map((note) => `${note.onset}-${note.onset + note.length}`));
-  return arrangement.supports.filter(
-    ({ onset, end, isBassLine }) => end > onset && (isBassLine === true || !spans.has(`${onset}-${end}`)),
-  );
+  const isOwn = ({ onset, end, isBassLine }: SupportNote) =>
+    isBassLine === true || !spans.has(`${onset}-${end}`);
+  const heard = arrangement.supports.filter(({ onset, end }) => end > onset);
+  const own = heard.filter(isOwn).sort((one, other) => one.onset - other.onset);
+  const longest = own.reduce((most, { onset, end }) => Math.max(most, end - onset), 0);
+  return heard.filter((support) => isOwn(support) || isUnderOneOf(support));
+
+  function isUnderOneOf({ onset, end, midi }: SupportNote): boolean {
+    let before = countBefore(own, end, (note) => note.onset);
+    for (; before > 0; before -= 1) {
+      const other = own[before - 1];
+      if (other === undefined || other.onset + longest <= onset) return false;
+      if (other.end > onset && other.midi > midi) return true;
+    }
+    return false;
+  }
 }
 
 /**
