@@ -113,3 +113,12 @@ test("a beam that ended on a note that cannot be read is no beam that never ends
   const { document } = arranged(new TextEncoder().encode(sheet), { lead: "drop" });
   expect(printXml(document)).not.toContain("<beam");
 });
+
+test("two chord symbols on one note too short to hold both come back as they were where the lead sheet is dropped", () => {
+  const short = [note("C5", 4), note("D5", 4), note("E5", 8)].join("");
+  const sheet = leadSheet(harmony("C") + harmony("F") + short, harmony("G", "dominant") + note("G4", 16));
+  const first = arranged(new TextEncoder().encode(sheet), { lead: "drop" });
+  expect(first.said).toEqual([expect.stringContaining("there is no room to spread them")]);
+  const again = arranged(first.bytes, {});
+  expect(new TextDecoder().decode(again.bytes)).toBe(new TextDecoder().decode(first.bytes));
+});

@@ -3,6 +3,7 @@ import { byOnset } from "../../arrangement/played-notes.js";
 import { transposeName } from "../../song/pitch.js";
 import type { ChordSpan, Tune } from "../../song/tune.js";
 import {
+  attributeOf,
   childNamed,
   childText,
   element,
@@ -81,11 +82,18 @@ const SYMBOL_HEIGHT = 25;
  * Symbols at one time, each above the one before it: an alternate stands over the chord it may replace.
  * Beside a lead sheet only what is played is shown over the guitar.
  */
-const overOneAnother = (symbols: readonly Timed[]): readonly Timed[] =>
-  symbols.map(({ at, element: symbol }, index) => ({
-    at,
-    element: index === 0 ? symbol : withAttribute(symbol, "relative-y", index * SYMBOL_HEIGHT),
-  }));
+const overOneAnother = (symbols: readonly (Timed & { readonly isPlayed: boolean })[]): readonly Timed[] =>
+  symbols.map(({ at, element: symbol, isPlayed }, index) => {
+    const isBeside = !isPlayed && symbols.some((other) => other.isPlayed);
+    const told = isBeside ? asAlternate(symbol) : symbol;
+    return { at, element: index === 0 ? told : withAttribute(told, "relative-y", index * SYMBOL_HEIGHT) };
+  });
+
+/** Two symbols that are alike would be read as two chords of one beat where there is more room for them than before. */
+const asAlternate = (symbol: XmlElement): XmlElement =>
+  (attributeOf(symbol, "type") ?? "explicit") === "explicit"
+    ? withAttribute(symbol, "type", "alternate")
+    : symbol;
 
 /** From the root as written to the root as the guitar sounds it: the lead part's transposition and ours in one. */
 function intervalOf(symbol: XmlElement, span: ChordSpan | undefined, interval: string): string | undefined {
