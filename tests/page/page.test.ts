@@ -79,6 +79,25 @@ describe.skipIf(whyNoPage !== undefined)("the page in a browser", async () => {
     await page.close();
   });
 
+  test("a bass is put under the tune, and the right hand for it is said at each moment", async () => {
+    const { page, messages } = await tried.open();
+    await bring(page, "stairs.musicxml", TUNE);
+    await settled(page);
+    await page.getByRole("button", { name: "Key and texture" }).click();
+    await page.getByLabel("Bass under the tune").selectOption("roots");
+    await settled(page);
+    await page.getByLabel("Right hand").selectOption("fingers");
+    await settled(page);
+    await page.getByRole("slider", { name: "Moment" }).press("Home");
+    expect(await page.locator(".facts").textContent()).toMatch(/Right hand *p( [ima])+/);
+    const taken = await fileFrom(page, "Take it away", "MusicXML");
+    const words = ["arrange", "stairs.musicxml", "-o", "out.musicxml", "--bass", "roots"];
+    const ran = await runInMemory([...words, "--right-hand", "fingers"], { "stairs.musicxml": TUNE });
+    expect(taken.toString()).toBe(Buffer.from(ran.files.get("out.musicxml") ?? []).toString());
+    expect(messages).toEqual([]);
+    await page.close();
+  });
+
   test("the keys are compared, and a click moves the tune to one of them", async () => {
     const { page, messages } = await tried.open();
     await bring(page, "stairs.musicxml", TUNE);
