@@ -55,7 +55,7 @@ export function fingeringsOf(
       for (let before = 0; before < step && isFree; before += 1) {
         const other = stopped[before];
         if (other !== undefined)
-          isFree = goTogether(instrument, other.fret, fingers[other.index] ?? 0, note.fret, finger);
+          isFree = inOrder(instrument, other.fret, fingers[other.index] ?? 0, note.fret, finger);
       }
       if (!isFree) continue;
       fingers[note.index] = finger;
@@ -81,11 +81,7 @@ export function isHoldable(
       const otherFret = fretAt(strings, j);
       const otherFinger = fingers[j] ?? 0;
       if (otherFret === 0) continue;
-      const isPossible =
-        otherFret < fret
-          ? goTogether(instrument, otherFret, otherFinger, fret, finger)
-          : goTogether(instrument, fret, finger, otherFret, otherFinger);
-      if (!isPossible) return false;
+      if (!goTogether(instrument, otherFret, otherFinger, fret, finger)) return false;
     }
   }
   return areBarresPossible(instrument, strings, fingers);
@@ -119,8 +115,20 @@ function barreOf(
   return count < 2 ? undefined : { finger, fret, from, to };
 }
 
+/** Whether two stopped notes can be held together as far as these two fingers go. */
+export const goTogether = (
+  instrument: Instrument,
+  fret: number,
+  finger: number,
+  otherFret: number,
+  otherFinger: number,
+): boolean =>
+  fret < otherFret
+    ? inOrder(instrument, fret, finger, otherFret, otherFinger)
+    : inOrder(instrument, otherFret, otherFinger, fret, finger);
+
 /** Two stopped notes, the lower fret first: side by side or across at one fret, else in order and in reach. */
-function goTogether(
+function inOrder(
   instrument: Instrument,
   lowFret: number,
   lowFinger: number,

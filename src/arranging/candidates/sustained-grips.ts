@@ -1,4 +1,4 @@
-import { isHoldable, type SoundingString } from "../../guitar/fingering.js";
+import { goTogether, isHoldable, type SoundingString } from "../../guitar/fingering.js";
 import type { Finger } from "../../guitar/grip.js";
 import { holdingEffort } from "../../guitar/hand-effort.js";
 import type { Instrument } from "../../guitar/instrument.js";
@@ -106,6 +106,7 @@ function differentSupports(before: PackedColumn): Iterable<Supports> {
 /** What can be held of which supporting notes, found once for each. */
 export class HeldGrips {
   private readonly found = new Map<Supports, Map<number, readonly HeldGrip[]>>();
+  private readonly parts = new Map<Supports, Supports[]>();
   private readonly made = new Map<Supports, Map<number, HeldGrip>>();
 
   readonly grips = new GripRows();
@@ -127,15 +128,24 @@ export class HeldGrips {
     const found: HeldGrip[] = [];
     for (const place of melodyPlaces(board, melodyMidi)) {
       for (const finger of place.fret === 0 ? OPEN : STOPPING) {
-        const free = freeOf(earlier, place, finger, melodyMidi);
+        const free = freeOf(earlier, place, finger, melodyMidi, board.instrument);
         for (const kept of largestKept(earlier, free, place, finger, board.instrument)) {
-          const supports = kept.length === earlier.strings.length ? earlier : someSupports(earlier, kept);
-          found.push(this.grip(this.shared(supports), place, finger, melodyMidi, board.instrument, costs));
+          found.push(this.grip(this.some(earlier, kept), place, finger, melodyMidi, board.instrument, costs));
         }
       }
     }
     byMelody.set(melodyMidi, found);
     return found;
+  }
+
+  /** Some supporting notes, by place. */
+  private some(earlier: Supports, kept: readonly number[]): Supports {
+    if (kept.length === earlier.strings.length) return earlier;
+    const known = this.parts.get(earlier) ?? [];
+    this.parts.set(earlier, known);
+    const name = kept.reduce((places, place) => places | (1 << place), 0);
+    known[name] ??= this.shared(someSupports(earlier, kept));
+    return known[name];
   }
 
   private grip(
@@ -177,19 +187,29 @@ export class HeldGrips {
 const OPEN: readonly Finger[] = [0];
 const STOPPING: readonly Finger[] = [1, 2, 3, 4];
 
-/** The supporting notes, by place, whose string and finger a melody note leaves free, and which do not clash with it. */
+/**
+ * The supporting notes, by place, whose string and finger a melody note leaves free, which do not clash with it,
+ * and which a hand reaches together with it.
+ */
 function freeOf(
   earlier: Supports,
   place: SoundingString,
   finger: Finger,
   melodyMidi: number,
+  instrument: Instrument,
 ): readonly number[] {
   const free: number[] = [];
   for (let index = 0; index < earlier.strings.length; index += 1) {
     const { string, fret } = earlier.strings[index] ?? { string: 0, fret: 0 };
     const under = melodyMidi - (earlier.midis[index] ?? 0);
     if (string <= place.string || under < 2 || under === 13) continue;
-    if (finger > 0 && earlier.fingers[index] === finger && fret !== place.fret) continue;
+    if (finger > 0 && fret > 0) {
+      const holding = earlier.fingers[index] ?? 0;
+      if (
+        holding === finger ? fret !== place.fret : !goTogether(instrument, fret, holding, place.fret, finger)
+      )
+        continue;
+    }
     free.push(index);
   }
   return free;
@@ -203,21 +223,16 @@ function largestKept(
   finger: Finger,
   instrument: Instrument,
 ): readonly (readonly number[])[] {
-  const strings: SoundingString[] = [];
-  const fingers: Finger[] = [];
-  const isHeld = (indexes: readonly number[]) => {
-    strings.length = 0;
-    fingers.length = 0;
-    for (const index of indexes) {
-      const note = earlier.strings[index];
-      if (note !== undefined) strings.push(note);
-      fingers.push(earlier.fingers[index] ?? 0);
-    }
-    strings.push(place);
-    fingers.push(finger);
-    return isHoldable(instrument, strings, fingers);
-  };
-  for (let gone = 0; free.length - gone >= FEWEST_HELD; gone += 1) {
+  if (free.length < FEWEST_HELD) return [];
+  const isHeld = (indexes: readonly number[]) =>
+    isHoldable(
+      instrument,
+      [...indexes.map((index) => earlier.strings[index] ?? place), place],
+      [...indexes.map((index) => earlier.fingers[index] ?? 0), finger],
+    );
+  if (isHeld(free)) return [free];
+  // What is left can be in the way of a barre alone.
+  for (let gone = 1; free.length - gone >= FEWEST_HELD; gone += 1) {
     const held = without(free, gone).filter(isHeld);
     if (held.length > 0) return held;
   }
