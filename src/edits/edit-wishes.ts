@@ -67,7 +67,12 @@ export function wishesFromEdits(
   const returned = byOnset(notes);
   const written = byOnset(playedNotes(tune, fresh));
   const melodyVoice = voiceOfMelody(notes, tune);
+  const known = new Set(tuneEvents(tune, wishes.tempo, wishes.rests).map(({ onset }) => onset));
   const moments = ownMoments();
+  /** Moments of a bass or of other voices, at which what rings has to ring on. */
+  const ofVoices = fresh.events
+    .map(({ onset }) => onset)
+    .filter((at) => !known.has(at) && !moments.includes(at));
   const freshEvents = new Map(fresh.events.map((event) => [event.onset, event]));
   const staves = { hasNotation: score.layout !== "tab", hasTab: score.layout !== "notation" };
 
@@ -80,7 +85,7 @@ export function wishesFromEdits(
   const cutOff: number[] = [];
   let melody: FingeredNote | undefined;
   let differs = false;
-  for (const event of tuneEvents(tune, wishes.tempo, wishes.rests, moments)) arrange(event);
+  for (const event of tuneEvents(tune, wishes.tempo, wishes.rests, [...moments, ...ofVoices])) arrange(event);
   return { edits, kept, anew, isAsWritten: edits.length === 0 && anew.length === 0 && !differs };
 
   function arrange(event: TuneEvent): void {
@@ -116,8 +121,10 @@ export function wishesFromEdits(
     }
     // A moment of the player's own at which nothing is struck is none: what rings, rings on over it.
     const isOwn = moments.includes(onset);
-    if (isOwn && reconciled.length === 0) return;
-    if (!take(event, reconciled, ringing) && !isOwn && !takeWritten(event, ringing)) arrangeAnew(onset);
+    const isBesideTune = !known.has(onset);
+    if (reconciled.length === 0 && (isOwn || (isBesideTune && ringing.length === 0))) return;
+    if (!take(event, reconciled, ringing) && !isBesideTune && !takeWritten(event, ringing))
+      arrangeAnew(onset);
   }
 
   function arrangeAnew(onset: number): void {
@@ -207,7 +214,6 @@ export function wishesFromEdits(
 
   /** Times at which the guitar strikes something although nothing of the tune begins. */
   function ownMoments(): readonly number[] {
-    const known = new Set(tuneEvents(tune, wishes.tempo, wishes.rests).map(({ onset }) => onset));
     return [...returned].flatMap(([onset, here]) => {
       if (known.has(onset)) return [];
       const isWhole = Number.isInteger(onset);

@@ -1,0 +1,26 @@
+import { expect, test } from "vitest";
+import { parseXml } from "../../src/xml/parse-xml.js";
+import { leadSheetFromText } from "../support/lead-sheet-from-text.js";
+import { again, made } from "./edited.js";
+
+const TUNE = leadSheetFromText(`title: Sand in the Hinges
+key: 0 major
+time: 4/4
+tempo: 90
+
+[C] E5/2 r/2 | [F] A5/4. r/8 r/2 | [G7] B4/4 r/4 D5/4. r/8 | [C] C5/2. r/4 | [Am] r/4 C5/4 r/4 E5/4 | [Dm7] r/2 F5/2 | [G7] r/2. G5/8 r/8 | [C] E5/1 ||`);
+
+test.each(["roots", "fifths", "walking"])(
+  "where a measure of a tune with a bass (%s) was arranged anew, all of it stays as it came after that",
+  (bass) => {
+    for (const rests of ["silent", "struck"]) {
+      const first = made(parseXml(TUNE), { bass, rests });
+      const changed = parseXml(first.text.replace(/<step>A<\/step>/, "<step>G</step>"));
+      const anew = made(changed);
+      expect(anew.said).toContainEqual(expect.stringMatching(/^arranged-anew 2/));
+      const back = again(anew, (root) => root);
+      expect(back.said, rests).toEqual([]);
+      expect([back.gone, back.come], rests).toEqual([[], []]);
+    }
+  },
+);
