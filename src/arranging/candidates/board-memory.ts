@@ -5,7 +5,7 @@ import type { Steps } from "../costs/transition-cost.js";
 import { GripRows } from "../grip-rows.js";
 import type { ColumnPart, PackedColumn } from "../packed-column.js";
 import { type Remembered, remembered } from "./memo.js";
-import { bestFingers, type FingersFor, type Fretboard } from "./struck-grips.js";
+import { bestFingers, type FingersFor, type Fretboard, type StruckGrip } from "./struck-grips.js";
 import type { StruckRows } from "./struck-rows.js";
 import { type DegreeLists, type Supports, sharedSupports } from "./supports.js";
 import { HeldGrips } from "./sustained-grips.js";
@@ -29,6 +29,8 @@ export interface BoardMemory {
 export interface StruckMemory {
   readonly grips: GripRows;
   readonly fingersFor: FingersFor;
+  /** Grips under a note over a chord, of the tunes arranged last; and what of them is kept in which situation. */
+  readonly possible: Remembered<readonly StruckGrip[]>;
   readonly situations: Remembered<StruckRows>;
   readonly singles: Remembered<ColumnPart>;
   readonly rests: Remembered<readonly Candidate[]>;
@@ -44,6 +46,7 @@ const STRUCK_GRIPS = 80_000;
 const HELD_GRIPS = 40_000;
 
 const COLUMNS = 500;
+const CHORDS = 100;
 
 const memories = new WeakMap<CostTable, Map<string, BoardMemory>>();
 
@@ -73,6 +76,7 @@ function struckMemory(instrument: Instrument, costs: CostTable): StruckMemory {
   return {
     grips: new GripRows(),
     fingersFor: rememberedFingers((strings) => bestFingers({ instrument }, strings, costs)),
+    possible: remembered(CHORDS),
     situations: remembered(),
     singles: remembered(),
     rests: remembered(),

@@ -102,14 +102,16 @@ export function columnsFor(
       if (chord === undefined || extra === undefined) return undefined;
       const isEnd = hasEnding && event.span === last?.span && (event.isChordChange || event === last);
       const isLong = event.seconds >= costs.voicing.longSeconds;
-      const key = [melodyMidi, chordIdentity(chord), notes, isContinued, avoidedName, isEnd, isLong];
-      const possible = struck.situations(key, () => {
-        const grips = struckGrips(
-          { ...board, avoided },
-          melodyMidi,
-          supportPlan(chord, melodyMidi % 12, notes),
-          costs,
-          fingersAllowed,
+      const key = [melodyMidi, chordIdentity(chord), notes, avoidedName];
+      const possible = struck.situations([...key, isContinued, isEnd, isLong], () => {
+        const grips = struck.possible(key, () =>
+          struckGrips(
+            { ...board, avoided },
+            melodyMidi,
+            supportPlan(chord, melodyMidi % 12, notes),
+            costs,
+            fingersAllowed,
+          ),
         );
         const settled = settledOnRoot(grips, chord, { isEnd, isLong }, costs.voicing);
         return struckRows(board, settled, isContinued, struck);
