@@ -9,6 +9,7 @@ import type { TuneWishes } from "./arrange-settings.js";
 import { withBass } from "./bass/with-bass.js";
 import { boardMemory } from "./candidates/board-memory.js";
 import { columnsFor } from "./candidates/columns.js";
+import { sungPitches } from "./candidates/sung-placements.js";
 import { grantWishes } from "./candidates/wished-grips.js";
 import { COSTS, type CostTable } from "./costs/cost-table.js";
 import { withRightHand } from "./costs/right-hand-cost.js";
@@ -48,7 +49,8 @@ export function arrangingProblem(given: Tune, asked: TuneWishes, table: CostTabl
   const costs = withRightHand(table, asked.rightHand);
   const tune = withBass(given, asked.bass, asked.instrument);
   const wishes: TuneWishes = asked.bass === "none" ? asked : { ...asked, texture: "voices" };
-  const moments = [...ownMoments(wishes.wishes), ...sungMoments(tune, wishes)];
+  // A player's own moment may be one of the voices: a moment is one event.
+  const moments = [...new Set([...ownMoments(wishes.wishes), ...sungMoments(tune, wishes)])];
   const events = endedWithVoices(
     tuneEvents(tune, wishes.tempo, wishes.rests, moments),
     tune,
@@ -60,6 +62,8 @@ export function arrangingProblem(given: Tune, asked: TuneWishes, table: CostTabl
     const texture = textureNamed(textures[event.index] ?? wishes.texture, costs, wishes.restrike);
     return isChordAskedAt(event, wishes.wishes) ? withChordAsked(texture, costs) : texture;
   };
+  const sungAt = (event: TuneEvent) =>
+    textures[event.index] === "voices" ? soundingAt(tune.voices ?? [], event.onset) : undefined;
   const memory = boardMemory(wishes, costs);
   const columns = columnsFor(
     events,
@@ -68,12 +72,20 @@ export function arrangingProblem(given: Tune, asked: TuneWishes, table: CostTabl
       notes: wishes.notes,
       avoidedAt: (event) => wishes.wishes.filter((wish) => isAvoidedAt(wish, event.onset)),
       textureAt,
-      sungAt: (event) =>
-        textures[event.index] === "voices" ? soundingAt(tune.voices ?? [], event.onset) : undefined,
+      sungAt,
       asWished: (event, column) =>
         wishes.wishes.some((wish) => isWishAt(wish, event.onset))
           ? withPlace(tune, event, () =>
-              packedColumn(grantWishes(event, column.candidates, wishes.wishes, wishes.instrument, costs)),
+              packedColumn(
+                grantWishes(
+                  event,
+                  column.candidates,
+                  wishes.wishes,
+                  wishes.instrument,
+                  costs,
+                  sungPitches(sungAt(event) ?? [], event.onset),
+                ),
+              ),
             )
           : column,
     },

@@ -7,14 +7,16 @@ import type { Chord } from "../../harmony/chord-tones.js";
 import { melodyDegree } from "../../harmony/melody-degree.js";
 import { isFingerAvoided, isPlaceAvoided } from "../../wishes/avoided.js";
 import type { AvoidWish, GripWish, PlayWish, Wish } from "../../wishes/wishes.js";
-import { type Candidate, candidates, supportCount } from "../candidate.js";
+import { type Candidate, candidates, type SungLine, supportCount } from "../candidate.js";
 import type { CostTable } from "../costs/cost-table.js";
 import type { TuneEvent } from "../tune-events.js";
 import { isWishAt } from "../wishes-at.js";
+import type { SungPitch } from "./sung-placements.js";
 
 /**
  * What the wishes leave of an event's candidates, or put in their place.
  *
+ * @param sung What voices under the tune, or a bass, sound at the event: a grip that plays them is theirs.
  * @throws ScoreError naming the wish that leaves nothing, and why; the caller knows the place
  */
 export function grantWishes(
@@ -23,12 +25,13 @@ export function grantWishes(
   wishes: readonly Wish[],
   instrument: Instrument,
   costs: CostTable,
+  sung: readonly SungPitch[] = [],
 ): readonly Candidate[] {
   let left = candidates;
   for (const wish of wishes) {
     if (!isWishAt(wish, event.onset)) continue;
     const before = left;
-    if (wish.kind === "grip") left = wishedGrips(wish, event, instrument, costs);
+    if (wish.kind === "grip") left = wishedGrips(wish, event, instrument, costs, sung);
     else if (wish.kind === "play") left = before.filter((one) => isPlayed(wish, one));
     else if (wish.kind === "avoid") left = before.filter((one) => avoids(wish, one));
     if (left.length === 0 && before.length > 0) throw nothingLeft(wish, event, before);
@@ -50,6 +53,7 @@ function wishedGrips(
   event: TuneEvent,
   instrument: Instrument,
   costs: CostTable,
+  sung: readonly SungPitch[],
 ): readonly Candidate[] {
   const wanted = wish.strings.toSorted((a, b) => b.string - a.string);
   const stray = wanted.find(
@@ -80,6 +84,7 @@ function wishedGrips(
     throw refused(wish, gripText(wanted), "No hand can hold it with these fingers.");
   const supports = event.note === undefined ? midis : midis.slice(0, -1);
   const degrees = supports.map((midi) => degreeLabel(event.chord, midi));
+  const lines = linesOf(supports, sung);
   const heldStrings = wanted.slice(0, supports.length).flatMap((note) => (note.isHeld ? [note.string] : []));
   const isPartlyHeld = heldStrings.length > 0 && heldStrings.length < supports.length;
   return fingerings.flatMap((fingers) =>
@@ -90,9 +95,21 @@ function wishedGrips(
       fingers,
       midis,
       degrees,
+      ...(lines === undefined ? {} : { lines }),
       cost: holdingEffort(instrument, strings, fingers, costs.hand),
     }),
   );
+}
+
+/** Which voice each supporting note is of; undefined where one of them is nobody's. */
+function linesOf(supports: readonly number[], sung: readonly SungPitch[]): readonly SungLine[] | undefined {
+  const lines = supports.flatMap((midi): readonly SungLine[] => {
+    const own = sung.find((one) => one.midi === midi) ?? sung.find((one) => (midi - one.midi) % 12 === 0);
+    if (own === undefined) return [];
+    const { voice, pitch, isBassLine } = own;
+    return [{ voice, octaves: (midi - own.midi) / 12, pitch, isBassLine }];
+  });
+  return supports.length > 0 && lines.length === supports.length ? lines : undefined;
 }
 
 function attackOf(event: TuneEvent, supports: number, held: number): Attack {
