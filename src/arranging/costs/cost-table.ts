@@ -161,6 +161,8 @@ export interface TextureWeights {
   readonly heldWhereStrikeIsDue: number;
   /** A chord struck again though it has not changed, by metric weight. */
   readonly struckAgainFluent: readonly number[];
+  /** A chord with a minor seventh struck under the major one, which is not its own. */
+  readonly struckAgainstSeventh: number;
   /** A strong beat of the lean texture over a chord that rings on instead of its own. */
   readonly heldLean: number;
   /** A chord change that passes without its chord. */
@@ -261,11 +263,11 @@ export const COSTS: CostTable = {
     longSeconds: 2,
     // Stacks of fourths are at home in minor sevenths: of equal grips the one in fourths. Common practice.
     fifthForFourths: 20,
-    fourthsOnLowerStrings: 60,
+    fourthsOnLowerStrings: 110,
     // A player reaches for a shape under the hand before a new one. Common practice.
     unknownShape: 90,
     // A string between two that sound has to be damped; above the lowest note that finger does it.
-    silentInnerString: 170,
+    silentInnerString: 200,
     silentStringAboveLowest: 45,
     // All of a grip is struck, and few have five notes.
     ringingInnerString: 0,
@@ -279,7 +281,7 @@ export const COSTS: CostTable = {
     // more there (shared tables; common practice).
     crowdedMelodyEachSemitone: 18,
     roomySemitones: 5,
-    underLowIntervalLimitEachSemitone: 20,
+    underLowIntervalLimitEachSemitone: 40,
     // Nothing but root or fifth below D3 (C. Israels, "Exploring Jazz Arranging", lesson 5): a cost here,
     // since as a law it would forbid ordinary guitar grips.
     lowestNotRootOrFifth: 320,
@@ -289,7 +291,7 @@ export const COSTS: CostTable = {
     mudBelowMidi: 50,
     lowestIsTension: 60,
     minorNinthBetweenSupports: 120,
-    semitoneBetweenSupports: 15,
+    semitoneBetweenSupports: 60,
     askedMinorNinthUnderMelody: 60,
     // The melody speaks best on the two highest strings. Common practice.
     melodyString: [0, 0, 120, 260, 360, 460],
@@ -307,7 +309,7 @@ export const COSTS: CostTable = {
     // A grip is taken as it was learned, not so that the hand gets nearer to the next one. Common practice.
     unusualFingersEachPoint: 1,
     // The weakest finger bars where no other can. Common practice; printed fingers do not show it.
-    littleFingerBarre: 40,
+    littleFingerBarre: 140,
   },
   move: {
     travel: {
@@ -323,7 +325,7 @@ export const COSTS: CostTable = {
       easyMmPerSecond: 170,
       hurriedEachMm: 0.25,
       // The full texture is mapped along the strings first; the fluent one takes the travel out again.
-      scale: { full: 0.7, fluent: 1.6, lean: 1.6, voices: 0.7 },
+      scale: { full: 0.7, fluent: 1.7, lean: 1.6, voices: 0.7 },
     },
     fingers: { putDown: 6, slid: 4, crossed: 10, barreChanged: 4 },
     voices: {
@@ -346,17 +348,19 @@ export const COSTS: CostTable = {
   texture: {
     // Harmonise the longer notes and what falls on a chord change or a strong beat; leave the quick ones
     // ("Digging Deeper: Rocking Chord-Melody Technique", Premier Guitar).
-    bareFluent: [60, 130, 220, 300],
+    bareFluent: [60, 130, 300, 450],
     bareEachSecond: 150,
     // Hold a chord with as few fingers as possible and move only the melody (G. Ruby, Acoustic Guitar, 2022).
-    heldFluent: [0, 5, 20, 40],
+    heldFluent: [0, 5, 20, 60],
     heldEachSecond: 40,
     // An octave or a fifth alone no longer says which chord it is. Common practice.
     heldHollow: 60,
     // What has thinned out is filled again on a strong beat. Common practice.
-    noteShortFluent: [20, 30, 70, 120],
+    noteShortFluent: [40, 60, 100, 180],
     heldWhereStrikeIsDue: 250,
     struckAgainFluent: [120, 50, 0, 0],
+    // Under its leading tone a dominant sounds as a major seventh chord. Common practice.
+    struckAgainstSeventh: 150,
     heldLean: 60,
     bareChordChange: 2500,
     bareFull: 20000,

@@ -58,7 +58,10 @@ function full(costs: CostTable): Texture {
 function fluent(costs: CostTable, restrike: Restrike): Texture {
   const weights = costs.texture;
   const struckAgain = (event: TuneEvent) =>
-    event.isChordChange || isStrikeDue(event, restrike) ? 0 : (weights.struckAgainFluent[event.weight] ?? 0);
+    (event.isChordChange || isStrikeDue(event, restrike)
+      ? 0
+      : (weights.struckAgainFluent[event.weight] ?? 0)) +
+    (isAgainstSeventh(event) ? weights.struckAgainstSeventh : 0);
   const waitedFor = (event: TuneEvent) => (isStrikeDue(event, restrike) ? weights.heldWhereStrikeIsDue : 0);
   return {
     singleCost: (event) => bareCost(event, costs),
@@ -104,6 +107,12 @@ function bareCost(event: TuneEvent, costs: CostTable): number {
   if (event.chord === undefined) return 0;
   if (event.isChordChange) return weights.bareChordChange;
   return (weights.bareFluent[event.weight] ?? 0) + Math.round(event.seconds * weights.bareEachSecond);
+}
+
+/** The melody has a major seventh where the chord has a minor one. */
+function isAgainstSeventh({ chord, note }: TuneEvent): boolean {
+  const seventh = chord?.tones.find((tone) => tone.label === "b7");
+  return seventh !== undefined && note !== undefined && (note.midi + 11) % 12 === seventh.pitchClass;
 }
 
 /** A chord struck with no time to let it sound. */
