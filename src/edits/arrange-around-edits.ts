@@ -63,7 +63,8 @@ function aroundEdits(
   const asItCame = around(kept);
   if (asItCame === undefined) {
     findings.add(restNotKept());
-    return around([]) ?? fresh;
+    // Nor may a change of the player's go with what is asked now, such as a bass: that was asked last, and counts.
+    return around([]) ?? arrangeTune(tune, fresh.transposition, wishes) ?? fresh;
   }
   const before = hurriedMoves(tune, fresh, wishes);
   const hurried = hurriedMoves(tune, asItCame, wishes);

@@ -1,7 +1,8 @@
 import { expect, test } from "vitest";
 import { parseXml } from "../../src/xml/parse-xml.js";
 import { leadSheetFromText } from "../support/lead-sheet-from-text.js";
-import { again, made } from "./edited.js";
+import { again, made, madeFrom } from "./edited.js";
+import { bareNote, changeNote, inTurn, strikeAlone, withPlace } from "./score-changes.js";
 
 const TUNE = leadSheetFromText(`title: Sand in the Hinges
 key: 0 major
@@ -24,3 +25,17 @@ test.each(["roots", "fifths", "walking"])(
     }
   },
 );
+
+test("a bass asked for last is there, whether the player's changes go with it or not, and stays", () => {
+  const written = madeFrom({});
+  const changes = [
+    changeNote(["P3", 7, 1, "4/5"], withPlace(4, 7)),
+    inTurn(strikeAlone("P2", 4, 2, 2, bareNote("A2")), strikeAlone("P3", 4, 2, 2, bareNote("A2", [5, 0]))),
+    inTurn(strikeAlone("P2", 6, 2, 1, bareNote("F3")), strikeAlone("P3", 6, 2, 1, bareNote("F3", [4, 3]))),
+  ];
+  for (const change of changes) {
+    const withBass = again(written, change, { bass: "walking" });
+    expect(withBass.text).toContain('"bass":"walking"');
+    expect(again(withBass, (root) => root).text).toBe(withBass.text);
+  }
+});
