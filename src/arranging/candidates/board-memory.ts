@@ -45,8 +45,12 @@ const BOARDS = 4;
 const STRUCK_GRIPS = 80_000;
 const HELD_GRIPS = 40_000;
 
+/** Columns of the tunes arranged last, and chords under one of their notes. */
 const COLUMNS = 500;
 const CHORDS = 100;
+
+/** Sets of strings and frets whose fingers are remembered. */
+const FINGERED = 50_000;
 
 const memories = new WeakMap<CostTable, Map<string, BoardMemory>>();
 
@@ -79,7 +83,7 @@ function struckMemory(instrument: Instrument, costs: CostTable): StruckMemory {
     possible: remembered(CHORDS),
     situations: remembered(),
     singles: remembered(),
-    rests: remembered(),
+    rests: remembered(CHORDS),
     lists,
     shared: sharedSupports(lists),
   };
@@ -101,6 +105,7 @@ function rememberedFingers(work: FingersFor): FingersFor {
     for (const { string, fret } of strings) name += String.fromCharCode(string * FRETS_AT_MOST + fret);
     let fingers = known.get(name);
     if (fingers === undefined) {
+      if (known.size === FINGERED) known.clear();
       fingers = work(strings);
       known.set(name, fingers);
     }
