@@ -6,7 +6,7 @@ import { leadSheetFromText } from "../support/lead-sheet-from-text.js";
 import { arrangerInTest, type WatchInTest, watchInTest } from "./watch-in-test.js";
 
 const LEAD = leadSheetFromText(
-  "title: The Third Stair Creaks\nkey: 0 major\ntime: 4/4\n\n[C] E5/2 D5/2 | [F] C5/1 | [G7] B4/1 | [C] C5/1 ||\n",
+  "title: The Third Stair Creaks\nkey: 0 major\ntime: 4/4\n\n[C] E5/2 D5/2 | [F] C5/1 | [G7] B4/1 | [C] C5/1 | [F] A4/1 | [G7] G4/1 | [C] C5/1 ||\n",
 );
 /** The same tune but for its last note. */
 const LEAD_AGAIN = LEAD.replace(/<step>C<\/step>(?![\s\S]*<step>C<\/step>)/, "<step>G</step>");
