@@ -4,11 +4,11 @@ import type { CostTable } from "../costs/cost-table.js";
 import type { Steps } from "../costs/transition-cost.js";
 import { GripRows } from "../grip-rows.js";
 import type { ColumnPart, PackedColumn } from "../packed-column.js";
+import { HeldGrips } from "./held-grips.js";
 import { type Remembered, remembered } from "./memo.js";
 import { bestFingers, type FingersFor, type Fretboard, type StruckGrip } from "./struck-grips.js";
 import type { StruckRows } from "./struck-rows.js";
 import { type DegreeLists, type Supports, sharedSupports } from "./supports.js";
-import { HeldGrips } from "./sustained-grips.js";
 
 /**
  * What was worked out for one instrument, its melody strings and one table of costs. A tune meets the same

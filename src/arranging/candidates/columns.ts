@@ -13,11 +13,11 @@ import { type ColumnPart, columnOf, type PackedColumn, packedColumn } from "../p
 import type { Texture } from "../textures/texture.js";
 import type { TuneEvent } from "../tune-events.js";
 import type { BoardMemory } from "./board-memory.js";
+import { heldPart } from "./held-grips.js";
 import { restChords, silence } from "./rest-chords.js";
 import { type Fretboard, melodyPlaces, struckGrips } from "./struck-grips.js";
 import { settledOnRoot, struckPart, struckRows } from "./struck-rows.js";
 import { aloneAmongVoices, type SungGripsSoFar, sungGrips } from "./sung-grips.js";
-import { heldPart } from "./sustained-grips.js";
 
 export interface ColumnWishes {
   readonly board: Fretboard;
