@@ -94,14 +94,18 @@ test("a watch that is killed leaves whole scores only, and one that follows make
     for (const text of Object.values(wholeIn("out"))) expect(text).toMatch(/<\/score-partwise>\s*$/);
     if (readdirSync(join(folder, "out")).includes(".undervoice-written.json"))
       expect(() => JSON.parse(textAt("out/.undervoice-written.json"))).not.toThrow();
+    // One more, so that the one that follows is at work when it is ended, even where nothing was left to do.
+    const late = join(folder, "in/late.musicxml");
+    writeFileSync(late, tune("late"));
     const next = watch();
     const ended = once(next, "exit");
-    await vi.waitFor(() => expect(Object.keys(wholeIn("out"))).toHaveLength(NAMES.length), {
+    await vi.waitFor(() => expect(Object.keys(wholeIn("out"))).toHaveLength(NAMES.length + 1), {
       timeout: 60_000,
       interval: 20,
     });
     next.kill("SIGINT");
     expect((await ended)[0]).toBe(0);
+    rmSync(late);
     expect(readdirSync(join(folder, "out")).filter((name) => name.endsWith(".note.txt"))).toEqual([]);
     for (const text of Object.values(wholeIn("out"))) expect(text).toMatch(/<\/score-partwise>\s*$/);
   }
