@@ -252,7 +252,8 @@ export const COSTS: CostTable = {
     // highest extension, every altered tone (D. Lamkins, "Fretboard Map", 2004).
     missing: { guide: 600, colour: 320, extension: 150, root: 130, fifth: 100 },
     noteFewer: 300,
-    slashBassNotLowest: 160,
+    // A bass that the symbol names is a line of its own: it is left out only where no hand has it. Common practice.
+    slashBassNotLowest: 360,
     doubledTone: 60,
     doubledInFullTriad: 2,
     droppedWhileHeld: { guide: 220, other: 120 },
