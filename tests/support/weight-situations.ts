@@ -193,7 +193,7 @@ const VOICING: readonly (readonly [
     "0 x 3 0 0 x",
     "the ninth of a thirteenth chord goes after its fifth and root",
   ],
-  ["missing.root", "Cmaj7", "x 3 2 4 x 3", "x x 2 0 0 3", "without its root it is an E minor triad"],
+  ["missing.root", "G9", "x x 5 4 6 5", "x x 3 4 3 5", "a chord has its root where it lies under the hand"],
   ["missing.fifth", "C", "8 7 5 x x 0", "x x x 5 x 0", "a triad has its fifth"],
   ["noteFewer", "Am7", "3 0 2 x 2 x", "x x 5 6 x x", "four notes for a seventh chord"],
   ["slashBassNotLowest", "Am7/G", "3 x 2 2 2 x", "x 0 2 0 2 x", "the slash bass is lowest"],

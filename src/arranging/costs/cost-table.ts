@@ -257,7 +257,7 @@ export const COSTS: CostTable = {
     doubledTone: 60,
     doubledInFullTriad: 2,
     droppedWhileHeld: { guide: 220, other: 120 },
-    soundsAsOtherTriad: 120,
+    soundsAsOtherTriad: 220,
     // An ending comes to rest on its root; so does what stands for a bar or two. Common practice.
     notOnRootAtEnd: 260,
     notOnRootWhenLong: 40,
