@@ -1,8 +1,8 @@
 import type { Alternative } from "../arrangement/arrangement.js";
 import { exactCostThroughEach } from "../search/cheapest-path.js";
 import type { PathProblem, Way } from "../search/choice-graph.js";
-import type { Candidate } from "./candidate.js";
-import type { PackedColumn } from "./packed-column.js";
+import type { Candidate } from "./grips/candidate.js";
+import type { PackedColumn } from "./grips/packed-column.js";
 
 /** Other ways that would cost the whole arrangement more than this are not worth a player's time. */
 export const WORTH_SHOWING_POINTS = 300;

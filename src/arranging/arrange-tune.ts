@@ -6,12 +6,12 @@ import { alternativesTo } from "./alternatives.js";
 import type { TuneWishes } from "./arrange-settings.js";
 import { arrangementOf } from "./build-arrangement.js";
 import { COSTS, type CostTable } from "./costs/cost-table.js";
+import type { TuneEvent } from "./events/tune-events.js";
+import { isWishAt } from "./events/wishes-at.js";
 import { sameAgain } from "./same-again.js";
-import type { TuneEvent } from "./tune-events.js";
 import { arrangingProblem } from "./tune-problem.js";
 import { voicesLeftOut } from "./voices-left-out.js";
 import { whySingle } from "./why-single.js";
-import { isWishAt } from "./wishes-at.js";
 
 /** The cheapest arrangement of a tune; undefined where not even single notes can be played. */
 export function arrangeTune(

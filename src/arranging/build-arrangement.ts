@@ -14,8 +14,8 @@ import { leftOut } from "../harmony/left-out.js";
 import { melodyDegree } from "../harmony/melody-degree.js";
 import { midiPitch, type Pitch, pitchNamed } from "../song/pitch.js";
 import type { Tune } from "../song/tune.js";
-import { type Candidate, isRingingOn, melodyFinger, melodyString, type SungLine } from "./candidate.js";
-import type { TuneEvent } from "./tune-events.js";
+import type { TuneEvent } from "./events/tune-events.js";
+import { type Candidate, isRingingOn, melodyFinger, melodyString, type SungLine } from "./grips/candidate.js";
 
 /** What else is known of the choice made at each event; the lists go with the events. */
 interface Reasons {

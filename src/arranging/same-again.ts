@@ -4,8 +4,8 @@ import type { Way } from "../search/choice-graph.js";
 import type { Tune } from "../song/tune.js";
 import { WORTH_SHOWING_POINTS } from "./alternatives.js";
 import type { SamenessWeights } from "./costs/cost-table.js";
-import type { PackedColumn } from "./packed-column.js";
-import type { TuneEvent } from "./tune-events.js";
+import type { TuneEvent } from "./events/tune-events.js";
+import type { PackedColumn } from "./grips/packed-column.js";
 import type { ArrangingProblem } from "./tune-problem.js";
 
 /** A way on which what comes again is played again, and where it is not. */

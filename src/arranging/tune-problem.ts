@@ -14,10 +14,8 @@ import { grantWishes } from "./candidates/wished-grips.js";
 import { COSTS, type CostTable } from "./costs/cost-table.js";
 import { withRightHand } from "./costs/right-hand-cost.js";
 import { nameOfTerms, type Steps, transitionSteps, transitionTerms } from "./costs/transition-cost.js";
-import { type PackedColumn, packedColumn } from "./packed-column.js";
-import { endedWithVoices, sungMoments } from "./sung-moments.js";
-import { textureNamed, withChordAsked } from "./textures/texture.js";
-import { type TuneEvent, tuneEvents } from "./tune-events.js";
+import { endedWithVoices, sungMoments } from "./events/sung-moments.js";
+import { type TuneEvent, tuneEvents } from "./events/tune-events.js";
 import {
   isAvoidedAt,
   isChordAskedAt,
@@ -25,7 +23,9 @@ import {
   ownMoments,
   refuseWishesForNothing,
   textureNameAt,
-} from "./wishes-at.js";
+} from "./events/wishes-at.js";
+import { type PackedColumn, packedColumn } from "./grips/packed-column.js";
+import { textureNamed, withChordAsked } from "./textures/texture.js";
 
 /** Everything the cheapest way is searched in. */
 export interface ArrangingProblem extends PathProblem {

@@ -1,7 +1,7 @@
 import type { VoiceLeftOut } from "../arrangement/arrangement.js";
 import { mod12 } from "../song/pitch.js";
 import { soundingAt } from "../song/voices.js";
-import type { Candidate } from "./candidate.js";
+import type { Candidate } from "./grips/candidate.js";
 import type { ArrangingProblem } from "./tune-problem.js";
 
 /**

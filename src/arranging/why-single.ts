@@ -4,10 +4,10 @@ import { soundingAt } from "../song/voices.js";
 import type { TuneWishes } from "./arrange-settings.js";
 import type { CostTable } from "./costs/cost-table.js";
 import { travelMm } from "./costs/travel-cost.js";
+import type { TuneEvent } from "./events/tune-events.js";
+import { isWishAt } from "./events/wishes-at.js";
 import { isDueInLean, isPassing, isQuick } from "./textures/texture.js";
-import type { TuneEvent } from "./tune-events.js";
 import type { ArrangingProblem } from "./tune-problem.js";
-import { isWishAt } from "./wishes-at.js";
 
 /** For each event the reason why its melody note is alone; undefined where it is not. */
 export function whySingle(

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import type { Candidate } from "../../src/arranging/candidate.js";
 import { COSTS, type CostTable } from "../../src/arranging/costs/cost-table.js";
+import type { Candidate } from "../../src/arranging/grips/candidate.js";
 import { arrangingProblem } from "../../src/arranging/tune-problem.js";
 import { barresOf } from "../../src/guitar/fingering.js";
 import { GUITAR } from "../support/guitar.js";

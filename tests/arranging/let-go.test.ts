@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { expect, test } from "vitest";
 import { COSTS } from "../../src/arranging/costs/cost-table.js";
 import { moveCost } from "../../src/arranging/costs/move-cost.js";
-import { packedColumn } from "../../src/arranging/packed-column.js";
+import { packedColumn } from "../../src/arranging/grips/packed-column.js";
 import { arrangingProblem } from "../../src/arranging/tune-problem.js";
 import { GUITAR } from "../support/guitar.js";
 import { PLAIN_WISHES } from "../support/plain-wishes.js";

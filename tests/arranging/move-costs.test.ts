@@ -1,8 +1,8 @@
 import { expect, test } from "vitest";
-import { type Candidate, candidates } from "../../src/arranging/candidate.js";
 import { COSTS, type MoveWeights } from "../../src/arranging/costs/cost-table.js";
 import { type MoveTerms, moveCost } from "../../src/arranging/costs/move-cost.js";
-import { packedColumn } from "../../src/arranging/packed-column.js";
+import { type Candidate, candidates } from "../../src/arranging/grips/candidate.js";
+import { packedColumn } from "../../src/arranging/grips/packed-column.js";
 import { midiAt } from "../../src/guitar/instrument.js";
 import { GUITAR, gripFrom } from "../support/guitar.js";
 

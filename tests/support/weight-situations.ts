@@ -1,4 +1,3 @@
-import { type Candidate, candidates } from "../../src/arranging/candidate.js";
 import { singleNotes } from "../../src/arranging/candidates/columns.js";
 import { aloneAmongVoices, sungGrips } from "../../src/arranging/candidates/sung-grips.js";
 import { sungPoints } from "../../src/arranging/candidates/sung-placements.js";
@@ -13,9 +12,10 @@ import { rightHandCost, withRightHand } from "../../src/arranging/costs/right-ha
 import { ringingCost } from "../../src/arranging/costs/ringing-cost.js";
 import { voiceLeadingCost } from "../../src/arranging/costs/voice-leading.js";
 import { voicingCost } from "../../src/arranging/costs/voicing-cost.js";
-import { packedColumn } from "../../src/arranging/packed-column.js";
+import type { TuneEvent } from "../../src/arranging/events/tune-events.js";
+import { type Candidate, candidates } from "../../src/arranging/grips/candidate.js";
+import { packedColumn } from "../../src/arranging/grips/packed-column.js";
 import { type Texture, textureNamed } from "../../src/arranging/textures/texture.js";
-import type { TuneEvent } from "../../src/arranging/tune-events.js";
 import { holdingEffort } from "../../src/guitar/hand-effort.js";
 import { midiAt } from "../../src/guitar/instrument.js";
 import { parseChordText } from "../../src/harmony/chord-text.js";

@@ -1,14 +1,14 @@
 import type { Instrument } from "../../guitar/instrument.js";
-import type { Candidate } from "../candidate.js";
 import type { CostTable } from "../costs/cost-table.js";
 import type { Steps } from "../costs/transition-cost.js";
-import { GripRows } from "../grip-rows.js";
-import type { ColumnPart, PackedColumn } from "../packed-column.js";
+import type { Candidate } from "../grips/candidate.js";
+import { GripRows } from "../grips/grip-rows.js";
+import type { ColumnPart, PackedColumn } from "../grips/packed-column.js";
+import { type DegreeLists, type Supports, sharedSupports } from "../grips/supports.js";
 import { HeldGrips } from "./held-grips.js";
 import { type Remembered, remembered } from "./memo.js";
 import { bestFingers, type FingersFor, type Fretboard, type StruckGrip } from "./struck-grips.js";
 import type { StruckRows } from "./struck-rows.js";
-import { type DegreeLists, type Supports, sharedSupports } from "./supports.js";
 
 /**
  * What was worked out for one instrument, its melody strings and one table of costs. A tune meets the same

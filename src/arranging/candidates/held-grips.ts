@@ -2,13 +2,13 @@ import { goTogether, isHoldable, type SoundingString } from "../../guitar/finger
 import type { Finger } from "../../guitar/grip.js";
 import { holdingEffort } from "../../guitar/hand-effort.js";
 import type { Instrument } from "../../guitar/instrument.js";
-import { candidates } from "../candidate.js";
 import type { CostTable } from "../costs/cost-table.js";
 import { melodyPlaceCost, openStringsCost } from "../costs/voicing-cost.js";
-import { GripRows, noteNumber } from "../grip-rows.js";
-import type { ColumnPart, PackedColumn } from "../packed-column.js";
+import { candidates } from "../grips/candidate.js";
+import { GripRows, noteNumber } from "../grips/grip-rows.js";
+import type { ColumnPart, PackedColumn } from "../grips/packed-column.js";
+import { type Supports, someSupports } from "../grips/supports.js";
 import { type Fretboard, melodyPlaces } from "./struck-grips.js";
-import { type Supports, someSupports } from "./supports.js";
 
 /** Chords held from the event before that an event keeps. */
 const HELD_KEPT = 150;

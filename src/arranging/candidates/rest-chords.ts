@@ -1,8 +1,8 @@
 import { stringCount } from "../../guitar/instrument.js";
 import { supportPlan } from "../../harmony/support-plan.js";
-import { type Candidate, candidates } from "../candidate.js";
 import type { CostTable } from "../costs/cost-table.js";
-import type { TuneEvent } from "../tune-events.js";
+import type { TuneEvent } from "../events/tune-events.js";
+import { type Candidate, candidates } from "../grips/candidate.js";
 import { type FingersFor, type Fretboard, struckGrips } from "./struck-grips.js";
 
 /** Chords kept for each note that may be on top. */

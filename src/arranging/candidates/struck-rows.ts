@@ -1,14 +1,14 @@
 import type { Attack } from "../../arrangement/arrangement.js";
 import type { Chord } from "../../harmony/chord-tones.js";
-import { candidates } from "../candidate.js";
 import type { CostTable, VoicingWeights } from "../costs/cost-table.js";
 import { wideAtTempoCost } from "../costs/reach-cost.js";
 import { type Rest, restOnRootCost } from "../costs/rest-on-root-cost.js";
-import type { GripRows } from "../grip-rows.js";
-import type { ColumnPart } from "../packed-column.js";
+import { candidates } from "../grips/candidate.js";
+import type { GripRows } from "../grips/grip-rows.js";
+import type { ColumnPart } from "../grips/packed-column.js";
+import { supportsOf } from "../grips/supports.js";
 import type { StruckMemory } from "./board-memory.js";
 import type { Fretboard, StruckGrip } from "./struck-grips.js";
-import { supportsOf } from "./supports.js";
 
 /** Struck grips an event keeps for each string that the melody may be on, cheapest by themselves. */
 const STRUCK_KEPT = 30;

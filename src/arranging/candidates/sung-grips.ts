@@ -5,12 +5,12 @@ import { beyondTempoReachMm } from "../../guitar/reach-at-tempo.js";
 import { melodyDegree } from "../../harmony/melody-degree.js";
 import type { SoundingNote } from "../../song/voices.js";
 import { isFingerAvoided } from "../../wishes/avoided.js";
-import { type Candidate, candidates, supportCount } from "../candidate.js";
 import type { CostTable } from "../costs/cost-table.js";
 import { wideAtTempoCost } from "../costs/reach-cost.js";
 import { rightHandCost } from "../costs/right-hand-cost.js";
 import { melodyPlaceCost } from "../costs/voicing-cost.js";
-import type { TuneEvent } from "../tune-events.js";
+import type { TuneEvent } from "../events/tune-events.js";
+import { type Candidate, candidates, supportCount } from "../grips/candidate.js";
 import type { Fretboard } from "./struck-grips.js";
 import {
   type SungPitch,

@@ -7,10 +7,10 @@ import type { Chord } from "../../harmony/chord-tones.js";
 import { melodyDegree } from "../../harmony/melody-degree.js";
 import { isFingerAvoided, isPlaceAvoided } from "../../wishes/avoided.js";
 import type { AvoidWish, GripWish, PlayWish, Wish } from "../../wishes/wishes.js";
-import { type Candidate, candidates, type SungLine, supportCount } from "../candidate.js";
 import type { CostTable } from "../costs/cost-table.js";
-import type { TuneEvent } from "../tune-events.js";
-import { isWishAt } from "../wishes-at.js";
+import type { TuneEvent } from "../events/tune-events.js";
+import { isWishAt } from "../events/wishes-at.js";
+import { type Candidate, candidates, type SungLine, supportCount } from "../grips/candidate.js";
 import type { SungPitch } from "./sung-placements.js";
 
 /**

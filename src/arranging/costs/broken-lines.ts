@@ -1,4 +1,4 @@
-import type { SungLine } from "../candidate.js";
+import type { SungLine } from "../grips/candidate.js";
 import type { SungWeights } from "./cost-table.js";
 
 /** Points for voices that go to another octave from one grip to the next: their singers make no such leap. */

@@ -1,5 +1,5 @@
-import { fretOfUse, highestStringOfUse, lowestStringOfUse } from "../finger-use.js";
-import type { PackedColumn } from "../packed-column.js";
+import { fretOfUse, highestStringOfUse, lowestStringOfUse } from "../grips/finger-use.js";
+import type { PackedColumn } from "../grips/packed-column.js";
 import type { FingerChangeWeights } from "./cost-table.js";
 
 /** Points for what each finger does: one that stays is free, one that slides along its string is cheap, one that crosses is dear. */

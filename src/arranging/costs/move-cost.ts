@@ -1,5 +1,5 @@
 import type { TextureName } from "../../options/options.js";
-import type { PackedColumn } from "../packed-column.js";
+import type { PackedColumn } from "../grips/packed-column.js";
 import type { MoveWeights } from "./cost-table.js";
 import { fingerChangeCost } from "./finger-cost.js";
 import { isRegripped } from "./regrip-cost.js";

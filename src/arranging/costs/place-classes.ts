@@ -1,6 +1,6 @@
 import type { ChoiceClasses } from "../../search/choice-graph.js";
-import { NO_PLACE } from "../grip-rows.js";
-import type { PackedColumn } from "../packed-column.js";
+import { NO_PLACE } from "../grips/grip-rows.js";
+import type { PackedColumn } from "../grips/packed-column.js";
 
 /** The candidates of a column by where the hand is; class 0 leaves it free to be anywhere. */
 export interface PlaceClasses {

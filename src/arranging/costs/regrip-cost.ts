@@ -1,6 +1,6 @@
-import { fretOfUse } from "../finger-use.js";
-import { isSamePlace, NO_MELODY, STRINGS } from "../grip-rows.js";
-import type { PackedColumn } from "../packed-column.js";
+import { fretOfUse } from "../grips/finger-use.js";
+import { isSamePlace, NO_MELODY, STRINGS } from "../grips/grip-rows.js";
+import type { PackedColumn } from "../grips/packed-column.js";
 
 /**
  * Whether a melody note that is repeated over one chord is played elsewhere, under another finger or over

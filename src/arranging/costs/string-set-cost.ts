@@ -1,4 +1,4 @@
-import type { PackedColumn } from "../packed-column.js";
+import type { PackedColumn } from "../grips/packed-column.js";
 
 /** Whether two grips lie on different string sets: neither has all the strings of the other. */
 export function changesStringSet(

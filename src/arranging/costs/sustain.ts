@@ -1,5 +1,5 @@
-import { NO_MELODY, noteNumber } from "../grip-rows.js";
-import type { PackedColumn } from "../packed-column.js";
+import { NO_MELODY, noteNumber } from "../grips/grip-rows.js";
+import type { PackedColumn } from "../grips/packed-column.js";
 
 /**
  * For a candidate of which something rings on, the few that can come before it; undefined for one that any may

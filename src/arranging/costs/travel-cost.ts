@@ -1,6 +1,6 @@
 import type { TextureName } from "../../options/options.js";
-import { NO_PLACE } from "../grip-rows.js";
-import type { PackedColumn } from "../packed-column.js";
+import { NO_PLACE } from "../grips/grip-rows.js";
+import type { PackedColumn } from "../grips/packed-column.js";
 import type { TravelWeights } from "./cost-table.js";
 
 /** How far the hand travels along the neck between two grips, mm; 0 where one of them leaves it free. */

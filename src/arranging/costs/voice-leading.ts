@@ -1,6 +1,6 @@
 import type { TextureName } from "../../options/options.js";
-import { VOICES } from "../grip-rows.js";
-import type { PackedColumn } from "../packed-column.js";
+import { VOICES } from "../grips/grip-rows.js";
+import type { PackedColumn } from "../grips/packed-column.js";
 import type { VoiceWeights } from "./cost-table.js";
 
 /**

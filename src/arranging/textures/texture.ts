@@ -1,7 +1,7 @@
 import { melodyDegree } from "../../harmony/melody-degree.js";
 import type { Restrike, TextureName } from "../../options/options.js";
 import type { CostTable } from "../costs/cost-table.js";
-import type { TuneEvent } from "../tune-events.js";
+import type { TuneEvent } from "../events/tune-events.js";
 
 /** What a texture makes of each way to play an event, in points; undefined where it does not allow it. */
 export interface Texture {

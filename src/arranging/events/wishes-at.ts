@@ -1,9 +1,8 @@
-import { ScoreError } from "../diagnostics.js";
-import type { TextureName } from "../options/options.js";
-import { measurePlace } from "../song/measure-place.js";
-import type { Tune } from "../song/tune.js";
-import type { AvoidWish, TextureWish, Wish } from "../wishes/wishes.js";
-import type { TuneWishes } from "./arrange-settings.js";
+import { ScoreError } from "../../diagnostics.js";
+import type { TextureName } from "../../options/options.js";
+import { measurePlace } from "../../song/measure-place.js";
+import type { Tune } from "../../song/tune.js";
+import type { AvoidWish, TextureWish, Wish } from "../../wishes/wishes.js";
 import type { TuneEvent } from "./tune-events.js";
 
 /** Whether a wish is for a tick, or for a stretch of time that it lies in. */
@@ -14,10 +13,16 @@ export const isWishAt = (wish: Wish, tick: number): boolean =>
 export const isAvoidedAt = (wish: Wish, tick: number): wish is AvoidWish =>
   wish.kind === "avoid" && isWishAt(wish, tick);
 
+/** What is asked for of textures: for the whole tune, and by wishes for parts of it. */
+export interface TexturesAsked {
+  readonly texture: TextureName;
+  readonly wishes: readonly Wish[];
+}
+
 /** The texture in force at an event: the last wish that covers it, or the one for the whole tune. */
 export function textureNameAt(
   { onset }: Pick<TuneEvent, "onset">,
-  { wishes, texture }: TuneWishes,
+  { wishes, texture }: TexturesAsked,
 ): TextureName {
   const covers = (wish: Wish): wish is TextureWish => wish.kind === "texture" && isWishAt(wish, onset);
   return wishes.findLast(covers)?.texture ?? texture;

@@ -1,11 +1,10 @@
-import { ScoreError } from "../diagnostics.js";
-import { firstWhere } from "../song/in-time-order.js";
-import { measurePlace } from "../song/measure-place.js";
-import type { Tune } from "../song/tune.js";
-import { endOfVoiceNote, noteAt, type Voice } from "../song/voices.js";
-import type { TuneWishes } from "./arrange-settings.js";
+import { ScoreError } from "../../diagnostics.js";
+import { firstWhere } from "../../song/in-time-order.js";
+import { measurePlace } from "../../song/measure-place.js";
+import type { Tune } from "../../song/tune.js";
+import { endOfVoiceNote, noteAt, type Voice } from "../../song/voices.js";
 import type { TuneEvent } from "./tune-events.js";
-import { textureNameAt } from "./wishes-at.js";
+import { type TexturesAsked, textureNameAt } from "./wishes-at.js";
 
 /**
  * The moments, where the texture is that of the voices, at which a voice begins or ends a note while another
@@ -13,7 +12,7 @@ import { textureNameAt } from "./wishes-at.js";
  *
  * @throws ScoreError "no-voices" where that texture is asked for and there is one line only
  */
-export function sungMoments(tune: Tune, wishes: TuneWishes): readonly number[] {
+export function sungMoments(tune: Tune, wishes: TexturesAsked): readonly number[] {
   const { voices } = tune;
   const first = wishes.wishes.find((wish) => wish.kind === "texture" && wish.texture === "voices");
   if (wishes.texture !== "voices" && first === undefined) return [];

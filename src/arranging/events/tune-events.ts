@@ -1,8 +1,8 @@
-import { type Chord, chordOf } from "../harmony/chord-tones.js";
-import { isSameSymbol } from "../song/chord-symbol.js";
-import { countBefore, countUntil, lastUntil } from "../song/in-time-order.js";
-import { secondsBetween } from "../song/playing-time.js";
-import type { ChordSpan, MelodyNote, MetricWeight, Tune } from "../song/tune.js";
+import { type Chord, chordOf } from "../../harmony/chord-tones.js";
+import { isSameSymbol } from "../../song/chord-symbol.js";
+import { countBefore, countUntil, lastUntil } from "../../song/in-time-order.js";
+import { secondsBetween } from "../../song/playing-time.js";
+import type { ChordSpan, MelodyNote, MetricWeight, Tune } from "../../song/tune.js";
 
 /**
  * A moment at which something is struck: a melody note, a chord change under one that rings on, or, where

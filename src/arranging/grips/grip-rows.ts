@@ -1,6 +1,6 @@
 import type { Candidate } from "./candidate.js";
-import type { Supports } from "./candidates/supports.js";
-import { isTiring } from "./costs/tiring-barre.js";
+import type { Supports } from "./supports.js";
+import { isTiring } from "./tiring-barre.js";
 
 export const NO_PLACE = -1;
 export const NO_MELODY = -1;

@@ -1,11 +1,11 @@
-import type { Attack } from "../arrangement/arrangement.js";
-import type { SoundingString } from "../guitar/fingering.js";
-import type { Finger } from "../guitar/grip.js";
-import { handPlaceMm } from "../guitar/hand-place.js";
-import { fretPositionMm, type Instrument } from "../guitar/instrument.js";
-import type { Pitch } from "../song/pitch.js";
-import { type Supports, supportsOf } from "./candidates/supports.js";
+import type { Attack } from "../../arrangement/arrangement.js";
+import type { SoundingString } from "../../guitar/fingering.js";
+import type { Finger } from "../../guitar/grip.js";
+import { handPlaceMm } from "../../guitar/hand-place.js";
+import { fretPositionMm, type Instrument } from "../../guitar/instrument.js";
+import type { Pitch } from "../../song/pitch.js";
 import { fingerUses } from "./finger-use.js";
+import { type Supports, supportsOf } from "./supports.js";
 
 /** One thing that can be done at an event: a grip, how it sounds, what it costs by itself. */
 export interface Candidate {

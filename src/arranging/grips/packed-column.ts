@@ -1,8 +1,8 @@
-import type { Attack } from "../arrangement/arrangement.js";
-import type { Finger } from "../guitar/grip.js";
+import type { Attack } from "../../arrangement/arrangement.js";
+import type { Finger } from "../../guitar/grip.js";
 import { type Candidate, isRingingOn, ringsFromBefore, type SungLine } from "./candidate.js";
-import type { Supports } from "./candidates/supports.js";
 import { GripRows, melodyPlaceOf, NO_MELODY, NO_PLACE, noteNumber, STRINGS, VOICES } from "./grip-rows.js";
+import type { Supports } from "./supports.js";
 
 /**
  * What can be done at an event, one row of numbers a candidate, with all that a step from one to another has to

@@ -1,5 +1,5 @@
-import type { SoundingString } from "../guitar/fingering.js";
-import type { Finger } from "../guitar/grip.js";
+import type { SoundingString } from "../../guitar/fingering.js";
+import type { Finger } from "../../guitar/grip.js";
 
 /** One finger's fret and the strings it covers, as one number; never 0. */
 const fingerUse = (fret: number, from: number, to: number): number => (fret << 8) | (from << 4) | to;
