@@ -35,6 +35,12 @@ export interface Finding {
   readonly hint?: string;
 }
 
+/** The same finding with the file that it is about, where it does not name one. */
+export const ofFile = (file: string, finding: Finding): Finding => ({
+  ...finding,
+  place: { file, ...finding.place },
+});
+
 /** Collects findings while a score is worked on; the core never prints. */
 export class Findings {
   readonly #list: Finding[] = [];

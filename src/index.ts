@@ -4,6 +4,7 @@ export { type CheckedScore, type CheckOptions, checkScore } from "./checking/che
 export {
   type Finding,
   Findings,
+  ofFile,
   type Place,
   ScoreError,
   type Severity,
@@ -60,7 +61,7 @@ export {
   momentInWords,
   wayInWords,
 } from "./reporting/moment-words.js";
-export type { Report } from "./reporting/report.js";
+export { type Report, reportOnFile } from "./reporting/report.js";
 export { FINDING_SCHEMA, REPORT_SCHEMA } from "./reporting/report-schema.js";
 export { momentText, summaryLines } from "./reporting/summary.js";
 export { textReport } from "./reporting/text-report.js";

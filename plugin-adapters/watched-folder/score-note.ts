@@ -1,8 +1,8 @@
-import { type Finding, textOfFinding } from "undervoice";
+import { type Finding, ofFile, textOfFinding } from "undervoice";
 
 /** What is wrong, a line each, with the name of the file in front. */
 export const linesAbout = (input: string, findings: readonly Finding[]): readonly string[] =>
-  findings.map((finding) => textOfFinding({ ...finding, place: { file: input, ...finding.place } }));
+  findings.map((finding) => textOfFinding(ofFile(input, finding)));
 
 /** The note that lies where the guitar score would have been. Lines end so that every editor breaks them. */
 export const noteText = (input: string, lines: readonly string[]): string =>

@@ -1,4 +1,3 @@
-import type { SurveyedPlace } from "../arrangement/surveyed-place.js";
 import type { TuneWishes } from "../arranging/arrange-settings.js";
 import { bassInReach } from "../arranging/bass/bass-in-reach.js";
 import { withBass } from "../arranging/bass/with-bass.js";
@@ -41,11 +40,13 @@ export function surveyKeys(
   const { tune } = readLeadSheet(root, options, findings);
   const wishes = tuneWishesFrom(options);
   const key = tune.keys[0] ?? { at: 0, fifths: 0, mode: undefined };
-  const reportOn = (place: SurveyedPlace): PlaceReport =>
-    placeReport(tune, place, options.tempo, voicesKept(tune, place.transposition, wishes));
-  const places = surveyedPlaces(tune, wishes, (place) =>
-    found?.(keyName(key, place.transposition.interval), reportOn(place)),
-  );
+  const reports = new Map<Transposition, PlaceReport>();
+  const places = surveyedPlaces(tune, wishes, (place) => {
+    const { transposition } = place;
+    const report = placeReport(tune, place, options.tempo, voicesKept(tune, transposition, wishes));
+    reports.set(transposition, report);
+    found?.(keyName(key, transposition.interval), report);
+  });
   const inKey = (semitones: number) =>
     places.filter((one) => mod12(one.transposition.semitones - semitones) === 0);
   if (places.length === 0) findings.add(noKeyFits(tune));
@@ -61,7 +62,7 @@ export function surveyKeys(
     const capo = capoFor(tune, best, places, wishes);
     return {
       ...named,
-      places: here.map(reportOn),
+      places: here.flatMap(({ transposition }) => reports.get(transposition) ?? []),
       ...(capo === undefined
         ? {}
         : {

@@ -1,6 +1,6 @@
 import type { ArrangedEvent, Arrangement, Attack } from "../arrangement/arrangement.js";
 import { isBeyond, movesOf, placementsAt, reachMm } from "../arrangement/hand-moves.js";
-import type { Finding, Findings } from "../diagnostics.js";
+import { type Finding, type Findings, ofFile } from "../diagnostics.js";
 import type { LeadSheet } from "../musicxml/lead-sheet/lead-sheet.js";
 import type { ArrangeOptions } from "../options/options.js";
 import { keyName } from "../song/key-name.js";
@@ -76,6 +76,15 @@ export type { Moment } from "./moment.js";
 export interface ReachReport extends Moment {
   /** Along the neck, between the lowest and the highest stopped fret. */
   readonly reachMm: number;
+}
+
+/** A report, and all that was found on the way to it, with the file that was arranged; which file, after the version. */
+export function reportOnFile(
+  file: string,
+  { report, findings }: { readonly report: Report; readonly findings: readonly Finding[] },
+): Report {
+  const { version, ...rest } = report;
+  return { version, input: file, ...rest, findings: findings.map((one) => ofFile(file, one)) };
 }
 
 /** The report on an arrangement of a tune. */

@@ -1,4 +1,5 @@
 import { shapeName } from "../harmony/shapes/shape-name.js";
+import { listed } from "../listed.js";
 import type { EventReport, NoteReport } from "../reporting/event-report.js";
 import type { NeckMap } from "../reporting/hand-trace.js";
 import { degreeInWords } from "../reporting/moment-words.js";
@@ -139,14 +140,13 @@ function rowOf(shapes: readonly LearntShape[], neck: NeckMap): Block {
 }
 
 function cardWords({ first, melodyDegree, moments }: LearntShape): readonly string[] {
-  const places = moments.slice(0, MOST_PLACES).map(({ measure, beat, chord, notes }) => {
+  const places = moments.map(({ measure, beat, chord, notes }) => {
     const frets = notes.map(({ fret }) => fret).filter((fret) => fret > 0);
     return `${measure}/${beat} ${chord}${frets.length === 0 ? "" : ` fret ${Math.min(...frets)}`}`;
   });
-  const more = moments.length - MOST_PLACES;
   return [
     melodyDegree === undefined ? "the melody rests" : `${degreeInWords(melodyDegree)} on top`,
     first.shape === undefined ? first.degrees.join(" ") : shapeName(first.shape),
-    `Measure/beat: ${places.join(", ")}${more > 0 ? ` and ${more} more` : ""}`,
+    `Measure/beat: ${listed(places, MOST_PLACES)}`,
   ];
 }

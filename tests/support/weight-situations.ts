@@ -398,15 +398,17 @@ const sung =
     return sungPoints(supports, undefined, pitches, isShort, costs.sung);
   };
 
-/** Strings struck together, low to high, by what is said to strike them. */
-const rightHand =
-  (hand: "sung" | "fingers" | "pick", strings: readonly number[], ringing: readonly number[] = []) =>
+/** Plucking some strings, by the right hand that a weight is one of. */
+const plucked =
+  (weight: string, strings: readonly number[], ringing: readonly number[] = []) =>
   (costs: CostTable): number =>
     rightHandCost(
       strings.map((string) => ({ string })),
       ringing,
-      hand === "sung" ? costs.sung : withRightHand(costs, hand).sung,
+      withRightHand(costs, HANDS.find((hand) => weight.startsWith(`rightHand.${hand}.`)) ?? "either").sung,
     );
+
+const HANDS = ["fingers", "pick"] as const;
 
 /** The E of a voice under a tune that comes to A3 on the next string: held over, and begun anew by another voice. */
 const E_HELD: SoundingNote = {
@@ -451,6 +453,34 @@ const lineFrom =
 const supportUp = (semitones: number) => [`x x 1:1 x x 0`, `x x ${1 + semitones}:1 x x 0`] as const;
 
 const at = (weight: number): { readonly weight: 0 | 1 | 2 | 3 } => ({ weight: weight as 0 | 1 | 2 | 3 });
+
+const PLUCKED: readonly (readonly [
+  weight: string,
+  better: readonly number[],
+  worse: readonly number[],
+  because: string,
+  ringing?: readonly number[],
+])[] = [
+  ["sung.silentInnerString", [5, 4], [5, 3], "neighbouring strings are plucked more easily"],
+  ["sung.silentStringAboveLowest", [5, 4, 3], [6, 4, 3], "so they are over a bass"],
+  ["rightHand.fingers.silentInnerString", [5, 4], [5, 2], "fingers reach neighbours a little more easily"],
+  ["rightHand.fingers.silentStringAboveLowest", [5, 4, 3], [6, 4, 3], "the thumb as well"],
+  ["rightHand.fingers.noteBeyondFour", [5, 4, 3, 2], [5, 4, 3, 2, 1], "there are four fingers to pluck with"],
+  ["rightHand.pick.silentInnerString", [5, 4], [5, 2], "a pick strikes neighbours"],
+  [
+    "rightHand.pick.silentStringAboveLowest",
+    [5, 4, 3],
+    [6, 4, 3],
+    "a pick would rather not skip the string over the bass",
+  ],
+  [
+    "rightHand.pick.ringingInnerString",
+    [5, 4],
+    [5, 3],
+    "a pick does not get past a string that rings on",
+    [4],
+  ],
+];
 
 export const SITUATIONS: readonly Situation[] = [
   ...HOLDING.map(([weight, better, worse, because]) => ({
@@ -844,54 +874,12 @@ export const SITUATIONS: readonly Situation[] = [
       ],
     ),
   },
-  {
-    weight: "sung.silentInnerString",
-    because: "neighbouring strings are plucked more easily",
-    better: rightHand("sung", [5, 4]),
-    worse: rightHand("sung", [5, 3]),
-  },
-  {
-    weight: "sung.silentStringAboveLowest",
-    because: "so they are over a bass",
-    better: rightHand("sung", [5, 4, 3]),
-    worse: rightHand("sung", [6, 4, 3]),
-  },
-  {
-    weight: "rightHand.fingers.silentInnerString",
-    because: "fingers reach neighbours a little more easily",
-    better: rightHand("fingers", [5, 4]),
-    worse: rightHand("fingers", [5, 2]),
-  },
-  {
-    weight: "rightHand.fingers.silentStringAboveLowest",
-    because: "the thumb as well",
-    better: rightHand("fingers", [5, 4, 3]),
-    worse: rightHand("fingers", [6, 4, 3]),
-  },
-  {
-    weight: "rightHand.fingers.noteBeyondFour",
-    because: "there are four fingers to pluck with",
-    better: rightHand("fingers", [5, 4, 3, 2]),
-    worse: rightHand("fingers", [5, 4, 3, 2, 1]),
-  },
-  {
-    weight: "rightHand.pick.silentInnerString",
-    because: "a pick strikes neighbours",
-    better: rightHand("pick", [5, 4]),
-    worse: rightHand("pick", [5, 2]),
-  },
-  {
-    weight: "rightHand.pick.silentStringAboveLowest",
-    because: "a pick would rather not skip the string over the bass",
-    better: rightHand("pick", [5, 4, 3]),
-    worse: rightHand("pick", [6, 4, 3]),
-  },
-  {
-    weight: "rightHand.pick.ringingInnerString",
-    because: "a pick does not get past a string that rings on",
-    better: rightHand("pick", [5, 4]),
-    worse: rightHand("pick", [5, 3], [4]),
-  },
+  ...PLUCKED.map(([weight, better, worse, because, ringing]) => ({
+    weight,
+    because,
+    better: plucked(weight, better),
+    worse: plucked(weight, worse, ringing),
+  })),
   {
     weight: "sung.struckAgain",
     because: "what a singer holds rings on",

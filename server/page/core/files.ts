@@ -3,11 +3,10 @@ import {
   type ArrangeOptions,
   compressedScore,
   explanationLines,
-  type Finding,
   jsonReport,
   performanceOf,
   printXml,
-  type Report,
+  reportOnFile,
   summaryLines,
 } from "undervoice";
 import type { FileForm } from "./core-messages.js";
@@ -30,19 +29,8 @@ export function fileOf(
     case "midi":
       return midiFile(performanceOf(sheet.tune, arrangement, options.tempo), report.title);
     case "report":
-      return text(jsonReport(ofInput(name, report)));
+      return text(jsonReport(reportOnFile(name, { report, findings: report.findings })));
     case "words":
       return text([...summaryLines(report), ...explanationLines(report), ""].join("\n"));
   }
 }
-
-/** A report as the command line gives it, key for key: of which file it is, after the version. */
-function ofInput(name: string, { version, ...rest }: Report): Report {
-  return { version, input: name, ...rest, findings: rest.findings.map((one) => ofFile(name, one)) };
-}
-
-/** A finding as the command line gives it: with the file that was asked about. */
-const ofFile = (file: string, finding: Finding): Finding => ({
-  ...finding,
-  place: { file, ...finding.place },
-});

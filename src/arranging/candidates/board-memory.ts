@@ -2,7 +2,7 @@ import type { Instrument } from "../../guitar/instrument.js";
 import type { CostTable } from "../costs/cost-table.js";
 import type { Steps } from "../costs/transition-cost.js";
 import type { Candidate } from "../grips/candidate.js";
-import { GripRows } from "../grips/grip-rows.js";
+import { GripRows, noteNumber } from "../grips/grip-rows.js";
 import type { ColumnPart, PackedColumn } from "../grips/packed-column.js";
 import { type DegreeLists, type Supports, sharedSupports } from "../grips/supports.js";
 import { HeldGrips } from "./held-grips.js";
@@ -52,27 +52,26 @@ const CHORDS = 100;
 /** Sets of strings and frets whose fingers are remembered. */
 const FINGERED = 50_000;
 
-const memories = new WeakMap<CostTable, Map<string, BoardMemory>>();
+/** What is known of a board; `memory` is put in place when the board is first met, and when it was full. */
+interface KnownBoard {
+  memory?: BoardMemory;
+}
+
+const memories = new WeakMap<CostTable, Remembered<KnownBoard>>();
 
 /** The memory for a board; to be asked for at the start of a tune, since it is emptied between tunes when it is full. */
 export function boardMemory({ instrument, melodyStrings }: Fretboard, costs: CostTable): BoardMemory {
-  const known = memories.get(costs) ?? new Map<string, BoardMemory>();
-  memories.set(costs, known);
-  const name = JSON.stringify([instrument, melodyStrings]);
-  const before = known.get(name);
-  const memory =
+  const boards = memories.get(costs) ?? remembered<KnownBoard>(BOARDS);
+  memories.set(costs, boards);
+  const board = boards([JSON.stringify([instrument, melodyStrings])], () => ({}));
+  const before = board.memory;
+  board.memory =
     before === undefined || before.struck.grips.size > STRUCK_GRIPS
       ? memoryWith(struckMemory(instrument, costs))
-      : before.held.size > HELD_GRIPS
+      : before.held.grips.size > HELD_GRIPS
         ? memoryWith(before.struck)
         : before;
-  known.delete(name);
-  known.set(name, memory);
-  for (const oldest of known.keys()) {
-    if (known.size <= BOARDS) break;
-    known.delete(oldest);
-  }
-  return memory;
+  return board.memory;
 }
 
 function struckMemory(instrument: Instrument, costs: CostTable): StruckMemory {
@@ -99,19 +98,10 @@ const memoryWith = (struck: StruckMemory): BoardMemory => ({
 
 /** The same strings and frets have the same fingers, whatever the chord. */
 function rememberedFingers(work: FingersFor): FingersFor {
-  const known = new Map<string, ReturnType<FingersFor>>();
-  return (strings) => {
-    let name = "";
-    for (const { string, fret } of strings) name += String.fromCharCode(string * FRETS_AT_MOST + fret);
-    let fingers = known.get(name);
-    if (fingers === undefined) {
-      if (known.size === FINGERED) known.clear();
-      fingers = work(strings);
-      known.set(name, fingers);
-    }
-    return fingers;
-  };
+  const known = remembered<ReturnType<FingersFor>>(FINGERED);
+  return (strings) =>
+    known(
+      strings.map(({ string, fret }) => noteNumber(string, fret, 0)),
+      () => work(strings),
+    );
 }
-
-/** More frets than any neck has. */
-const FRETS_AT_MOST = 64;

@@ -113,11 +113,6 @@ export class HeldGrips {
 
   constructor(private readonly shared: (given: Supports) => Supports) {}
 
-  /** Grips made so far. */
-  get size(): number {
-    return this.grips.size;
-  }
-
   /** Everything of some supports that can be held under a melody note, for each of its places and fingers. */
   over(given: Supports, melodyMidi: number, board: Fretboard, costs: CostTable): readonly HeldGrip[] {
     const known = this.found.get(given)?.get(melodyMidi);
@@ -223,16 +218,14 @@ function largestKept(
   finger: Finger,
   instrument: Instrument,
 ): readonly (readonly number[])[] {
-  if (free.length < FEWEST_HELD) return [];
   const isHeld = (indexes: readonly number[]) =>
     isHoldable(
       instrument,
       [...indexes.map((index) => earlier.strings[index] ?? place), place],
       [...indexes.map((index) => earlier.fingers[index] ?? 0), finger],
     );
-  if (isHeld(free)) return [free];
-  // What is left can be in the way of a barre alone.
-  for (let gone = 1; free.length - gone >= FEWEST_HELD; gone += 1) {
+  // What of the free ones has to go is in the way of a barre alone.
+  for (let gone = 0; free.length - gone >= FEWEST_HELD; gone += 1) {
     const held = without(free, gone).filter(isHeld);
     if (held.length > 0) return held;
   }

@@ -25,20 +25,27 @@ export const melodyPlaceOf = (note: number) =>
   note === NO_MELODY ? undefined : { string: note >> 9, fret: (note >> 3) & 63, finger: note & 7 };
 
 /** The numbers that a step from one grip to another has to know, side by side for many grips; see `PackedColumn`. */
-interface GripNumbers {
+export interface GripNumbers {
+  /** Where the hand is, mm from the nut; NO_PLACE where it is free to be anywhere. */
   readonly placeMm: Float64Array;
+  /** Four entries a grip, index finger first: what each finger stops, 0 where it is not down; see `fingerUse`. */
   readonly fingers: Int32Array;
+  /** MIDI numbers of the supporting notes from the lowest up, VOICES entries a grip. */
   readonly voices: Uint8Array;
   readonly supports: Uint8Array;
+  /** MIDI number of the highest note, 0 where nothing sounds. */
   readonly top: Uint8Array;
+  /** One bit for each string that sounds, and how many do. */
   readonly strings: Int32Array;
   readonly stringCount: Uint8Array;
+  /** By string, STRINGS entries a grip: the fret that sounds and one more, 0 where the string is silent. */
   readonly frets: Uint8Array;
   readonly isTiring: Uint8Array;
+  /** String, fret and finger of the melody note as one number; NO_MELODY where the melody rests. */
   readonly melody: Int32Array;
 }
 
-const numbersFor = (count: number): GripNumbers => ({
+export const numbersFor = (count: number): GripNumbers => ({
   placeMm: new Float64Array(count),
   fingers: new Int32Array(count * FINGERS),
   voices: new Uint8Array(count * VOICES),

@@ -1,7 +1,15 @@
 import type { Attack } from "../../arrangement/arrangement.js";
 import type { Finger } from "../../guitar/grip.js";
 import { type Candidate, isRingingOn, ringsFromBefore, type SungLine } from "./candidate.js";
-import { GripRows, melodyPlaceOf, NO_MELODY, NO_PLACE, noteNumber, STRINGS, VOICES } from "./grip-rows.js";
+import {
+  type GripNumbers,
+  GripRows,
+  melodyPlaceOf,
+  NO_MELODY,
+  NO_PLACE,
+  noteNumber,
+  numbersFor,
+} from "./grip-rows.js";
 import type { Supports } from "./supports.js";
 
 /**
@@ -9,33 +17,16 @@ import type { Supports } from "./supports.js";
  * know: the search asks for hundreds of thousands of steps, and whole numbers side by side are read faster than
  * objects. A candidate itself is made when it is asked for, which most never are.
  */
-export interface PackedColumn {
+export interface PackedColumn extends GripNumbers {
   readonly size: number;
   /** Points of each candidate by itself. */
   readonly cost: Float64Array;
   /** Its supporting notes are those of an ensemble's voices. */
   readonly isSung: boolean;
-  /** Where the hand is, mm from the nut; NO_PLACE where it is free to be anywhere. */
-  readonly placeMm: Float64Array;
-  /** Four entries a candidate, index finger first: what each finger stops, 0 where it is not down; see `fingerUse`. */
-  readonly fingers: Int32Array;
-  /** MIDI numbers of the supporting notes from the lowest up, VOICES entries a candidate. */
-  readonly voices: Uint8Array;
-  readonly supports: Uint8Array;
-  /** MIDI number of the highest note, 0 where nothing sounds. */
-  readonly top: Uint8Array;
-  /** One bit for each string that sounds, and how many do. */
-  readonly strings: Int32Array;
-  readonly stringCount: Uint8Array;
-  /** By string, STRINGS entries a candidate: the fret that sounds and one more, 0 where the string is silent. */
-  readonly frets: Uint8Array;
   readonly isHeld: Uint8Array;
   readonly isSingle: Uint8Array;
-  readonly isTiring: Uint8Array;
   /** Less rings on than what was struck. */
   readonly isThinned: Uint8Array;
-  /** String, fret and finger of the melody note as one number; NO_MELODY where the melody rests. */
-  readonly melody: Int32Array;
   /** The candidates that have the melody at a place, by that number. */
   readonly withMelody: (melody: number) => readonly number[];
   /** Whether something of a candidate must have sounded before. */
@@ -174,25 +165,16 @@ function gathered(
     return there;
   };
   const { attackAt, isRinging, isThinned, linesAt, heldFromAt, ringingNotesAt, candidate } = attacks;
-  const melody = new Int32Array(size);
+  const numbers = numbersFor(size);
   let all: readonly Candidate[] | undefined;
   const column = {
     size,
     cost,
-    placeMm: new Float64Array(size),
-    fingers: new Int32Array(size * 4),
-    voices: new Uint8Array(size * VOICES),
-    supports: new Uint8Array(size),
-    top: new Uint8Array(size),
-    strings: new Int32Array(size),
-    stringCount: new Uint8Array(size),
-    frets: new Uint8Array(size * STRINGS),
+    ...numbers,
     isHeld: new Uint8Array(size),
     isSingle: new Uint8Array(size),
-    isTiring: new Uint8Array(size),
     isThinned: new Uint8Array(size),
-    melody,
-    withMelody: rowsBy(size, (row) => melody[row] ?? NO_MELODY),
+    withMelody: rowsBy(size, (row) => numbers.melody[row] ?? NO_MELODY),
     ringsFromBefore: new Uint8Array(size),
     supportsAt,
     linesAt,

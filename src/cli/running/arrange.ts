@@ -1,10 +1,10 @@
 import { basename, dirname, extname, join, resolve } from "node:path";
-import { type Finding, textOfFinding } from "../../diagnostics.js";
+import { type Finding, ofFile, textOfFinding } from "../../diagnostics.js";
 import { oneLine } from "../../one-line.js";
 import { completeOptions, OptionsError } from "../../options/option-checking.js";
 import { explanationLines } from "../../reporting/explanation.js";
 import { jsonReport } from "../../reporting/json-report.js";
-import type { Report } from "../../reporting/report.js";
+import { type Report, reportOnFile } from "../../reporting/report.js";
 import { summaryLines } from "../../reporting/summary.js";
 import { textReport } from "../../reporting/text-report.js";
 import { readWishes, WishesError } from "../../wishes/read-wishes.js";
@@ -45,10 +45,11 @@ export async function arrangeOne(line: ParsedLine, outside: Outside): Promise<Ou
     const answer = request.isQuiet
       ? answerOrder(order)
       : outside.duringWork(`Arranging ${oneLine(name)}`, () => answerOrder(order));
-    const findings = answer.findings.map((finding) => at(name, finding));
-    if (answer.kind === "refused") return refused("scoreRefused", findings, request, outside);
-    const { version, ...rest } = answer.report;
-    const report: Report = { version, input: name, ...rest, findings };
+    if (answer.kind === "refused") {
+      const findings = answer.findings.map((finding) => ofFile(name, finding));
+      return refused("scoreRefused", findings, request, outside);
+    }
+    const report = reportOnFile(name, answer);
     const written = { path: request.output, bytes: answer.score };
     await outside.write([...(isStream(written.path) ? [] : [written]), ...reportFiles(request, report)]);
     if (isStream(written.path)) outside.toStandardOutput(answer.score);
@@ -159,14 +160,9 @@ const isMoveOfKey = ({ rule }: Finding): boolean => rule === "tune-moved-to-othe
 function askedWrongly(error: unknown, { wishesFile = "" }: Request): readonly Finding[] | undefined {
   if (error instanceof OptionsError) return error.findings;
   if (error instanceof WishesError)
-    return error.findings.map((finding) => at(nameOfInput(wishesFile), finding));
+    return error.findings.map((finding) => ofFile(nameOfInput(wishesFile), finding));
   return undefined;
 }
-
-const at = (file: string, finding: Finding): Finding => ({
-  ...finding,
-  place: { file, ...finding.place },
-});
 
 const nameOfInput = (input: string): string => (isStream(input) ? "standard input" : input);
 const isStream = (path: string): boolean => path === STANDARD_STREAM;

@@ -1,5 +1,5 @@
 import { basename, dirname, extname, join } from "node:path";
-import { type Finding, Findings, ScoreError, textOfFinding } from "../../diagnostics.js";
+import { type Finding, Findings, ofFile, ScoreError, textOfFinding } from "../../diagnostics.js";
 import { mendScore } from "../../musicxml/mending/mend-score.js";
 import { completeOptions, OptionsError } from "../../options/option-checking.js";
 import { readScore } from "../../read-score.js";
@@ -38,7 +38,10 @@ export async function mendOne(
       extname(output).toLowerCase() === ".mxl" ? compressedScore(xml) : new TextEncoder().encode(xml);
     if (isStream) outside.toStandardOutput(bytes);
     else if (isWritten) await outside.write([{ path: output, bytes }]);
-    const told = { mended: mended.map((one) => at(file, one)), left: left.map((one) => at(file, one)) };
+    const told = {
+      mended: mended.map((one) => ofFile(file, one)),
+      left: left.map((one) => ofFile(file, one)),
+    };
     if (flags.json === true) outside.toStandardOutput(`${JSON.stringify(told, undefined, 2)}\n`);
     else if (flags.quiet !== true)
       outside.toStandardError(linesOf(told, isWritten && !isStream ? output : undefined));
@@ -47,7 +50,7 @@ export async function mendOne(
     if (!(error instanceof ScoreError || error instanceof OptionsError)) throw error;
     const findings =
       error instanceof ScoreError
-        ? [...found.all.map((one) => at(file, one)), error.at({ file }).finding]
+        ? [...found.all.map((one) => ofFile(file, one)), error.at({ file }).finding]
         : error.findings;
     outside.toStandardError(findings.map((finding) => `${textOfFinding(finding)}\n`).join(""));
     if (flags.json === true) outside.toStandardOutput(`${JSON.stringify({ findings }, undefined, 2)}\n`);
@@ -73,5 +76,3 @@ const usualOutput = (input: string): string =>
   input === STANDARD_STREAM
     ? STANDARD_STREAM
     : join(dirname(input), `${basename(input, extname(input))}-mended.musicxml`);
-
-const at = (file: string, finding: Finding): Finding => ({ ...finding, place: { file, ...finding.place } });

@@ -1,4 +1,4 @@
-import { type Finding, textOfFinding } from "../../diagnostics.js";
+import { type Finding, ofFile, textOfFinding } from "../../diagnostics.js";
 import { oneLine } from "../../one-line.js";
 import { completeOptions, OptionsError } from "../../options/option-checking.js";
 import type { ArrangeOptions } from "../../options/options.js";
@@ -46,7 +46,7 @@ export async function askOfOneScore<Asked extends AboutScore>(
     const answer = isQuiet
       ? answerOrder(order)
       : outside.duringWork(`${question.doing} ${oneLine(file)}`, () => answerOrder(order));
-    const findings = answer.findings.map((finding) => at(file, finding));
+    const findings = answer.findings.map((finding) => ofFile(file, finding));
     if (answer.kind === "refused") return refused("scoreRefused", findings);
     const report: ReportOn<Asked> = { ...answer.report, findings };
     outside.toStandardOutput(isJson ? jsonOf(report) : textOf(question.lines(report, isQuiet)));
@@ -72,8 +72,6 @@ function requestIn(
     throw new UsageError(`${name} takes one score, and there are ${inputs.length}`);
   return { input, isJson: flags.json === true, isQuiet: flags.quiet === true, options };
 }
-
-const at = (file: string, finding: Finding): Finding => ({ ...finding, place: { file, ...finding.place } });
 
 const jsonOf = (value: unknown): string => `${JSON.stringify(value, undefined, 2)}\n`;
 

@@ -1,5 +1,5 @@
 import { basename, dirname, extname, join } from "node:path";
-import { type Finding, Findings, ScoreError, textOfFinding } from "../../diagnostics.js";
+import { type Finding, Findings, ofFile, ScoreError, textOfFinding } from "../../diagnostics.js";
 import { completeOptions, OptionsError } from "../../options/option-checking.js";
 import { readScore } from "../../read-score.js";
 import { sheetHtml, sheetSvg } from "../../sheets/sheet-file.js";
@@ -70,6 +70,5 @@ function whatIsWrong(error: unknown): readonly [Outcome, readonly Finding[]] {
 
 function say(findings: readonly Finding[], score: string, outside: Outside): void {
   const file = score === STANDARD_STREAM ? "standard input" : score;
-  for (const finding of findings)
-    outside.toStandardError(`${textOfFinding({ ...finding, place: { file, ...finding.place } })}\n`);
+  for (const finding of findings) outside.toStandardError(`${textOfFinding(ofFile(file, finding))}\n`);
 }

@@ -1,5 +1,6 @@
 import type { Finding, Place } from "../../diagnostics.js";
 import type { ChordNames } from "../../harmony/chord-names.js";
+import { listed } from "../../listed.js";
 import type { ChordText } from "./chord-words.js";
 
 /** As many texts as one line can hold; the rest are counted. */
@@ -43,11 +44,10 @@ export function chordTextsUnread(
   texts: readonly { readonly text: string; readonly measure: number }[],
   place: Place,
 ): Finding {
-  const listed = texts
-    .slice(0, MOST_LISTED)
-    .map(({ text, measure }) => `"${shortened(text)}" in measure ${measure}`);
-  const more = texts.length > MOST_LISTED ? ` and ${texts.length - MOST_LISTED} more` : "";
-  const found = `${listed.join(", ")}${more}`;
+  const found = listed(
+    texts.map(({ text, measure }) => `"${shortened(text)}" in measure ${measure}`),
+    MOST_LISTED,
+  );
   return {
     rule: "chord-text-unread",
     severity: "warning",

@@ -22,8 +22,9 @@ export const areChordsWorkedOut = (sheet: LeadSheet): boolean =>
  */
 export function withChordsInLead(score: XmlElement, sheet: LeadSheet): XmlElement {
   const { tune, source } = sheet;
+  if (!areChordsWorkedOut(sheet) || hasSymbols(score, sheet)) return score;
   const part = walkedParts(score, new Findings()).find(({ id }) => id === source.melodyPartId);
-  if (part === undefined || !areChordsWorkedOut(sheet) || hasSymbols(score, sheet)) return score;
+  if (part === undefined) return score;
   const chords = byMeasure(tune.chords);
   const notes = byMeasure(part.notes.filter(({ staff }) => staff === source.staff));
   const divisions = divisionsIn(part);

@@ -1,4 +1,5 @@
 import type { Finding } from "../../diagnostics.js";
+import { listed } from "../../listed.js";
 import { attributeOf, childrenNamed, elementsOf, textOf, type XmlElement } from "../../xml/xml-tree.js";
 
 /** What a person adds to a guitar part that is not the grips themselves. */
@@ -51,8 +52,7 @@ export function marksNotKept(
   const [first] = lost;
   if (first === undefined) return undefined;
   const named = [...countOf(lost)].map(([name, count]) => (count === 1 ? name : `${name}, ${count} times`));
-  const more = named.length > MOST_NAMED ? ` and ${named.length - MOST_NAMED} more` : "";
-  const list = `${named.slice(0, MOST_NAMED).join("; ")}${more}`;
+  const list = listed(named, MOST_NAMED, "; ");
   return {
     rule: "marks-not-kept",
     severity: "warning",

@@ -1,4 +1,5 @@
 import { type Finding, type Findings, ScoreError } from "../../diagnostics.js";
+import { listed } from "../../listed.js";
 import {
   attributeOf,
   childNamed,
@@ -89,13 +90,10 @@ function regrouped(root: XmlElement): XmlElement {
 /** All of a score's parts by name, for messages. */
 export function partNames(parts: readonly NamedPart[]): string {
   if (parts.length === 0) return "no parts";
-  const named = parts
-    .slice(0, MOST_NAMED)
-    .map(({ id, name }) =>
-      name === "" ? id : `${id} (${name.length > LONGEST_NAME ? `${name.slice(0, LONGEST_NAME)}…` : name})`,
-    );
-  const more = parts.length > MOST_NAMED ? ` and ${parts.length - MOST_NAMED} more` : "";
-  return named.join(", ") + more;
+  const named = parts.map(({ id, name }) =>
+    name === "" ? id : `${id} (${name.length > LONGEST_NAME ? `${name.slice(0, LONGEST_NAME)}…` : name})`,
+  );
+  return listed(named, MOST_NAMED);
 }
 
 /** An orchestra of more parts, and a name of more letters, would bury what is said of them. */
