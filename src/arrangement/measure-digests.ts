@@ -53,7 +53,8 @@ export const chordDigest = (tune: Tune): string =>
     );
   });
 
-type Fingered = Pick<PlayedNote, "onset" | "end" | "midi"> & {
+/** A note of the guitar as a digest takes it. */
+export type Fingered = Pick<PlayedNote, "onset" | "end" | "midi"> & {
   readonly string: number | undefined;
   readonly fret: number | undefined;
   readonly finger: number | undefined;
@@ -61,16 +62,25 @@ type Fingered = Pick<PlayedNote, "onset" | "end" | "midi"> & {
 
 export function guitarDigest(tune: Tune, notes: readonly Fingered[]): string {
   const inMeasures = grouped(notes, ({ onset }) => measureIndexAt(tune, onset));
-  return digest(tune, ({ index, start, length }) =>
-    (inMeasures.get(index) ?? [])
-      .filter(({ onset }) => onset >= start && onset < start + length)
-      .map(
-        ({ onset, end, midi, string, fret, finger }) =>
-          `${quarters(tune, onset - start)}-${quarters(tune, end - onset)}=${midi} ${string}/${fret}.${finger}`,
-      )
-      .sort(),
-  );
+  return digest(tune, (measure) => guitarContent(tune, measure, inMeasures.get(measure.index) ?? []));
 }
+
+/** The digest of one measure of the guitar alone. */
+export const guitarDigestOf = (tune: Tune, measure: Measure, notes: readonly Fingered[]): string =>
+  letters(guitarContent(tune, measure, notes).join(";"));
+
+const guitarContent = (
+  tune: Tune,
+  { start, length }: Measure,
+  notes: readonly Fingered[],
+): readonly string[] =>
+  notes
+    .filter(({ onset }) => onset >= start && onset < start + length)
+    .map(
+      ({ onset, end, midi, string, fret, finger }) =>
+        `${quarters(tune, onset - start)}-${quarters(tune, end - onset)}=${midi} ${string}/${fret}.${finger}`,
+    )
+    .sort();
 
 function grouped<Item>(
   items: readonly Item[],
@@ -104,6 +114,12 @@ export function unchangedMeasures(old: string, now: string): readonly (boolean |
   if (before.length === after.length) return after.map((_, index) => isSame(index, index));
   const known = new Set(before);
   return after.map((measure) => (known.has(measure) ? true : undefined));
+}
+
+/** What each measure may have been when the old digest was made, of as many measures as there are now. */
+export function digestsThen(old: string, measures: number): (index: number) => readonly string[] {
+  const before = inMeasures(old);
+  return (index) => (before.length === measures ? before.slice(index, index + 1) : before);
 }
 
 const inMeasures = (text: string): readonly string[] => text.match(new RegExp(`.{${LETTERS}}`, "g")) ?? [];

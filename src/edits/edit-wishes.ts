@@ -21,6 +21,7 @@ import {
 } from "./edit-findings.js";
 import { type FingeredNote, fingeredNotes } from "./fingered.js";
 import { type ReturnedNote, type ReturnedPart, returnedNotes, soundText } from "./guitar-part-notes.js";
+import { wasWrittenIn } from "./lone-notes.js";
 import { type ReconciledNote, reconciledMoment } from "./reconciled-notes.js";
 import { tuneChanges } from "./tune-changes.js";
 import { uneditedAt } from "./unedited-measures.js";
@@ -74,7 +75,11 @@ export function wishesFromEdits(
     .map(({ onset }) => onset)
     .filter((at) => !known.has(at) && !moments.includes(at));
   const freshEvents = new Map(fresh.events.map((event) => [event.onset, event]));
-  const staves = { hasNotation: score.layout !== "tab", hasTab: score.layout !== "notation" };
+  const staves = {
+    hasNotation: score.layout !== "tab",
+    hasTab: score.layout !== "notation",
+    wasWritten: wasWrittenIn(back, tune, instrument),
+  };
 
   const edits: Edit[] = [];
   const kept: GripWish[] = [];

@@ -2,6 +2,7 @@ import type { PlayedNote } from "../arrangement/played-notes.js";
 import type { Finger } from "../guitar/grip.js";
 import { midiText } from "../song/pitch.js";
 import type { ReturnedNote } from "./guitar-part-notes.js";
+import { isLone } from "./lone-notes.js";
 
 /** What a note of the guitar part that came is taken for. */
 export interface ReconciledNote {
@@ -40,6 +41,8 @@ export interface Dispute {
 export interface ReturnedStaves {
   readonly hasNotation: boolean;
   readonly hasTab: boolean;
+  /** Whether a note that stands on one of them was written on both; undefined where that is not known. */
+  readonly wasWritten: (note: ReturnedNote) => boolean | undefined;
 }
 
 /**
@@ -137,14 +140,12 @@ function matchedToWritten(
 function reconciledSupport(
   returned: ReturnedNote,
   before: PlayedNote | undefined,
-  { hasNotation, hasTab }: ReturnedStaves,
+  { hasNotation, hasTab, wasWritten }: ReturnedStaves,
 ): "gone" | { readonly note: ReconciledNote; readonly isDisputed: boolean } {
-  const isOnOneOfTwo =
-    hasNotation && hasTab && (returned.notationMidi === undefined || returned.tabMidi === undefined);
   const isAsBefore =
     before !== undefined && (returned.notationMidi === before.midi || isSamePlace(returned, before));
-  // On one staff only and as it was: deleted on the other.
-  if (isOnOneOfTwo && isAsBefore) return "gone";
+  // On one staff only and written on both: deleted on the other.
+  if (hasNotation && hasTab && isLone(returned) && (wasWritten(returned) ?? isAsBefore)) return "gone";
   const place = placeOf(returned);
   const keep = (midi: number, where: ReconciledNote["place"], isDisputed = false) => ({
     note: reconciled(returned, before, midi, where, false),
