@@ -1,19 +1,20 @@
 import type { ArrangedEvent, Arrangement } from "../arrangement/arrangement.js";
 import type { TuneWishes } from "../arranging/arrange-settings.js";
 import { arrangeTune } from "../arranging/arrange-tune.js";
-import type { Findings } from "../diagnostics.js";
+import type { Finding, Findings } from "../diagnostics.js";
 import { eventLinks } from "../song/playing-links.js";
 import type { Tune } from "../song/tune.js";
 import type { GripWish, Wish } from "../wishes/wishes.js";
 import {
   arrangedAnew,
   editKept,
+  editRefused,
   mostlyOther,
   neighboursMoved,
   placeAt,
   restNotKept,
 } from "./edit-findings.js";
-import { type EditWishes, isAskedAt, wishesFromEdits } from "./edit-wishes.js";
+import { type Edit, type EditWishes, isAskedAt, wishesFromEdits } from "./edit-wishes.js";
 import type { ReturnedPart } from "./guitar-part-notes.js";
 import { sayLostEdits } from "./lost-edits.js";
 
@@ -32,58 +33,96 @@ export function arrangeAroundEdits(
   returned: ReturnedPart,
   wishes: TuneWishes,
   findings: Findings,
-): { readonly arrangement: Arrangement; readonly edits: EditWishes } {
+): Arrangement {
   const edits = wishesFromEdits(fresh, tune, returned, wishes, findings);
-  sayEdits(edits, tune, wishes.wishes, findings);
   const isAllAsWritten = edits.isAsWritten && returned.isRestKept && wishes.wishes.length === 0;
   const kept = returned.isRestKept ? edits.kept : [];
-  const arranged = isAllAsWritten ? fresh : aroundEdits(fresh, tune, edits, kept, wishes, findings);
+  const around = isAllAsWritten
+    ? { arrangement: fresh, granted: edits.edits, rest: kept, said: [] }
+    : aroundEdits(fresh, tune, edits.edits, kept, wishes);
+  sayEdits({ ...edits, granted: around.granted }, tune, wishes.wishes, findings);
+  for (const finding of around.said) findings.add(finding);
   sayLostEdits(
     returned.guitar,
     tune,
     fresh,
-    arranged,
-    [...edits.edits.map(({ wish }) => wish), ...kept],
+    around.arrangement,
+    [...around.granted.map(({ wish }) => wish), ...around.rest],
     findings,
   );
-  return { arrangement: arranged, edits };
+  return around.arrangement;
+}
+
+/** An arrangement with as much of what came as goes together. */
+interface AroundEdits {
+  readonly arrangement: Arrangement;
+  /** The edits that are in it. */
+  readonly granted: readonly Edit[];
+  /** What the player did not touch and was asked to stay. */
+  readonly rest: readonly GripWish[];
+  readonly said: readonly Finding[];
 }
 
 function aroundEdits(
   fresh: Arrangement,
   tune: Tune,
-  edits: EditWishes,
+  edits: readonly Edit[],
   kept: readonly GripWish[],
   wishes: TuneWishes,
-  findings: Findings,
-): Arrangement {
-  const own = edits.edits.map(({ wish }) => wish);
-  const around = (rest: readonly GripWish[]): Arrangement | undefined =>
-    arrangeTune(tune, fresh.transposition, { ...wishes, wishes: [...wishes.wishes, ...byTime(own, rest)] });
-  const asItCame = around(kept);
-  if (asItCame === undefined) {
-    findings.add(restNotKept());
-    // Nor may a change of the player's go with what is asked now, such as a bass: that was asked last, and counts.
-    return around([]) ?? arrangeTune(tune, fresh.transposition, wishes) ?? fresh;
-  }
+): AroundEdits {
+  const around = (own: readonly Edit[], rest: readonly GripWish[]): Arrangement | undefined =>
+    arrangeTune(tune, fresh.transposition, {
+      ...wishes,
+      wishes: [...wishes.wishes, ...own.map(({ wish }) => wish), ...rest],
+    });
+  const asItCame = around(edits, kept);
+  if (asItCame === undefined) return withoutRest(fresh, edits, (own) => around(own, []));
   const before = hurriedMoves(tune, fresh, wishes);
   const hurried = hurriedMoves(tune, asItCame, wishes);
   const unwritten = hurried.filter((move) => !before.includes(move));
+  const own = edits.map(({ wish }) => wish);
   for (const reach of REACHES) {
     const moving = movingBeside(own, kept, asItCame, unwritten, reach);
     if (moving.size === 0) break;
-    const freed = around(kept.filter(({ at }) => !moving.has(at)));
+    const freed = around(
+      edits,
+      kept.filter(({ at }) => !moving.has(at)),
+    );
     if (freed === undefined || hurriedMoves(tune, freed, wishes).length >= hurried.length) continue;
-    findings.add(neighboursMoved(placeAt(tune, Math.min(...moving)), moving.size));
-    return freed;
+    const said = [neighboursMoved(placeAt(tune, Math.min(...moving)), moving.size)];
+    return { arrangement: freed, granted: edits, rest: kept, said };
   }
-  return asItCame;
+  return { arrangement: asItCame, granted: edits, rest: kept, said: [] };
 }
+
+/**
+ * What came does not go together as a whole: all edits without the rest, or those of them that go with one another. An
+ * edit may also be at odds with what is asked now, such as a bass: that was asked last, and counts.
+ */
+function withoutRest(
+  fresh: Arrangement,
+  edits: readonly Edit[],
+  around: (own: readonly Edit[]) => Arrangement | undefined,
+): AroundEdits {
+  const said = [restNotKept()];
+  const withAll = around(edits);
+  if (withAll !== undefined) return { arrangement: withAll, granted: edits, rest: [], said };
+  let granted: readonly Edit[] = [];
+  let arrangement = around([]);
+  for (const edit of edits.slice(0, EDITS_TRIED_ONE_BY_ONE)) {
+    const withIt = arrangement && around([...granted, edit]);
+    if (withIt === undefined) continue;
+    arrangement = withIt;
+    granted = [...granted, edit];
+  }
+  return { arrangement: arrangement ?? fresh, granted, rest: [], said };
+}
+
+/** Each is an arrangement of its own; what comes after them is not kept. */
+const EDITS_TRIED_ONE_BY_ONE = 8;
 
 /** How many moments beside an edit may move, the fewest first. */
 const REACHES = [1, 2, 4];
-
-const byTime = (own: readonly Wish[], rest: readonly GripWish[]): readonly Wish[] => [...own, ...rest];
 
 /** Moves that the hand cannot make in time, as "from-to" in ticks. */
 function hurriedMoves(tune: Tune, { events }: Arrangement, wishes: TuneWishes): readonly string[] {
@@ -138,17 +177,21 @@ function hangingTogether(events: readonly ArrangedEvent[], at: number): readonly
 }
 
 function sayEdits(
-  { edits, kept, anew }: EditWishes,
+  { edits, granted, kept, anew }: EditWishes & Pick<AroundEdits, "granted">,
   tune: Tune,
   asked: readonly Wish[],
   findings: Findings,
 ): void {
   const moments = edits.length + kept.length + anew.length;
-  if (edits.length > EDITS_SAID_ONE_BY_ONE || (edits.length > 8 && edits.length * 2 > moments))
-    findings.add(mostlyOther(edits.length, moments));
+  if (granted.length > EDITS_SAID_ONE_BY_ONE || (granted.length > 8 && granted.length * 2 > moments))
+    findings.add(mostlyOther(granted.length, moments));
   else
-    for (const { wish, written } of edits)
+    for (const { wish, written } of granted)
       findings.add(editKept(placeAt(tune, wish.at), written, wish.strings));
+  for (const { wish } of edits.filter((edit) => !granted.includes(edit)))
+    findings.add(
+      editRefused(placeAt(tune, wish.at), wish.strings, "It does not go with what is asked for now."),
+    );
   const measures = new Map<number, number[]>();
   for (const at of anew.filter((tick) => !isAskedAt(asked, tick))) {
     const measure = placeAt(tune, at).measure ?? 1;

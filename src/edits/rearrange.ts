@@ -71,7 +71,7 @@ function rearranged(
   const fresh = arrangeTune(moved, transposition, { ...made.wishes, ...board, wishes: [] });
   if (fresh === undefined) return undefined;
   const wishes = returned.isRestKept ? { ...now.wishes, ...board } : now.wishes;
-  const { arrangement } = arrangeAroundEdits(fresh, moved, returned, wishes, findings);
+  const arrangement = arrangeAroundEdits(fresh, moved, returned, wishes, findings);
   return { arrangement, wishes, fresh, freshBoard: board };
 }
 

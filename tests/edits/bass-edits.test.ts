@@ -39,3 +39,58 @@ test("a bass asked for last is there, whether the player's changes go with it or
     expect(again(withBass, (root) => root).text).toBe(withBass.text);
   }
 });
+
+test("an edit is said to be kept where it is in the guitar part that comes, and lost where it is not", () => {
+  const written = madeFrom({});
+  const struck = (measure: number, beat: number, length: number, pitch: string, place: [number, number]) =>
+    inTurn(
+      strikeAlone("P2", measure, beat, length, bareNote(pitch)),
+      strikeAlone("P3", measure, beat, length, bareNote(pitch, place)),
+    );
+  const changes = [
+    [changeNote(["P3", 7, 1, "4/5"], withPlace(4, 7))],
+    [struck(4, 2, 2, "A2", [5, 0])],
+    [struck(6, 2, 1, "F3", [4, 3])],
+    [changeNote(["P3", 7, 1, "4/5"], withPlace(4, 7)), struck(6, 2, 1, "F3", [4, 3])],
+    [struck(4, 2, 2, "A2", [5, 0]), struck(5, 3, 1, "C3", [5, 3])],
+  ];
+  let lost = 0;
+  for (const edits of changes)
+    for (const options of [{ bass: "walking" }, { bass: "roots" }, { bass: "fifths" }, { texture: "full" }]) {
+      const back = again(written, inTurn(...edits), options);
+      const rules = back.report.findings.filter(
+        ({ rule }) => rule === "edit-kept" || rule === "edit-impossible",
+      );
+      expect(rules.length).toBeGreaterThanOrEqual(edits.length);
+      for (const { rule, place, found } of rules) {
+        if (rule === "edit-impossible") lost += 1;
+        // What no hand can hold is named by its pitches.
+        if (!found.includes("string")) continue;
+        const attacks = back.attacks.filter((attack) => attack.startsWith(`${place.measure}:${place.beat} `));
+        // The note of the melody may ring on from before.
+        const struckThere = gripIn(found)
+          .slice(0, found.includes(",") ? -1 : undefined)
+          .filter(({ isHeld }) => !isHeld);
+        const isThere = struckThere.every(({ string, fret }) =>
+          attacks.some((attack) => attack.includes(` ${string}/${fret}-`)),
+        );
+        expect({ options, rule, found, isThere }).toEqual({
+          options,
+          rule,
+          found,
+          isThere: rule === "edit-kept",
+        });
+      }
+    }
+  expect(lost).toBeGreaterThan(0);
+});
+
+/** The strings of a grip as a finding names it. */
+const gripIn = (text: string) =>
+  [...text.matchAll(/(held )?(?:open string (\d)|string (\d) fret (\d+))/g)].map(
+    ([, held, open, string, fret]) => ({
+      isHeld: held !== undefined,
+      string: Number(open ?? string),
+      fret: Number(fret ?? 0),
+    }),
+  );
