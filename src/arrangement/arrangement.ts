@@ -113,7 +113,7 @@ export type WhySingle =
   | "wished" // the player wants it so
   | "no-grip" // no chord, struck or ringing on, is in reach under it
   | "no-time" // none is in reach from the grip before or on the way to the next, at the hand's limit
-  | "quick-note" // so quick and off the beat that the full texture owes it nothing
+  | "quick-note" // so quick and off the beat that no chord is struck for it
   | "passing-note" // quick, off the beat and no chord tone
   | "weak-beat" // the lean texture owes it nothing
   | "dearer"; // with any of them the whole arrangement would cost more

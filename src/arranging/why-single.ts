@@ -24,7 +24,7 @@ export function whySingle(
     if (isWished(event)) return "wished";
     if (isOfVoices && isTuneAlone(event)) return "no-voice";
     if (!isOfVoices && isPassing(event, costs)) return "passing-note";
-    if (problem.textures[index] === "full" && isQuick(event, costs)) return "quick-note";
+    if (problem.textures[index] !== "lean" && !isOfVoices && isQuick(event, costs)) return "quick-note";
     if (problem.textures[index] === "lean" && !isDueInLean(event)) return "weak-beat";
     const withChord = [...column.supports.keys()].filter((choice) => column.supports[choice] !== 0);
     if (withChord.length === 0) return "no-grip";

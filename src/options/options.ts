@@ -26,7 +26,7 @@ export const OPTIONS = {
     enum: ["fluent", "full", "lean", "voices"],
     default: "fluent",
     description:
-      "fluent: playable at the tempo, chords ringing on under moving melody, single notes where the hand cannot get there in time. full: every melody note has its chord, quick passing notes the one that rings on. lean: chords at chord changes and strong beats only. voices: for an ensemble; nothing sounds under the melody but the notes that its other voices sound there.",
+      "fluent: playable at the tempo, chords ringing on under moving melody, single notes where the hand cannot get there in time. full: every melody note has its chord, quick notes off the beat the one that rings on. lean: chords at chord changes and strong beats only. voices: for an ensemble; nothing sounds under the melody but the notes that its other voices sound there.",
     decides: "music",
     concerns: ["arrange", "keys"],
   },

@@ -47,7 +47,7 @@ export const plainCosts = (ours: CostTable): CostTable => ({
   texture: {
     ...ours.texture,
     heldFluent: [0, 10, 30, 60],
-    heldHollow: 0,
+    heldHollowEachSecond: 0,
     heldWhereStrikeIsDue: 0,
     struckAgainFluent: [0, 0, 0, 0],
     quickSeconds: 0,

@@ -369,6 +369,7 @@ const leftRinging =
       melody,
       "auto",
       textureNamed("fluent", costs, "change").noteShortCost(asEvent({ seconds: 1, ...moment })),
+      1,
       costs.texture,
     );
 
@@ -724,14 +725,14 @@ export const SITUATIONS: readonly Situation[] = [
   {
     weight: "texture.struckInHasteEachTenth",
     because: "a chord needs time to sound",
-    better: asked("fluent", "struckCost", { seconds: 1 }),
-    worse: asked("fluent", "struckCost", { seconds: 0.1 }),
+    better: asked("fluent", "struckCost", { ...at(1), seconds: 1 }),
+    worse: asked("fluent", "struckCost", { ...at(1), seconds: 0.1 }),
   },
   {
     weight: "texture.hasteSeconds",
     because: "a chord of a tenth of a second is struck in haste",
-    better: asked("fluent", "struckCost", { seconds: 1 }),
-    worse: asked("fluent", "struckCost", { seconds: 0.1 }),
+    better: asked("fluent", "struckCost", { ...at(1), seconds: 1 }),
+    worse: asked("fluent", "struckCost", { ...at(1), seconds: 0.1 }),
   },
   {
     weight: "texture.passingSeconds",
@@ -764,7 +765,7 @@ export const SITUATIONS: readonly Situation[] = [
     worse: wide(10, 3),
   },
   {
-    weight: "texture.heldHollow",
+    weight: "texture.heldHollowEachSecond",
     because: "what rings on still says which chord it is",
     better: leftRinging("C", 7, ["1", "3"]),
     worse: leftRinging("C", 7, ["1", "5"]),

@@ -5,6 +5,7 @@ import { supportPlan } from "../../harmony/support-plan.js";
 import type { SoundingNote } from "../../song/voices.js";
 import type { Avoided } from "../../wishes/avoided.js";
 import type { CostTable } from "../costs/cost-table.js";
+import { wideAtTempoCost } from "../costs/reach-cost.js";
 import { releaseCost } from "../costs/release-cost.js";
 import { ringingCost } from "../costs/ringing-cost.js";
 import { melodyPlaceCost } from "../costs/voicing-cost.js";
@@ -117,8 +118,10 @@ export function columnsFor(
         return struckRows(board, settled, isContinued, struck);
       });
       const attack = event.isNoteOnset ? "struck" : "under";
-      const haste = Math.min(costs.texture.calmSeconds, Math.round(event.seconds * 10) / 10);
-      return parts([possible, attack, extra, haste], () => struckPart(possible, attack, extra, haste, costs));
+      const seconds = toTenths(event.seconds, costs);
+      return parts([possible, attack, extra, seconds], () =>
+        struckPart(possible, attack, extra, seconds, costs),
+      );
     }
 
     function heldAt(melodyMidi: number): ColumnPart | undefined {
@@ -128,10 +131,12 @@ export function columnsFor(
       if (before === undefined || chord === undefined || cost === undefined) return undefined;
       if (!event.isNoteOnset || !event.mayBeHeldInto) return undefined;
       const noteShort = texture.noteShortCost(event);
-      return parts([before, melodyMidi, chordIdentity(chord), notes, cost, noteShort], () =>
+      const seconds = toTenths(event.seconds, costs);
+      return parts([before, melodyMidi, chordIdentity(chord), notes, cost, noteShort, seconds], () =>
         heldPart(before, melodyMidi, board, costs, memory.held, {
           costOf: (degrees) =>
-            cost + ringingCost(degrees, chord, melodyMidi % 12, notes, noteShort, costs.texture),
+            cost + ringingCost(degrees, chord, melodyMidi % 12, notes, noteShort, seconds, costs.texture),
+          wideCost: (beyondMm) => wideAtTempoCost(beyondMm, seconds, costs.texture),
           worthOf: (degrees) => releaseCost(degrees, chord, costs.voicing),
         }),
       );
@@ -139,6 +144,10 @@ export function columnsFor(
   }
   return columns;
 }
+
+/** How long an event lasts, as exactly as the reach of a hand asks. */
+const toTenths = (seconds: number, { texture }: CostTable): number =>
+  Math.min(texture.calmSeconds, Math.round(seconds * 10) / 10);
 
 /** The melody note alone, on each string and with each finger; over an open string the hand may wait elsewhere. */
 export function singleNotes(

@@ -2,6 +2,7 @@ import { goTogether, isHoldable, type SoundingString } from "../../guitar/finger
 import type { Finger } from "../../guitar/grip.js";
 import { holdingEffort } from "../../guitar/hand-effort.js";
 import type { Instrument } from "../../guitar/instrument.js";
+import { beyondTempoReachMm } from "../../guitar/reach-at-tempo.js";
 import type { CostTable } from "../costs/cost-table.js";
 import { melodyPlaceCost, openStringsCost } from "../costs/voicing-cost.js";
 import { candidates } from "../grips/candidate.js";
@@ -20,6 +21,8 @@ const FEWEST_HELD = 2;
 interface Holding {
   /** Holding some of them, as the texture that is in force and their chord have it. */
   readonly costOf: (degrees: readonly string[]) => number;
+  /** Fingers so many mm wider apart than they go at tempo. */
+  readonly wideCost: (beyondMm: number) => number;
   /** What letting all of some supporting notes go would cost. */
   readonly worthOf: (degrees: readonly string[]) => number;
 }
@@ -54,7 +57,7 @@ export function heldPart(
       if (one !== undefined) one.from.push(earlier.name);
       else {
         const price = priceOf(grip.kept.degrees);
-        const cost = grip.cost + price.cost;
+        const cost = grip.cost + price.cost + holding.wideCost(grip.beyondTempoMm);
         possible.set(grip, { grip, cost, rank: cost - price.worth, from: [earlier.name] });
       }
     }
@@ -79,6 +82,8 @@ interface HeldGrip {
   readonly kept: Supports;
   /** Holding it, and where the melody and open strings are. */
   readonly cost: number;
+  /** By how much it is wider than fingers go at tempo. */
+  readonly beyondTempoMm: number;
   /** One, or one for each place to wait where only open strings sound. */
   readonly rows: readonly number[];
 }
@@ -164,6 +169,7 @@ export class HeldGrips {
         holdingEffort(instrument, strings, fingers, costs.hand) +
         melodyPlaceCost(instrument, place, costs.voicing) +
         openStringsCost(strings, costs.voicing),
+      beyondTempoMm: beyondTempoReachMm(instrument, strings, fingers),
       rows: candidates(instrument, {
         attack: "held",
         strings,

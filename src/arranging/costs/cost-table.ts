@@ -153,8 +153,8 @@ export interface TextureWeights {
   /** A melody note over a chord that rings on, by metric weight, and for each second it lasts. */
   readonly heldFluent: readonly number[];
   readonly heldEachSecond: number;
-  /** What rings on under the melody has no guide tone left, nor has the melody one. */
-  readonly heldHollow: number;
+  /** What rings on under the melody has no guide tone left, nor has the melody one: each second of it. */
+  readonly heldHollowEachSecond: number;
   /** Each note that a chord ringing on under a melody note has fewer than it asks for, by metric weight. */
   readonly noteShortFluent: readonly number[];
   /** A chord that rings on where it is due to be struck again. */
@@ -175,7 +175,7 @@ export interface TextureWeights {
   readonly passingSeconds: number;
   /** A weak note up to this long is quick whatever it is: a sixteenth at 75 quarters a minute. */
   readonly quickSeconds: number;
-  /** A pair of fingers wider than it goes at tempo, each mm; a grip that lasts `calmSeconds` costs `calmShare` of it. */
+  /** A pair of fingers wider than it goes at tempo, struck or held, each mm; a grip that lasts `calmSeconds` costs `calmShare` of it. */
   readonly wideAtTempoEachMm: number;
   readonly calmSeconds: number;
   readonly calmShare: number;
@@ -344,7 +344,8 @@ export const COSTS: CostTable = {
     // after a few seconds another shape is worth looking for.
     barreUnrestedEachSecond: 10,
     tooFast: { fluent: 6000, lean: 6000, full: 1200, voices: 6000 },
-    inAndOutOfHarmony: 25,
+    // Dear enough that a note alone is no way round the price of moving voices. Common practice.
+    inAndOutOfHarmony: 60,
   },
   texture: {
     // Harmonise the longer notes and what falls on a chord change or a strong beat; leave the quick ones
@@ -355,7 +356,7 @@ export const COSTS: CostTable = {
     heldFluent: [0, 5, 20, 60],
     heldEachSecond: 40,
     // An octave or a fifth alone no longer says which chord it is. Common practice.
-    heldHollow: 60,
+    heldHollowEachSecond: 100,
     // What has thinned out is filled again on a strong beat. Common practice.
     noteShortFluent: [40, 60, 100, 180],
     heldWhereStrikeIsDue: 250,
@@ -369,7 +370,7 @@ export const COSTS: CostTable = {
     hasteSeconds: 0.3,
     passingSeconds: 0.4,
     quickSeconds: 0.2,
-    wideAtTempoEachMm: 8,
+    wideAtTempoEachMm: 12,
     calmSeconds: 2,
     calmShare: 0.33,
   },

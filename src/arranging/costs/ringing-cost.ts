@@ -7,6 +7,7 @@ import type { TextureWeights } from "./cost-table.js";
  * no longer says which chord it is, and each note that it is short of.
  *
  * @param noteShort Points for each note short where the melody note stands.
+ * @param seconds How long it rings so.
  */
 export function ringingCost(
   degrees: readonly string[],
@@ -14,12 +15,13 @@ export function ringingCost(
   melodyPitchClass: number,
   notes: "auto" | 3 | 4,
   noteShort: number,
-  { heldHollow }: TextureWeights,
+  seconds: number,
+  { heldHollowEachSecond }: TextureWeights,
 ): number {
   const isGuide = (label: string) =>
     chord.tones.some((tone) => tone.label === label && tone.role === "guide");
   const melody = chord.tones.find((tone) => tone.pitchClass === melodyPitchClass);
   const saysChord = (melody !== undefined && isGuide(melody.label)) || degrees.some(isGuide);
   const short = Math.max(0, notesOf(chord, notes) - 1 - degrees.length);
-  return (saysChord ? 0 : heldHollow) + short * noteShort;
+  return (saysChord ? 0 : Math.round(seconds * heldHollowEachSecond)) + short * noteShort;
 }

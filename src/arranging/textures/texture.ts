@@ -45,11 +45,11 @@ export const withChordAsked = (texture: Texture, costs: CostTable): Texture => (
 
 function full(costs: CostTable): Texture {
   const weights = costs.texture;
-  const isLight = (event: TuneEvent) => isPassing(event, costs) || isQuick(event, costs);
   return {
-    singleCost: (event) => (event.chord === undefined || isLight(event) ? 0 : weights.bareFull),
-    struckCost: (event) => (isLight(event) ? undefined : 0),
-    heldCost: (event) => (isLight(event) ? 0 : undefined),
+    singleCost: (event) => (event.chord === undefined || isLight(event, costs) ? 0 : weights.bareFull),
+    struckCost: (event) =>
+      isLight(event, costs) ? undefined : isBrisk(event, costs) ? haste(event, costs) : 0,
+    heldCost: (event) => (isLight(event, costs) || isBrisk(event, costs) ? 0 : undefined),
     noteShortCost: () => 0,
     isMissed: () => true,
   };
@@ -65,7 +65,7 @@ function fluent(costs: CostTable, restrike: Restrike): Texture {
   const waitedFor = (event: TuneEvent) => (isStrikeDue(event, restrike) ? weights.heldWhereStrikeIsDue : 0);
   return {
     singleCost: (event) => bareCost(event, costs),
-    struckCost: (event) => (isPassing(event, costs) ? undefined : haste(event, costs) + struckAgain(event)),
+    struckCost: (event) => (isLight(event, costs) ? undefined : haste(event, costs) + struckAgain(event)),
     heldCost: (event) =>
       event.isChordChange
         ? undefined
@@ -118,6 +118,14 @@ function isAgainstSeventh({ chord, note }: TuneEvent): boolean {
 /** A chord struck with no time to let it sound. */
 const haste = (event: TuneEvent, { texture }: CostTable): number =>
   Math.round(Math.max(0, texture.hasteSeconds - event.seconds) * 10 * texture.struckInHasteEachTenth);
+
+/** A note with no time for a chord of its own: alone, or over what rings on. */
+const isLight = (event: TuneEvent, costs: CostTable): boolean =>
+  isPassing(event, costs) || isQuick(event, costs);
+
+/** A weak note that moves on soon: over a grip that stays, or with its own where there is none to stay. */
+const isBrisk = (event: TuneEvent, { texture }: CostTable): boolean =>
+  event.weight === 0 && event.isNoteOnset && !event.isChordChange && event.seconds <= texture.passingSeconds;
 
 /** A quick passing note: off the beat, no chord tone, short. Single, or moving over a held chord, in every texture. */
 export function isPassing(event: TuneEvent, costs: CostTable): boolean {
