@@ -1,5 +1,6 @@
 import { chordIdentity } from "../harmony/chord-identity.js";
-import { cheapestWay, exactCostThroughEach } from "../search/cheapest-path.js";
+import { cheapestAmong } from "../search/among-kept.js";
+import { exactCostThroughEach } from "../search/cheapest-path.js";
 import type { Way } from "../search/choice-graph.js";
 import type { Tune } from "../song/tune.js";
 import { WORTH_SHOWING_POINTS } from "./alternatives.js";
@@ -135,23 +136,23 @@ function wayWith(
   near: number,
   most: number,
 ): Way | undefined {
-  const kept = new Map<number, readonly number[]>();
+  const planned = new Map<number, readonly number[]>();
   for (const { group, shapes } of plans) {
     for (const { columns } of group) {
       columns.forEach((column, place) => {
         const alike = choicesLike(problem, column, shapes[place] ?? "");
-        if (alike.length > 0) kept.set(column, alike);
+        if (alike.length > 0) planned.set(column, alike);
       });
     }
   }
-  const isKept = (column: number, choice: number) => kept.get(column)?.includes(choice) !== false;
-  const found = cheapestWay(
-    problem.narrowedTo(
-      (column, choice) => (through[column]?.[choice] ?? 0) <= near && isKept(column, choice),
-    ),
+  const allowed = problem.sizes.map((size, column) => planned.get(column) ?? [...Array(size).keys()]);
+  const isNear = (column: number) => (choice: number) => (through[column]?.[choice] ?? 0) <= near;
+  const found = cheapestAmong(
+    problem,
+    allowed.map((choices, column) => choices.filter(isNear(column))),
   );
   if (found !== undefined && found.cost <= near) return found;
-  return most <= near ? undefined : cheapestWay(problem.narrowedTo(isKept));
+  return most <= near ? undefined : cheapestAmong(problem, allowed);
 }
 
 const isPlayedAlike = (problem: ArrangingProblem, way: Way, group: readonly Occurrence[]): boolean => {

@@ -36,8 +36,6 @@ export interface ArrangingProblem extends PathProblem {
   readonly voices: readonly Voice[];
   readonly links: readonly EventLink[];
   readonly columns: readonly PackedColumn[];
-  /** The same search with only some choices; the others cost Infinity. */
-  readonly narrowedTo: (isKept: (column: number, choice: number) => boolean) => PathProblem;
 }
 
 /**
@@ -105,25 +103,16 @@ export function arrangingProblem(given: Tune, asked: TuneWishes, table: CostTabl
     steps.set(link, found);
     return found;
   };
-  const search: PathProblem = {
+  return {
     sizes: columns.map(({ size }) => size),
     links,
     choiceCost: (column, choice) => columns[column]?.cost[choice] ?? Number.POSITIVE_INFINITY,
     stepCost: (link) => stepsOver(link).cost,
     knownOf: (link) => stepsOver(link).known,
-  };
-  return {
-    ...search,
-    links,
     events,
     textures,
     columns,
     voices: tune.voices ?? [],
-    narrowedTo: (isKept) => ({
-      ...search,
-      choiceCost: (column, choice) =>
-        isKept(column, choice) ? search.choiceCost(column, choice) : Number.POSITIVE_INFINITY,
-    }),
   };
 
   function stepsBetween(link: Link): Steps {

@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { arrangingProblem } from "../../src/arranging/tune-problem.js";
+import { cheapestAmong } from "../../src/search/among-kept.js";
 import { cheapestWay, exactCostThroughEach } from "../../src/search/cheapest-path.js";
 import { costOfWay, type Link, type PathProblem } from "../../src/search/choice-graph.js";
 import { plainCheapestWay } from "../../src/search/reference-search.js";
@@ -182,6 +183,21 @@ test("on small tunes with held chords, single notes and repeats, nothing cheaper
   expect(repeated).toBeGreaterThan(200);
 }, 300_000);
 
+test("among some choices of each column the same way is found as by looking at each, and none where a column keeps nothing", () => {
+  let none = 0;
+  fc.assert(
+    fc.property(randomProblems, fc.nat(62), (problem, seed) => {
+      const kept = problem.sizes.map((size, column) =>
+        [...Array(size).keys()].filter((choice) => (seed >> ((choice + 2 * column) % 6)) % 2 === 0),
+      );
+      if (kept.some((choices) => choices.length === 0)) none += 1;
+      expect(cheapestAmong(problem, kept)).toEqual(plainCheapestWay(problem, kept));
+    }),
+    { numRuns: 500 },
+  );
+  expect(none).toBeGreaterThan(20);
+});
+
 test("what is remembered of one question changes no answer to the next: other choices ruled out, or the same again", () => {
   fc.assert(
     fc.property(
@@ -194,9 +210,18 @@ test("what is remembered of one question changes no answer to the next: other ch
           instrument: { ...GUITAR, frets: 9 },
         });
         for (const seed of [...seeds, ...seeds]) {
-          const asked = problem.narrowedTo((column, choice) => (choice * 31 + column * 7 + seed) % 5 !== 0);
+          const isKept = (column: number, choice: number) => (choice * 31 + column * 7 + seed) % 5 !== 0;
+          const asked: PathProblem = {
+            ...problem,
+            choiceCost: (column, choice) =>
+              isKept(column, choice) ? problem.choiceCost(column, choice) : Number.POSITIVE_INFINITY,
+          };
           const found = cheapestWay(asked);
           expect(found).toEqual(plainCheapestWay(asked));
+          const kept = problem.sizes.map((size, column) =>
+            [...Array(size).keys()].filter((choice) => isKept(column, choice)),
+          );
+          expect(cheapestAmong(problem, kept)).toEqual(found);
           if (found === undefined) continue;
           const exact = exactCostThroughEach(asked, found, 60);
           found.choices.forEach((choice, column) => {

@@ -1,0 +1,44 @@
+import type { KeptChoices } from "./bucket-elimination.js";
+import { cheapestWay } from "./cheapest-path.js";
+import type { ChoiceClasses, KnownSteps, PathProblem, Way } from "./choice-graph.js";
+
+/** The cheapest way that makes kept choices only; undefined where there is none. Its choices count as in the whole problem. */
+export function cheapestAmong(problem: PathProblem, kept: KeptChoices): Way | undefined {
+  if (kept.some((choices) => choices.length === 0)) return undefined;
+  const way = cheapestWay(onlyKept(problem, kept));
+  return way && { cost: way.cost, choices: way.choices.map((place, column) => kept[column]?.[place] ?? 0) };
+}
+
+/** The problem made small: choices by their place among the kept ones, which are listed in ascending order. */
+function onlyKept(problem: PathProblem, kept: KeptChoices): PathProblem {
+  const at = (column: number, place: number): number => kept[column]?.[place] ?? 0;
+  return {
+    sizes: kept.map((choices) => choices.length),
+    links: problem.links,
+    choiceCost: (column, place) => problem.choiceCost(column, at(column, place)),
+    stepCost: (link) => {
+      const cost = problem.stepCost(link);
+      return (from, to) => cost(at(link.from, from), at(link.to, to));
+    },
+    knownOf: (link) => {
+      const known = problem.knownOf?.(link);
+      return known && amongKept(known, kept[link.from] ?? [], kept[link.to] ?? []);
+    },
+  };
+}
+
+function amongKept(known: KnownSteps, from: readonly number[], to: readonly number[]): KnownSteps {
+  const places = new Map(from.map((choice, place) => [choice, place]));
+  return {
+    cost: (one, other, enough) => known.cost(from[one] ?? 0, to[other] ?? 0, enough),
+    from: classesOf(known.from, from),
+    to: classesOf(known.to, to),
+    least: known.least,
+    sourcesOf: (place) => known.sourcesOf(to[place] ?? 0)?.flatMap((choice) => places.get(choice) ?? []),
+  };
+}
+
+const classesOf = ({ count, of }: ChoiceClasses, choices: readonly number[]): ChoiceClasses => ({
+  count,
+  of: Uint8Array.from(choices, (choice) => of[choice] ?? 0),
+});
