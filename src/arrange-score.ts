@@ -11,8 +11,7 @@ import { leadKeyFinding, leadMove } from "./musicxml/lead-moving/lead-key.js";
 import type { LeadSheet } from "./musicxml/lead-sheet/lead-sheet.js";
 import { readLeadSheet } from "./musicxml/lead-sheet/read-lead-sheet.js";
 import { withOneTune } from "./musicxml/lead-sheet/several-tunes.js";
-import { marksNotKept } from "./musicxml/round-trip/marks-not-kept.js";
-import { ownPartsIn } from "./musicxml/round-trip/own-parts.js";
+import { playersMarks } from "./musicxml/players-marks/returned-marks.js";
 import type { ArrangeOptions } from "./options/options.js";
 import { type Report, reportOf } from "./reporting/report.js";
 import { tuneWishesFrom } from "./settings-from-options.js";
@@ -55,18 +54,24 @@ export function arrangeScore(
     (returned &&
       rearrange(tune, graces, { ...returned, isRestKept: areAlike }, askedFor(recorded), asked, findings)) ??
     arrangeInKey(tune, graces, asked, findings);
+  const marks = returned && playersMarks(returned, options, recorded, findings);
   let written: XmlDocument | undefined;
   const writtenOut = (): XmlDocument => {
-    written ??= writeGuitarPart(source, sheet, arrangement, options);
+    written ??= writeGuitarPart(
+      source,
+      marks?.leftOutOf(sheet) ?? sheet,
+      arrangement,
+      options,
+      marks?.hungOn,
+    );
     return written;
   };
   const move = leadMove(sheet, arrangement.transposition, options);
   if (move !== undefined) findings.add(leadKeyFinding(move, sheet, arrangement.transposition));
   const notInLead = options.leadChords ? chordsNotInLead(sheet) : undefined;
   if (notInLead !== undefined) findings.add(notInLead);
-  const ours = recorded.rightHand === "fingers" ? ["pluck"] : [];
-  const lost = returned && marksNotKept(returned.parts, ownPartsIn(writtenOut().root), ours);
-  if (lost !== undefined) findings.add(lost);
+  // What of them has no place is known when the part is written.
+  if (marks !== undefined) writtenOut();
   return {
     get document() {
       return writtenOut();

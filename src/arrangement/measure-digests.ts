@@ -18,6 +18,8 @@ export interface Digests {
   readonly chords: string;
   /** Every attack, grace notes too, with its string, fret and finger. */
   readonly guitar: string;
+  /** Marks that the guitar part was written with, by measure; undefined where there are none. */
+  readonly marks?: string | undefined;
 }
 
 /** Letters a measure. Two measures that differ have one digest once in 36^4 times. */
@@ -67,7 +69,7 @@ export function guitarDigest(tune: Tune, notes: readonly Fingered[]): string {
 
 /** The digest of one measure of the guitar alone. */
 export const guitarDigestOf = (tune: Tune, measure: Measure, notes: readonly Fingered[]): string =>
-  letters(guitarContent(tune, measure, notes).join(";"));
+  shortDigest(guitarContent(tune, measure, notes).join(";"));
 
 const guitarContent = (
   tune: Tune,
@@ -122,10 +124,13 @@ export function digestsThen(old: string, measures: number): (index: number) => r
   return (index) => (before.length === measures ? before.slice(index, index + 1) : before);
 }
 
+/** How many measures a digest was made of. */
+export const measuresIn = (digest: string): number => digest.length / LETTERS;
+
 const inMeasures = (text: string): readonly string[] => text.match(new RegExp(`.{${LETTERS}}`, "g")) ?? [];
 
 const digest = (tune: Tune, contentOf: (measure: Measure) => readonly string[]): string =>
-  tune.measures.map((measure) => letters(contentOf(measure).join(";"))).join("");
+  tune.measures.map((measure) => shortDigest(contentOf(measure).join(";"))).join("");
 
 /** A time in quarter notes to a thousandth, whatever the tick. */
 const quarters = ({ ticksPerQuarter }: Tune, ticks: number): number =>
@@ -133,8 +138,8 @@ const quarters = ({ ticksPerQuarter }: Tune, ticks: number): number =>
 
 const UTF8 = new TextEncoder();
 
-/** FNV-1a, 32 bits (G. Fowler, L. C. Noll, K.-P. Vo), cut to a few letters. */
-function letters(content: string): string {
+/** A few letters for a text: FNV-1a, 32 bits (G. Fowler, L. C. Noll, K.-P. Vo), cut. */
+export function shortDigest(content: string): string {
   let hash = 0x811c9dc5;
   for (const byte of UTF8.encode(content)) {
     hash = Math.imul(hash ^ byte, 0x01000193) >>> 0;

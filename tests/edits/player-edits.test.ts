@@ -1,9 +1,5 @@
 import { describe, expect, test, vi } from "vitest";
-import { parseXml } from "../../src/xml/parse-xml.js";
-import { printXml } from "../../src/xml/print-xml.js";
-import { element, withChildren, withElements } from "../../src/xml/xml-tree.js";
-import { harmony, leadSheet, note } from "../support/score-text.js";
-import { again, type Made, made, madeFrom } from "./edited.js";
+import { again, type Made, madeFrom } from "./edited.js";
 import {
   addToChord,
   bareNote,
@@ -92,48 +88,6 @@ test("an unedited score comes back byte for byte, and nothing is said", () => {
   const back = again(written, (root) => root);
   expect(back.text).toBe(written.text);
   expect(back.said).toEqual([]);
-});
-
-test("a slur and a dynamic added to the guitar part are lost, and that is said", () => {
-  const marked = changeNote(["P2", 2, 1, "E5"], (note) =>
-    withElements(note, (child) =>
-      child.name === "notations"
-        ? withChildren(child, [
-            ...child.children,
-            element("slur", { type: "start" }),
-            element("dynamics", {}, [element("f")]),
-          ])
-        : child,
-    ),
-  );
-  const back = again(written, marked);
-  expect(back.text).toBe(written.text);
-  expect(back.said).toEqual(["marks-not-kept 2"]);
-  expect(back.messages).toEqual([
-    "The guitar part is written anew, and these marks in it are lost: slur in measure 2; dynamics f in measure 2.",
-  ]);
-  for (const options of [{ lead: "drop" }, { staves: "tab" }, { texture: "full" }])
-    expect(again(written, marked, options).said).toContain("marks-not-kept 2");
-});
-
-test("a staccato beside an accent of the lead sheet, and words, are lost, and named where they were", () => {
-  const accent = "<notations><articulations><accent/></articulations></notations>";
-  const sheet = leadSheet(harmony("C") + note("C5", 16, { after: accent }), note("E5", 16));
-  const before = made(parseXml(sheet));
-  const marked: Change = (root) => {
-    const text = printXml({ prolog: "", root, epilog: "" });
-    const words = "<direction><direction-type><words>dolce</words></direction-type></direction>";
-    const changed = text.replace(
-      /(<part id="P2">[\s\S]*?<accent\/>)([\s\S]*?<measure number="2">)/,
-      `$1<staccato/>$2${words}`,
-    );
-    return parseXml(changed).root;
-  };
-  expect(again(before, marked).messages).toEqual([
-    'The guitar part is written anew, and these marks in it are lost: articulations staccato in measure 1; words "dolce" in measure 2.',
-  ]);
-  for (const options of [{ lead: "drop" }, { staves: "tab" }, { staves: "joined", lead: "drop" }])
-    expect(again(before, (root) => root, options).said).toEqual([]);
 });
 
 test("a note that no hand can strike while a chord rings is no moment of its own: the score is as before, and stays so", () => {

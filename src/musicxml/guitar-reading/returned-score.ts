@@ -28,8 +28,8 @@ export interface ReturnedScore {
   /** What is to be arranged: the score without that guitar part, where the tune stands elsewhere too. */
   readonly document: XmlDocument;
   readonly guitar: GuitarScore;
-  /** Its parts; empty where one of them holds the lead sheet too. */
-  readonly parts: readonly XmlElement[];
+  /** Where it stands in the score that came. */
+  readonly staves: GuitarStaves;
   /** The mark in the score; undefined where it was lost and the part was known by its music. */
   readonly mark: OwnMark | undefined;
   readonly digests: Digests | undefined;
@@ -59,8 +59,6 @@ export function returnedScore(
   const isLeadApart = guitar.melody.source === "lead";
   const own = ownParts(staves);
   const digests = readDigests(score);
-  const isAllGuitar = own.every((part) => isGuitarAlone(part, staves));
-  const ownElements = isAllGuitar ? own.map(({ element }) => element) : [];
   const isNamed = own.some(({ id }) => mark?.parts.includes(id));
   if (isLeadApart) {
     if (!isNamed && !(hasChords(guitar) && shareOfTune(guitar) >= SAME_TUNE)) return undefined;
@@ -68,7 +66,7 @@ export function returnedScore(
     return {
       document: withoutGuitar(document, score, staves),
       guitar,
-      parts: ownElements,
+      staves,
       mark: mark && withoutLostMelody(mark, parts),
       digests,
     };
@@ -81,7 +79,7 @@ export function returnedScore(
   // The part that the tune was once asked for by is gone.
   const { melody: _, ...options } = mark?.options ?? {};
   const corrected: OwnMark = { parts: own.map(({ id }) => id), lead: "drop", options };
-  const found = { guitar, parts: ownElements, mark: mark && corrected, digests };
+  const found = { guitar, staves, mark: mark && corrected, digests };
   if (mark?.lead === "drop" && mark.parts.join() === corrected.parts.join()) return { ...found, document };
   const root = withMarkOf(document.root, corrected, NOTHING_KNOWN, indentationOf(document.root));
   return { ...found, document: { ...document, root } };

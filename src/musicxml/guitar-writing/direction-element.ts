@@ -43,7 +43,7 @@ export function directionElement(source: XmlElement): XmlElement | undefined {
   return elementsOf(kept).some(({ name }) => name === "direction-type") ? kept : undefined;
 }
 
-function soundElement(sound: XmlElement): XmlElement | undefined {
+export function soundElement(sound: XmlElement): XmlElement | undefined {
   const left = withElements(sound, (child) =>
     [...SOUND_OF_AN_INSTRUMENT, "offset"].includes(child.name) ? undefined : child,
   );

@@ -141,7 +141,7 @@ const BEFORE_OFFSET = [
 const BEFORE_STAFF = ["footnote", "level", "voice"];
 
 /** With its distance from the place it stands at, where that is not its time, and the number of its staff. */
-function placed(
+export function placed(
   { at, element: one }: Between,
   here: number,
   style: StaffStyle,

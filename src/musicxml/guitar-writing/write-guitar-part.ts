@@ -15,6 +15,7 @@ import {
 import { leadMove } from "../lead-moving/lead-key.js";
 import { movedLead } from "../lead-moving/moved-lead.js";
 import type { LeadSheet } from "../lead-sheet/lead-sheet.js";
+import { marksOnRecord } from "../players-marks/marks-on-record.js";
 import { withMarkOf } from "../round-trip/mark-score.js";
 import { withoutOwnParts } from "../round-trip/own-parts.js";
 import { readOwnMark } from "../round-trip/provenance.js";
@@ -36,12 +37,15 @@ import { PARTS_OF_LAYOUT } from "./staff-style.js";
  *
  * The version that the document states is left alone: nothing is added that MusicXML 2.0 does not have, but
  * ids of notes (3.1) and notations that are not printed (3.0).
+ *
+ * @param withMarks puts on the guitar's parts what a player added to them
  */
 export function writeGuitarPart(
   document: XmlDocument,
   sheet: LeadSheet,
   arrangement: Arrangement,
   options: ArrangeOptions,
+  withMarks: (parts: readonly XmlElement[]) => readonly XmlElement[] = (parts) => parts,
 ): XmlDocument {
   const mark = readOwnMark(sheet.source.score);
   const isLeadOurs = mark?.parts.includes(sheet.source.melodyPartId) ?? false;
@@ -61,17 +65,17 @@ export function writeGuitarPart(
   if (partList === undefined) throw new Error("a score without part list was read");
   const entries = grouped(scorePartElements(ids, parts, partList), freeGroupNumber(partList));
   const listed = withAppended(partList, entries, indentation, 1);
+  const written = parts.map((part, index) => partElement(ids[index] ?? "", part, music));
   const marked = withMarkOf(
     { ...base, children: base.children.map((child) => (child === partList ? listed : child)) },
     { parts: ids, lead, options: optionsOnRecord(options) },
-    digestsOf(sheet.tune, arrangement),
+    { ...digestsOf(sheet.tune, arrangement), marks: marksOnRecord(written) },
     indentation,
   );
-  const written = parts.map((part, index) => partElement(ids[index] ?? "", part, music));
   return {
     ...document,
     prolog: partwiseProlog(document),
-    root: withAppended(marked, written, indentation, 0),
+    root: withAppended(marked, withMarks(written), indentation, 0),
   };
 }
 

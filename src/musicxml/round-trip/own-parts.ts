@@ -1,12 +1,6 @@
 import { withoutChildren } from "../../xml/indentation.js";
-import { attributeOf, childNamed, childrenNamed, elementsOf, type XmlElement } from "../../xml/xml-tree.js";
-import { type OwnMark, readOwnMark } from "./provenance.js";
-
-/** The guitar's parts of a score that was written here. */
-export function ownPartsIn(score: XmlElement): readonly XmlElement[] {
-  const ids = readOwnMark(score)?.parts ?? [];
-  return childrenNamed(score, "part").filter((part) => ids.includes((attributeOf(part, "id") ?? "").trim()));
-}
+import { attributeOf, childNamed, elementsOf, type XmlElement } from "../../xml/xml-tree.js";
+import type { OwnMark } from "./provenance.js";
 
 /** The score without the parts that an earlier run wrote: part list entries, their bracket, parts. */
 export function withoutOwnParts(score: XmlElement, mark: OwnMark | undefined): XmlElement {

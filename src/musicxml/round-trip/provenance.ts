@@ -46,9 +46,9 @@ export function readDigests(score: XmlElement): Digests | undefined {
   const text = ownFieldText(score);
   const made = text === undefined ? undefined : recordIn(text)?.made;
   if (typeof made !== "object" || made === null) return undefined;
-  const { melody, chords, guitar } = made as Readonly<Record<string, unknown>>;
+  const { melody, chords, guitar, marks } = made as Readonly<Record<string, unknown>>;
   return typeof melody === "string" && typeof chords === "string" && typeof guitar === "string"
-    ? { melody, chords, guitar }
+    ? { melody, chords, guitar, ...(typeof marks === "string" ? { marks } : {}) }
     : undefined;
 }
 

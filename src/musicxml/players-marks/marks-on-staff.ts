@@ -1,0 +1,159 @@
+import { midiOf } from "../../song/pitch.js";
+import { attributeOf, childNamed, childText, elementsOf, type XmlElement } from "../../xml/xml-tree.js";
+import { barreMarksAmong } from "../guitar-writing/barre-marks.js";
+import type { Quarters } from "../timeline/exact-time.js";
+import { shiftAt, soundingPitch } from "../timeline/transposition.js";
+import type { WalkedNote, WalkedPart } from "../timeline/walked-part.js";
+import { type DirectionSign, type Sign, signsOfDirection, signsOnNote } from "./mark-kinds.js";
+
+/** One of the guitar's staves in a score. */
+export interface MarkedStaff {
+  readonly part: WalkedPart;
+  /** Its number in the part. */
+  readonly staff: string;
+  readonly isTab: boolean;
+}
+
+/** A note or rest of a staff, by what tells it from the others. */
+export interface StaffPlace {
+  readonly element: XmlElement;
+  readonly measure: number;
+  /** Thousandths of a quarter from the start of its measure. */
+  readonly at: number;
+  readonly voice: string;
+  /** Sounding; undefined for a rest. */
+  readonly midi: number | undefined;
+  readonly isGrace: boolean;
+  /** Written as one with the note before it. */
+  readonly isInChord: boolean;
+}
+
+/** One end of a mark, or all of it. */
+export type Piece =
+  | {
+      readonly kind: "note";
+      readonly sign: Sign;
+      readonly on: StaffPlace;
+      /** Whether nothing higher is struck with it. */
+      readonly isHighest: boolean;
+      readonly isTab: boolean;
+    }
+  | {
+      readonly kind: "direction";
+      readonly sign: DirectionSign;
+      readonly direction: XmlElement;
+      readonly measure: number;
+      readonly at: number;
+      readonly isTab: boolean;
+    };
+
+/** A mark with all its pieces: a slur with both ends. */
+export interface Mark {
+  readonly name: string;
+  /** Position of the measure it begins in, from 0. */
+  readonly measure: number;
+  readonly at: number;
+  readonly pieces: readonly Piece[];
+}
+
+/** The marks of a staff by the time they begin at. */
+export function marksOnStaff(staff: MarkedStaff): readonly Mark[] {
+  const pieces = [...notePieces(staff), ...directionPieces(staff)];
+  const inTime = pieces
+    .map((piece) => ({ piece, ...whenOf(piece) }))
+    .sort((a, b) => a.measure - b.measure || a.at - b.at);
+  const marks: { name: string; measure: number; at: number; pieces: Piece[] }[] = [];
+  const open = new Map<string, { name: string; measure: number; at: number; pieces: Piece[] }>();
+  for (const { piece, measure, at } of inTime) {
+    const line = lineOf(piece);
+    const begun = line === undefined || piece.sign.end === "start" ? undefined : open.get(line);
+    if (begun !== undefined) {
+      begun.pieces.push(piece);
+      if (piece.sign.end === "stop" && line !== undefined) open.delete(line);
+      continue;
+    }
+    const mark = { name: piece.sign.name, measure, at, pieces: [piece] };
+    marks.push(mark);
+    if (line !== undefined && piece.sign.end === "start") open.set(line, mark);
+  }
+  return marks;
+}
+
+export const whenOf = (piece: Piece): { readonly measure: number; readonly at: number } =>
+  piece.kind === "note" ? piece.on : piece;
+
+/** The notes and rests of a staff. */
+export const placesOn = ({ part, staff }: MarkedStaff): readonly StaffPlace[] =>
+  part.notes.filter((note) => note.staff === staff).map((note) => placeOf(part, note));
+
+export const thousandths = (quarters: Quarters): number => Math.round(quarters.valueOf() * 1000);
+
+function placeOf(
+  part: WalkedPart,
+  { element, measure, at, voice, staff, isGrace, written }: WalkedNote,
+): StaffPlace {
+  const pitch = written && { ...written, alter: Math.round(written.alter) };
+  return {
+    element,
+    measure,
+    at: thousandths(at.sub(part.measures[measure]?.start ?? 0)),
+    voice,
+    midi: pitch && midiOf(soundingPitch(pitch, shiftAt(part.shifts, staff, at))),
+    isGrace,
+    isInChord: childNamed(element, "chord") !== undefined,
+  };
+}
+
+/** The time of a note, grace notes apart: what is struck together has it in common. */
+export const momentOf = ({ measure, at, isGrace }: StaffPlace): string => `${measure} ${at} ${isGrace}`;
+
+function notePieces(staff: MarkedStaff): readonly Piece[] {
+  const highest = new Map<string, number>();
+  const places = placesOn(staff);
+  for (const place of places)
+    highest.set(momentOf(place), Math.max(place.midi ?? 0, highest.get(momentOf(place)) ?? 0));
+  return places.flatMap((on) =>
+    // What ends on a note does so before the next begins there.
+    signsOnNote(on.element)
+      .toSorted((a, b) => Number(b.end === "stop") - Number(a.end === "stop"))
+      .map((sign): Piece => {
+        const isHighest = on.midi === highest.get(momentOf(on));
+        return { kind: "note", sign, on, isHighest, isTab: staff.isTab };
+      }),
+  );
+}
+
+function directionPieces({ part, staff, isTab }: MarkedStaff): readonly Piece[] {
+  const here = part.directions
+    .filter(({ element }) => element.name === "direction" && (childText(element, "staff") || "1") === staff)
+    .map(({ at, measure, element }) => ({
+      element,
+      measure,
+      at: thousandths(at.sub(part.measures[measure]?.start ?? 0)),
+    }));
+  const barres = barreMarksAmong(
+    here.map(({ element, measure, at }) => ({ element, at: measure * 1e6 + at })),
+  );
+  return here.flatMap(({ element, measure, at }) =>
+    signsOfDirection(element)
+      .filter((sign) => !barres.has(element) || !isBarreLine(sign))
+      .map((sign): Piece => ({ kind: "direction", sign, direction: element, measure, at, isTab })),
+  );
+}
+
+/** Beside the name of a barre a player may begin a line of another kind. */
+const isBarreLine = ({ element }: DirectionSign): boolean => {
+  const line = lineElement(element);
+  return line.name === "bracket" && attributeOf(line, "line-type") === "dashed";
+};
+
+/** What the ends of one line have in common; undefined for what is no line. */
+function lineOf({ sign, kind }: Piece): string | undefined {
+  if (sign.end === undefined) return undefined;
+  const one = lineElement(sign.element);
+  return `${kind} ${one.name} ${attributeOf(one, "number") ?? "1"}`;
+}
+
+/** The element that has the number of a line. */
+export const lineElement = (sign: XmlElement): XmlElement =>
+  sign.name === "direction-type" ? (elementsOf(sign)[0] ?? sign) : sign;
