@@ -11,7 +11,7 @@ import { leadKeyFinding, leadMove } from "./musicxml/lead-moving/lead-key.js";
 import type { LeadSheet } from "./musicxml/lead-sheet/lead-sheet.js";
 import { readLeadSheet } from "./musicxml/lead-sheet/read-lead-sheet.js";
 import { withOneTune } from "./musicxml/lead-sheet/several-tunes.js";
-import { playersMarks } from "./musicxml/players-marks/returned-marks.js";
+import { asWritten, playersMarks } from "./musicxml/players-marks/returned-marks.js";
 import type { ArrangeOptions } from "./options/options.js";
 import { type Report, reportOf } from "./reporting/report.js";
 import { tuneWishesFrom } from "./settings-from-options.js";
@@ -62,7 +62,7 @@ export function arrangeScore(
       marks?.leftOutOf(sheet) ?? sheet,
       arrangement,
       options,
-      marks?.hungOn,
+      marks?.hungOn ?? asWritten,
     );
     return written;
   };

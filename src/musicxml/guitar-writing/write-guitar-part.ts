@@ -15,7 +15,6 @@ import {
 import { leadMove } from "../lead-moving/lead-key.js";
 import { movedLead } from "../lead-moving/moved-lead.js";
 import type { LeadSheet } from "../lead-sheet/lead-sheet.js";
-import { marksOnRecord } from "../players-marks/marks-on-record.js";
 import { withMarkOf } from "../round-trip/mark-score.js";
 import { withoutOwnParts } from "../round-trip/own-parts.js";
 import { readOwnMark } from "../round-trip/provenance.js";
@@ -30,6 +29,12 @@ import { shownFingers } from "./shown-fingers.js";
 import { shownOnce } from "./shown-once.js";
 import { PARTS_OF_LAYOUT } from "./staff-style.js";
 
+/** The guitar's parts, and what the score is to remember of their marks. */
+export interface MarkedParts {
+  readonly parts: readonly XmlElement[];
+  readonly record: string | undefined;
+}
+
 /**
  * The document with the guitar's part in it. Everything that came in stays as it was: new entries come
  * at the end of the part list, new parts after the last one. Parts that an earlier run wrote are
@@ -38,14 +43,14 @@ import { PARTS_OF_LAYOUT } from "./staff-style.js";
  * The version that the document states is left alone: nothing is added that MusicXML 2.0 does not have, but
  * ids of notes (3.1) and notations that are not printed (3.0).
  *
- * @param withMarks puts on the guitar's parts what a player added to them
+ * @param markedParts puts on the guitar's parts what a player added to them, and says which marks they had before
  */
 export function writeGuitarPart(
   document: XmlDocument,
   sheet: LeadSheet,
   arrangement: Arrangement,
   options: ArrangeOptions,
-  withMarks: (parts: readonly XmlElement[]) => readonly XmlElement[] = (parts) => parts,
+  markedParts: (parts: readonly XmlElement[]) => MarkedParts = (parts) => ({ parts, record: undefined }),
 ): XmlDocument {
   const mark = readOwnMark(sheet.source.score);
   const isLeadOurs = mark?.parts.includes(sheet.source.melodyPartId) ?? false;
@@ -66,16 +71,17 @@ export function writeGuitarPart(
   const entries = grouped(scorePartElements(ids, parts, partList), freeGroupNumber(partList));
   const listed = withAppended(partList, entries, indentation, 1);
   const written = parts.map((part, index) => partElement(ids[index] ?? "", part, music));
-  const marked = withMarkOf(
+  const marked = markedParts(written);
+  const signed = withMarkOf(
     { ...base, children: base.children.map((child) => (child === partList ? listed : child)) },
     { parts: ids, lead, options: optionsOnRecord(options) },
-    { ...digestsOf(sheet.tune, arrangement), marks: marksOnRecord(written) },
+    { ...digestsOf(sheet.tune, arrangement), marks: marked.record },
     indentation,
   );
   return {
     ...document,
     prolog: partwiseProlog(document),
-    root: withAppended(marked, withMarks(written), indentation, 0),
+    root: withAppended(signed, marked.parts, indentation, 0),
   };
 }
 

@@ -4,19 +4,27 @@ import type { ArrangeOptions } from "../../options/options.js";
 import type { XmlElement } from "../../xml/xml-tree.js";
 import type { ReturnedScore } from "../guitar-reading/returned-score.js";
 import { PARTS_OF_LAYOUT } from "../guitar-writing/staff-style.js";
+import type { MarkedParts } from "../guitar-writing/write-guitar-part.js";
 import type { LeadSheet } from "../lead-sheet/lead-sheet.js";
 import { hangMarks } from "./hang-marks.js";
 import { marksNotKept } from "./marks-not-kept.js";
+import { marksOnRecord } from "./marks-on-record.js";
 import { marksThatCame, signsNotOnRecord } from "./players-marks.js";
 import { withoutSigns } from "./without-signs.js";
 
 /** The marks of a guitar part that came back. */
 export interface ReturnedMarks {
   /** The guitar's parts, newly written, with the marks that the player added; those that have no place are said. */
-  readonly hungOn: (parts: readonly XmlElement[]) => readonly XmlElement[];
+  readonly hungOn: (parts: readonly XmlElement[]) => MarkedParts;
   /** The lead sheet to write from, without those marks where it is that guitar part. */
   readonly leftOutOf: (sheet: LeadSheet) => LeadSheet;
 }
+
+/** The guitar's parts where no player has added marks to them. */
+export const asWritten = (parts: readonly XmlElement[]): MarkedParts => ({
+  parts,
+  record: marksOnRecord(parts),
+});
 
 /** undefined where it has none. */
 export function playersMarks(
@@ -47,7 +55,7 @@ export function playersMarks(
       const hung = hangMarks(parts, written, players);
       const lost = marksNotKept(hung.lost);
       if (lost !== undefined) findings.add(lost);
-      return hung.parts;
+      return { parts: hung.parts, record: marksOnRecord(parts) };
     },
   };
 }
