@@ -1,3 +1,4 @@
+import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { chordName } from "../../src/harmony/chord-name.js";
 import { cheapestReading } from "../../src/harmony/from-voices/cheapest-reading.js";
@@ -6,7 +7,7 @@ import { type MetricGrid, type Moment, momentsOf } from "../../src/harmony/from-
 import { READ_CHORDS } from "../../src/harmony/from-voices/read-chords.js";
 import { growingSpan, standingCosts } from "../../src/harmony/from-voices/span-costs.js";
 import { READING_WEIGHTS, type ReadingWeights } from "../../src/harmony/from-voices/weights.js";
-import { midiOf, parsePitchName } from "../../src/song/pitch.js";
+import { midiOf, midiPitch, mod12, parsePitchName, pitchClass } from "../../src/song/pitch.js";
 import type { KeyMark } from "../../src/song/tune.js";
 import type { Voice } from "../../src/song/voices.js";
 
@@ -170,4 +171,40 @@ describe("The reading is the cheapest of all", () => {
     });
     return Math.min(...(ending.at(-1) ?? []));
   }
+});
+
+test("the same voices in another key are the same chords there, also where two readings are as likely", () => {
+  const line = fc.array(fc.integer({ min: 48, max: 72 }), { minLength: 1, maxLength: 4 });
+  const inKey = (lines: readonly (readonly number[])[], semitones: number) => {
+    const sung = lines.map(
+      (midis, index): Voice => ({
+        index,
+        name: `Voice ${index + 1}`,
+        notes: midis.map((midi, place) => ({
+          onset: 4 * place,
+          length: 4,
+          pitch: midiPitch(midi + semitones),
+          midi: midi + semitones,
+          isMelody: index === 0,
+        })),
+      }),
+    );
+    return chordsFromVoices(sung, key(mod12(semitones * 7 + 5) - 5), GRID).map(({ start, symbol }) => {
+      // Which tone of these is the root follows from the spelling.
+      const isSpelled = symbol.kind === "diminished-seventh" || symbol.kind === "augmented";
+      const root = isSpelled ? "" : mod12(pitchClass(symbol.root) - semitones);
+      const bass = isSpelled ? "" : symbol.bass && mod12(pitchClass(symbol.bass) - semitones);
+      return `${start} ${root} ${symbol.kind} ${bass ?? ""}`;
+    });
+  };
+  fc.assert(
+    fc.property(
+      fc.array(line, { minLength: 1, maxLength: 3 }),
+      fc.integer({ min: 1, max: 11 }),
+      (lines, semitones) => {
+        expect(inKey(lines, semitones)).toEqual(inKey(lines, 0));
+      },
+    ),
+    { numRuns: 100, examples: [[[[65], [47]], 3]] },
+  );
 });

@@ -32,13 +32,19 @@ export function chordsFromVoices(
 ): readonly ChordFromVoices[] {
   const moments = momentsOf(voices, grid);
   const keyAt = (tick: number) => keys.findLast(({ at }) => at <= tick) ?? keys[0];
-  const spans = cheapestReading(moments, ({ start }) => scaleOf(keyAt(start)), weights);
+  // Counted from the tonic, so that of equal readings the same counts in every key.
+  const tonic = pitchClass(tonicOf(keys[0]?.fifths ?? 0, "major"));
+  const spans = cheapestReading(
+    moments.map((moment) => movedMoment(moment, -tonic)),
+    ({ start }) => scaleOf(keyAt(start), tonic),
+    weights,
+  );
   const chords: ChordFromVoices[] = [];
   for (const { first, last, chord, other } of spans) {
     const here = moments.slice(first, last);
     const start = here[0]?.start ?? 0;
     const end = here.at(-1)?.end ?? start;
-    const spelled = (one: ReadChord) => symbolOf(one, here, keyAt(start));
+    const spelled = (one: ReadChord) => symbolOf(movedChord(one, tonic), here, keyAt(start));
     const symbol = spelled(chord);
     const before = chords.at(-1);
     if (before !== undefined && JSON.stringify(before.symbol) === JSON.stringify(symbol)) {
@@ -55,12 +61,24 @@ export function chordsFromVoices(
   return chords;
 }
 
-/** Pitch classes of a key as bits; in minor both sevenths. */
-function scaleOf(key: KeyMark | undefined): number {
+const movedMoment = (moment: Moment, semitones: number): Moment => ({
+  ...moment,
+  notes: moment.notes.map((note) => ({ ...note, pitchClass: mod12(note.pitchClass + semitones) })),
+});
+
+const movedChord = (chord: ReadChord, semitones: number): ReadChord => ({
+  ...chord,
+  root: mod12(chord.root + semitones),
+  bass: mod12(chord.bass + semitones),
+  tones: chord.tones.map((tone) => mod12(tone + semitones)),
+});
+
+/** Pitch classes of a key as bits, counted from a tonic; in minor both sevenths. */
+function scaleOf(key: KeyMark | undefined, tonic: number): number {
   const fifths = key?.fifths ?? 0;
   const major = [0, 2, 4, 5, 7, 9, 11].map((step) => mod12(pitchClass(tonicOf(fifths, "major")) + step));
   const raised = key?.mode === "minor" ? [mod12(pitchClass(tonicOf(fifths, "minor")) + 11)] : [];
-  return maskOf([...major, ...raised]);
+  return maskOf([...major, ...raised].map((tone) => mod12(tone - tonic)));
 }
 
 function symbolOf(chord: ReadChord, moments: readonly Moment[], key: KeyMark | undefined): ChordSymbol {
