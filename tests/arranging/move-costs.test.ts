@@ -6,11 +6,11 @@ import { packedColumn } from "../../src/arranging/grips/packed-column.js";
 import { midiAt } from "../../src/guitar/instrument.js";
 import { GUITAR, gripFrom } from "../support/guitar.js";
 
-/** A struck grip from its diagram; only its melody note is no support. */
-function struck(diagram: string): Candidate {
+/** A struck grip from its diagram; only its melody note is no support. `lowest` is the degree of its lowest note. */
+function struck(diagram: string, lowest = ""): Candidate {
   const { strings, fingers } = gripFrom(diagram);
   const midis = strings.map(({ string, fret }) => midiAt(GUITAR, string, fret));
-  const degrees = midis.slice(0, -1).map(() => "");
+  const degrees = midis.slice(0, -1).map((_, index) => (index === 0 ? lowest : ""));
   const [grip] = candidates(GUITAR, { attack: "struck", strings, fingers, midis, degrees, cost: 0 });
   if (grip === undefined) throw new Error(diagram);
   return grip;
@@ -63,6 +63,16 @@ test("a voice that comes or goes has its price", () => {
   const stays = costOf("x x 5:1 5:1 5:1 x", "x x 5:1 5:1 5:1 x", {}, ONLY_VOICES);
   expect(costOf("x x 5:1 5:1 5:1 x", C, {}, ONLY_VOICES)).toBeGreaterThan(stays);
   expect(costOf(C, "x x 5:1 5:1 5:1 x", {}, ONLY_VOICES)).toBeGreaterThan(stays);
+});
+
+test("a bass that goes to a root leaps, and rests, more cheaply than another voice", () => {
+  const led = (from: string, to: string, lowest: string) =>
+    moveCost(packedColumn([struck(from)]), 0, packedColumn([struck(to, lowest)]), 0, TERMS, ONLY_VOICES);
+  const leap = ["x 3:3 5:1 5:1 5:1 x", "x 8:4 5:1 5:1 5:1 x"] as const;
+  expect(led(...leap, "1")).toBeLessThan(led(...leap, "5"));
+  const comes = ["x x 5:1 5:1 5:1 x", "x 8:4 5:1 5:1 5:1 x"] as const;
+  expect(led(...comes, "1")).toBeLessThan(led(...comes, "5"));
+  expect(led(...comes, "bass")).toBe(led(...comes, "1"));
 });
 
 test("going to another set of strings costs, adding a string to it does not", () => {

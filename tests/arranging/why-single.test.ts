@@ -33,8 +33,8 @@ test.each<[string, TuneSketch, Partial<TuneWishes>]>([
   ["passing-note", eighths([77, 55, 77], 1), { texture: "full", tempo: 320 }],
   ["weak-beat", eighths([77, 56, 77], 1), { texture: "lean", tempo: 320 }],
   ["quick-note", eighths([77, 56, 77, 77], 1), { tempo: 320 }],
-  ["no-time", eighths([77, 56, 77, 77], 1), { tempo: 140 }],
-  ["dearer", eighths([77, 56, 77, 77], 1), { tempo: 140, shift: 5000 }],
+  ["no-time", eighths([77, 58, 77, 77], 3), { tempo: 140 }],
+  ["dearer", eighths([77, 58, 77, 77], 3), { tempo: 140, shift: 5000 }],
   // Nothing sounds lower than the lowest string.
   ["no-grip", eighths([41, 41], 1), { texture: "full", melodyStrings: [6] }],
 ])("a note alone for %s says so", (why, sketch, wishes) => {
@@ -67,7 +67,7 @@ test("the reason holds when a chord is asked for in its place", () => {
         }
       },
     ),
-    { numRuns: 60, examples: [[eighths([77, 56, 77, 77], 1), "fluent", 140, 5000]] },
+    { numRuns: 60, examples: [[eighths([77, 58, 77, 77], 3), "fluent", 140, 5000]] },
   );
   expect([...seen.keys()].toSorted()).toEqual(expect.arrayContaining(["dearer", "no-chord"]));
 });

@@ -105,14 +105,9 @@ function placementsUnder(
   const isForeignBass = plan.bass !== undefined && !byPitchClass.has(plan.bass.pitchClass);
   // A foreign bass under a triad is a fourth note, not one of its three.
   const most = Math.max(plan.mostNotes - 1, plan.notes - 1 + (isForeignBass && plan.notes < 4 ? 1 : 0));
-  const wantedClasses = plan.wanted.map((tone) => tone.pitchClass);
 
   const add = (chosen: readonly PlacedSupport[], string: number, span: FretSpan): void => {
-    if (
-      chosen.length > 0 &&
-      oneOfTheTwo(chosen, plan) &&
-      nothingDoubledTooSoon(chosen, melodyMidi, wantedClasses)
-    )
+    if (chosen.length > 0 && oneOfTheTwo(chosen, plan) && nothingDoubledTooSoon(chosen, melodyMidi, plan))
       found.push([...chosen].reverse());
     if (chosen.length === most || (isForeignBass && chosen.at(-1)?.tone === plan.bass)) return;
     for (let next = string; next <= stringCount(instrument); next += 1) {
@@ -154,15 +149,28 @@ const isClearOfMelody = (midi: number, melodyMidi: number, plan: SupportPlan): b
   return under !== 1 && (under !== 13 || midi % 12 === plan.askedClash);
 };
 
-/** Nothing is doubled while another tone is missing. */
+/**
+ * Nothing is doubled while another tone is missing. In chords of four tones and more the root under its own melody
+ * may stand lowest too where the fifth alone is missing: the first seventh and sixth chords that are learned.
+ */
 function nothingDoubledTooSoon(
   chosen: readonly PlacedSupport[],
   melodyMidi: number,
-  wantedClasses: readonly number[],
+  { wanted, chord }: SupportPlan,
 ): boolean {
   const classes = [...chosen.map((support) => support.midi % 12), melodyMidi % 12];
-  if (new Set(classes).size === classes.length) return true;
-  return wantedClasses.every((wanted) => classes.includes(wanted));
+  const doubled = classes.length - new Set(classes).size;
+  if (doubled === 0) return true;
+  const missing = wanted.filter((tone) => !classes.includes(tone.pitchClass));
+  if (missing.length === 0) return true;
+  const lowest = chosen.at(-1);
+  const isRootBelowAndOnTop = lowest?.tone.role === "root" && lowest.midi % 12 === melodyMidi % 12;
+  return (
+    chord.isSeventhOrLarger &&
+    doubled === 1 &&
+    isRootBelowAndOnTop &&
+    missing.every((tone) => tone.role === "fifth")
+  );
 }
 
 /** Fingers for some strings, the melody's the last. */

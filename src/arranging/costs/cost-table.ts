@@ -40,7 +40,6 @@ export interface VoicingWeights extends RightHandWeights {
   /** Each note that the grip has fewer than the chord asks for. */
   readonly noteFewer: number;
   readonly slashBassNotLowest: number;
-  readonly doubledTone: number;
   /** The fourth note of a triad. */
   readonly doubledInFullTriad: number;
   /** A supporting note let go where it could ring on under the melody: a guide tone, another tone. */
@@ -57,6 +56,8 @@ export interface VoicingWeights extends RightHandWeights {
   readonly fourthsOnLowerStrings: number;
   /** A grip that belongs to no family of shapes that players know. */
   readonly unknownShape: number;
+  /** Nothing sounds below the third string under a melody on the first. */
+  readonly threeHighestStrings: number;
   /** Three notes that span more than an octave. */
   readonly spreadThreeNotes: number;
   /** More than an octave between two neighbouring voices. */
@@ -71,6 +72,8 @@ export interface VoicingWeights extends RightHandWeights {
   /** The lowest note is neither root nor fifth nor slash bass, and lies where it is heard as a bass. */
   readonly lowestNotRootOrFifth: number;
   readonly bassBelowMidi: number;
+  /** There the lowest note is the fifth, and no slash bass. */
+  readonly lowestIsFifth: number;
   /** Any other supporting note that is neither, and lies lower still. */
   readonly lowToneNotRootOrFifth: number;
   readonly mudBelowMidi: number;
@@ -143,6 +146,10 @@ export interface VoiceWeights {
   readonly eachVoice: readonly number[];
   readonly melodyStepSemitones: number;
   readonly voiceComesOrGoes: number;
+  /** What a bass that goes to a root, or to the bass of a symbol, costs of what another voice would. */
+  readonly bassShare: number;
+  /** Such a bass comes under the voices of before, or goes from under them. */
+  readonly bassComesOrGoes: number;
   readonly scale: Readonly<Record<TextureName, number>>;
 }
 
@@ -254,7 +261,6 @@ export const COSTS: CostTable = {
     noteFewer: 300,
     // A bass that the symbol names is a line of its own: it is left out only where no hand has it. Common practice.
     slashBassNotLowest: 360,
-    doubledTone: 60,
     doubledInFullTriad: 2,
     droppedWhileHeld: { guide: 220, other: 120 },
     soundsAsOtherTriad: 220,
@@ -273,7 +279,9 @@ export const COSTS: CostTable = {
     // All of a grip is struck, and few have five notes.
     ringingInnerString: 0,
     noteBeyondFour: 0,
-    spreadThreeNotes: 180,
+    // The hand that holds a triad there has a finger or a barre to spare for a note below. Common practice.
+    threeHighestStrings: 40,
+    spreadThreeNotes: 220,
     hole: 80,
     // A fifth under the melody is as near as chord melody grips usually stand. Common practice.
     gapUnderMelodyEachSemitone: 4,
@@ -288,6 +296,8 @@ export const COSTS: CostTable = {
     lowestNotRootOrFifth: 320,
     // E3: a lowest note under it is heard as a bass. Common practice.
     bassBelowMidi: 52,
+    // A second inversion wants to move on: the root is one string lower in most shapes. Common practice.
+    lowestIsFifth: 100,
     lowToneNotRootOrFifth: 40,
     mudBelowMidi: 50,
     lowestIsTension: 60,
@@ -335,6 +345,9 @@ export const COSTS: CostTable = {
       eachVoice: [0, 4, 9, 20, 38, 130, 140, 150, 160, 170, 180, 190, 200],
       melodyStepSemitones: 2,
       voiceComesOrGoes: 110,
+      // Basses go from root to root by leaps, and rest between them. Common practice.
+      bassShare: 0.6,
+      bassComesOrGoes: 70,
       scale: { full: 1.3, fluent: 1.3, lean: 1, voices: 0 },
     },
     // The same set: 96 to 100 of 100 changes stay on their strings.

@@ -6,7 +6,8 @@ import type { VoiceWeights } from "./cost-table.js";
 /**
  * Points for what the supporting voices do on the way to another chord: each moves from the old pitch it is
  * matched with, where the melody steps nearly free for a step and dear for a leap; where the melody leaps,
- * they may leap as far as it does. A voice that is new or gone has its price.
+ * they may leap as far as it does. A voice that is new or gone has its price. A bass under two voices and more
+ * that is the root, or the bass of the symbol, is led as a bass: it leaps and rests more freely.
  */
 export function voiceLeadingCost(
   earlier: PackedColumn,
@@ -23,14 +24,31 @@ export function voiceLeadingCost(
   if (earlier.isSung && later.isSung) return 0;
   const melodyLeap = Math.abs((earlier.top[from] ?? 0) - (later.top[to] ?? 0));
   const free = Math.max(0, melodyLeap - weights.melodyStepSemitones);
+  let [first, other] = [from * VOICES, to * VOICES];
+  let [few, many] = [before, after];
+  let bass = 0;
+  const most = Math.max(before, after);
+  if (later.isOnRoot[to] === 1 && Math.min(before, after) >= WITH_BASS) {
+    bass = voiceCost(earlier.voices[first] ?? 0, later.voices[other] ?? 0, free, weights) * weights.bassShare;
+    [first, few, other, many] = [first + 1, few - 1, other + 1, many - 1];
+  } else if (later.isOnRoot[to] === 1 && after === before + 1 && most >= WITH_BASS) {
+    bass = earlier.isThinned[from] === 1 ? 0 : weights.bassComesOrGoes;
+    [other, many] = [other + 1, many - 1];
+  } else if (earlier.isOnRoot[from] === 1 && before === after + 1 && most >= WITH_BASS) {
+    bass = weights.bassComesOrGoes;
+    [first, few] = [first + 1, few - 1];
+  }
   const moved =
-    before <= after
-      ? matched(earlier, from * VOICES, before, later, to * VOICES, after, free, weights)
-      : matched(later, to * VOICES, after, earlier, from * VOICES, before, free, weights);
+    few <= many
+      ? matched(earlier, first, few, later, other, many, free, weights)
+      : matched(later, other, many, earlier, first, few, free, weights);
   // What of a chord has been let go meanwhile is struck again without its being a new voice.
-  const changed = earlier.isThinned[from] === 1 && after > before ? 0 : Math.abs(before - after);
-  return (moved + changed * weights.voiceComesOrGoes) * weights.scale[texture];
+  const changed = earlier.isThinned[from] === 1 && many > few ? 0 : Math.abs(many - few);
+  return (bass + moved + changed * weights.voiceComesOrGoes) * weights.scale[texture];
 }
+
+/** So many supporting notes are a bass and inner voices. */
+const WITH_BASS = 3;
 
 /** The least that the voices of the smaller grip cost on their way to as many of the other's, none crossing. */
 function matched(

@@ -29,7 +29,8 @@ export function voicingCost(
   points += Math.max(0, plan.notes - midis.length) * weights.noteFewer;
   points += doublingCost(classes, plan, weights);
   if (lowest !== undefined) {
-    points += spacingCost([...supports, melody], midis, weights);
+    points += spacingCost([...supports, melody], midis, plan, weights);
+    if (melody.string === 1 && lowest.string <= 3) points += weights.threeHighestStrings;
     points += lowestNoteCost(lowest, plan, weights);
     if (shapeOf(shapesUnder(plan.chord, melodyMidi % 12), [...supports, melody], midis) === undefined)
       points += weights.unknownShape;
@@ -71,11 +72,10 @@ function missingTonesCost(
   return points;
 }
 
-/** Tones that are there twice; the fourth note of a triad among larger chords is the usual one. */
+/** Tones that are there twice: the fourth note of a triad among larger chords. */
 function doublingCost(classes: readonly number[], { notes }: SupportPlan, weights: VoicingWeights): number {
   const doubled = classes.length - new Set(classes).size;
-  const usual = Math.min(doubled, Math.max(0, classes.length - notes));
-  return usual * weights.doubledInFullTriad + (doubled - usual) * weights.doubledTone;
+  return Math.min(doubled, Math.max(0, classes.length - notes)) * weights.doubledInFullTriad;
 }
 
 /** Where the melody is played, with or without a chord. */
@@ -95,6 +95,7 @@ export function melodyPlaceCost(
 function spacingCost(
   strings: readonly SoundingString[],
   midis: readonly number[],
+  { notes }: SupportPlan,
   weights: VoicingWeights,
 ): number {
   let points = rightHandCost(strings, NONE_RINGING, weights);
@@ -105,19 +106,21 @@ function spacingCost(
   const under = top - (midis.at(-2) ?? top);
   if (midis.length === 3 && top - (midis[0] ?? top) > OCTAVE) points += weights.spreadThreeNotes;
   points += Math.max(0, under - weights.nearSemitones) * weights.gapUnderMelodyEachSemitone;
-  if (midis.length >= 4)
+  // The fourth note of a triad lies below: its melody stands where it stands over three.
+  if (midis.length >= 4 && notes >= 4)
     points += Math.max(0, weights.roomySemitones - under) * weights.crowdedMelodyEachSemitone;
   return points;
 }
 
-/** A lowest note that is no bass: low down neither root nor fifth, or a tension or added sixth anywhere. */
+/** A lowest note that is no bass: low down none but the root, or a tension or added sixth anywhere. */
 function lowestNoteCost(
   { midi, tone }: { readonly midi: number; readonly tone: WantedTone },
   { bass }: SupportPlan,
   weights: VoicingWeights,
 ): number {
-  if (tone.role === "root" || isFifth(tone.label) || midi % 12 === bass?.pitchClass) return 0;
-  if (midi < weights.bassBelowMidi) return weights.lowestNotRootOrFifth;
+  if (tone.role === "root" || midi % 12 === bass?.pitchClass) return 0;
+  if (midi < weights.bassBelowMidi)
+    return isFifth(tone.label) ? weights.lowestIsFifth : weights.lowestNotRootOrFifth;
   return isTension(tone.label) ? weights.lowestIsTension : 0;
 }
 

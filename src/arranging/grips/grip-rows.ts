@@ -33,6 +33,8 @@ export interface GripNumbers {
   /** MIDI numbers of the supporting notes from the lowest up, VOICES entries a grip. */
   readonly voices: Uint8Array;
   readonly supports: Uint8Array;
+  /** Whether the lowest of them is the root of its chord, or the bass that the symbol names. */
+  readonly isOnRoot: Uint8Array;
   /** MIDI number of the highest note, 0 where nothing sounds. */
   readonly top: Uint8Array;
   /** One bit for each string that sounds, and how many do. */
@@ -50,6 +52,7 @@ export const numbersFor = (count: number): GripNumbers => ({
   fingers: new Int32Array(count * FINGERS),
   voices: new Uint8Array(count * VOICES),
   supports: new Uint8Array(count),
+  isOnRoot: new Uint8Array(count),
   top: new Uint8Array(count),
   strings: new Int32Array(count),
   stringCount: new Uint8Array(count),
@@ -57,6 +60,8 @@ export const numbersFor = (count: number): GripNumbers => ({
   isTiring: new Uint8Array(count),
   melody: new Int32Array(count),
 });
+
+const isRootOrBass = (degree: string | undefined): boolean => degree === "1" || degree === "bass";
 
 /** Grips as rows of numbers, whatever they cost and however they sound: some ninety bytes each. */
 export class GripRows {
@@ -86,6 +91,7 @@ export class GripRows {
     this.supports.push(one.supports);
     numbers.placeMm[row] = one.placeMm ?? NO_PLACE;
     numbers.supports[row] = count;
+    numbers.isOnRoot[row] = Number(isRootOrBass(one.supports.degrees[0]));
     numbers.top[row] = one.midis.at(-1) ?? 0;
     numbers.stringCount[row] = one.strings.length;
     numbers.isTiring[row] = Number(isTiring(one));
@@ -110,6 +116,7 @@ export class GripRows {
     const { numbers } = this;
     into.placeMm[at] = numbers.placeMm[row] ?? 0;
     into.supports[at] = numbers.supports[row] ?? 0;
+    into.isOnRoot[at] = numbers.isOnRoot[row] ?? 0;
     into.top[at] = numbers.top[row] ?? 0;
     into.strings[at] = numbers.strings[row] ?? 0;
     into.stringCount[at] = numbers.stringCount[row] ?? 0;

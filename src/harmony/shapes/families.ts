@@ -69,6 +69,8 @@ export const FAMILIES: readonly FamilyDescription[] = [
     voices: ["root", "seventh", "third", "melody"],
   },
   { family: "shell", strings: "neighbours", voices: ["root", "third", "seventh", "melody"] },
+  // Root below and on top, in the place of the fifth: the first seventh chords of a beginner.
+  { family: "shell", strings: "neighbours", voices: ["root", "third", "seventh", "root"] },
   { family: "shell", strings: "one skipped above the lowest", voices: ["root", "seventh", "third"] },
   { family: "shell", strings: "neighbours", voices: ["root", "third", "seventh"] },
   { family: "guide tones", strings: "neighbours", voices: ["third", "seventh", "melody"] },

@@ -19,7 +19,8 @@ export function membersOf(
     "opened" in description
       ? closedPositions(description.slots, slots).map((closed) => opened(description.opened, closed, slots))
       : listed(description.voices, slots);
-  const voicesApart = "opened" in description ? new Set(description.opened).size : description.voices.length;
+  const voicesApart = new Set<unknown>("opened" in description ? description.opened : description.voices)
+    .size;
   return members.filter((member) => new Set(member.map((tone) => tone.offset)).size >= voicesApart);
 }
 

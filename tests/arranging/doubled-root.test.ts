@@ -1,0 +1,38 @@
+import { describe, expect, test } from "vitest";
+import { struckGrips } from "../../src/arranging/candidates/struck-grips.js";
+import { COSTS } from "../../src/arranging/costs/cost-table.js";
+import { midiAt } from "../../src/guitar/instrument.js";
+import { parseChordText } from "../../src/harmony/chord-text.js";
+import { chordOf } from "../../src/harmony/chord-tones.js";
+import { supportPlan } from "../../src/harmony/support-plan.js";
+import { GUITAR, gripFrom } from "../support/guitar.js";
+
+/** What the easiest fingers for a grip cost; undefined where it is not looked at. */
+function costOf(symbol: string, diagram: string): number | undefined {
+  const given = parseChordText(symbol);
+  if (given === undefined || given === "no-chord") throw new Error(symbol);
+  const { strings } = gripFrom(diagram);
+  const melody = strings.at(-1);
+  if (melody === undefined) throw new Error(diagram);
+  const midi = midiAt(GUITAR, melody.string, melody.fret);
+  const plan = supportPlan(chordOf(given), midi % 12, "auto");
+  const grips = struckGrips({ instrument: GUITAR, melodyStrings: [1, 2, 3] }, midi, plan, COSTS);
+  return grips.find((grip) => JSON.stringify(grip.strings) === JSON.stringify(strings))?.cost;
+}
+
+// The chords of a first book: root below and on top, third and seventh or sixth between, no fifth. Common practice.
+describe.each([
+  ["C7", "x 3 2 3 1 x", "3 x 2 3 1 x"],
+  ["Cm7", "x 3 1 3 1 x", "3 x 1 3 1 x"],
+  ["F6", "x 8 7 7 6 x", "x 5 7 5 6 x"],
+])("%s at %s", (symbol, withRoot, withFifth) => {
+  test(`is a grip, and cheaper than ${withFifth}`, () => {
+    expect(costOf(symbol, withRoot)).toBeLessThan(costOf(symbol, withFifth) ?? 0);
+  });
+});
+
+test("a root is doubled for no other missing tone, nor inside a grip", () => {
+  // Without its third; with the root between fifth and seventh.
+  expect(costOf("C7", "x 3 5 3 1 x")).toBeUndefined();
+  expect(costOf("C7", "x x 2 5 1 x")).toBeUndefined();
+});
