@@ -252,7 +252,7 @@ export const COSTS: CostTable = {
     // Spread weighs most in the rubric of Velez Vasquez et al. (3, where fingers and barres weigh 2); the
     // printed fingers cannot show its size, since every way to finger one grip is equally wide.
     spanEachMm: 0.5,
-    wideSpanEachMm: 4,
+    wideSpanEachMm: 6,
   },
   voicing: {
     // What to leave out first: fifth, root, lower unaltered extensions; what to keep: guide tones, the
@@ -336,7 +336,7 @@ export const COSTS: CostTable = {
       easyMmPerSecond: 170,
       hurriedEachMm: 0.25,
       // The full texture is mapped along the strings first; the fluent one takes the travel out again.
-      scale: { full: 0.7, fluent: 1.7, lean: 1.6, voices: 0.7 },
+      scale: { full: 0.7, fluent: 2, lean: 1.6, voices: 0.7 },
     },
     fingers: { putDown: 6, slid: 4, crossed: 10, barreChanged: 4 },
     voices: {
@@ -348,7 +348,7 @@ export const COSTS: CostTable = {
       // Basses go from root to root by leaps, and rest between them. Common practice.
       bassShare: 0.6,
       bassComesOrGoes: 70,
-      scale: { full: 1.3, fluent: 1.3, lean: 1, voices: 0 },
+      scale: { full: 1, fluent: 1.3, lean: 1, voices: 0 },
     },
     // The same set: 96 to 100 of 100 changes stay on their strings.
     stringSetChanged: { full: 70, fluent: 50, lean: 50, voices: 0 },
