@@ -55,3 +55,23 @@ test("a guitar part in another key than the lead sheet says its own chord symbol
   const text = printXml(engravingCopy(moved, "both").document);
   expect([...text.matchAll(/<harmony/g)]).toHaveLength(4);
 });
+
+test("chord symbols written on one beat stand where the guitar plays them, and the score keeps them as they came", () => {
+  const stacked = parseXml(
+    leadSheetFromText("title: Two Lids\nkey: 0 major\ntime: 4/4\n\n[C] [G] G4/1 | [F] A4/1 ||\n"),
+  );
+  const { document: arranged } = arrangeScore(stacked, completeOptions({}), new Findings());
+  const symbols = (xml: string) =>
+    [...xml.matchAll(/<root-step>(\w)<[\s\S]*?<\/harmony>/g)].map(([symbol, root]) => [
+      root,
+      /<offset>(\d+)/.exec(symbol)?.[1],
+    ]);
+  const lead = printXml(engravingCopy(arranged, "lead").document);
+  const divisions = Number(/<divisions>(\d+)/.exec(lead)?.[1]);
+  expect(symbols(lead)).toEqual([
+    ["C", undefined],
+    ["G", `${2 * divisions}`],
+    ["F", undefined],
+  ]);
+  expect(symbols(printXml(arranged)).slice(0, 3)).toEqual(symbols(printXml(stacked)));
+});

@@ -1,3 +1,4 @@
+import { Findings } from "../../diagnostics.js";
 import {
   attributeOf,
   childNamed,
@@ -11,6 +12,8 @@ import {
   type XmlElement,
 } from "../../xml/xml-tree.js";
 import { readOwnMark } from "../round-trip/provenance.js";
+import { walkedParts } from "../timeline/walked-score.js";
+import { withSymbolsApart } from "./symbols-apart.js";
 
 /** Which of a score's parts are to be seen. */
 export type ShownParts = "lead" | "guitar" | "both";
@@ -37,7 +40,8 @@ export interface EngravingCopy {
 /**
  * A copy of a score for an engraver, and where its notes stand: every note has an id, and the fingers are
  * taken out, since whoever draws the picture sets them beside the heads. Beside the lead sheet the guitar
- * part is without what stands there already: words, tempo, and chord symbols where it is in the same key.
+ * part is without what stands there already: words, tempo, and chord symbols where it is in the same key; those that
+ * stand on one beat in the lead sheet stand where the guitar plays them.
  */
 export function engravingCopy(document: XmlDocument, shown: ShownParts): EngravingCopy {
   const own = readOwnMark(document.root)?.parts ?? [];
@@ -50,6 +54,7 @@ export function engravingCopy(document: XmlDocument, shown: ShownParts): Engravi
     partsOf(document.root).find((part) => isGuitar(part) === isOurs),
   );
   const isMoved = firstRoot(lead) !== firstRoot(guitarPart);
+  const apart = leadApart(document.root, lead, guitarPart);
   const notes: EngravedNote[] = [];
   const root = withElements(document.root, (child) => {
     if (child.name === "part-list")
@@ -59,7 +64,7 @@ export function engravingCopy(document: XmlDocument, shown: ShownParts): Engravi
     if (child.name !== "part") return child;
     if (!isShown(child)) return undefined;
     const guitar = isGuitar(child);
-    const part = guitar && isRepeated ? withoutWhatTheLeadSays(child, isMoved) : child;
+    const part = guitar && isRepeated ? withoutWhatTheLeadSays(child, isMoved) : (apart.get(child) ?? child);
     return withIds(part, guitar ? (hasTab(child) ? "tab" : "guitar") : "lead", notes);
   });
   return { document: { ...document, root }, notes };
@@ -67,6 +72,18 @@ export function engravingCopy(document: XmlDocument, shown: ShownParts): Engravi
 
 const partsOf = (root: XmlElement): readonly XmlElement[] =>
   elementsOf(root).filter(({ name }) => name === "part");
+
+/** The lead part of a score of ours with chord symbols that can be read. */
+function leadApart(
+  root: XmlElement,
+  lead: XmlElement | undefined,
+  guitar: XmlElement | undefined,
+): ReadonlyMap<XmlElement, XmlElement> {
+  if (lead === undefined || guitar === undefined) return new Map();
+  const walked = walkedParts(root, new Findings());
+  const [here, there] = [lead, guitar].map((part) => walked.find(({ element }) => element === part));
+  return here && there ? new Map([[lead, withSymbolsApart(here, there)]]) : new Map();
+}
 
 function hasTab(part: XmlElement): boolean {
   for (const clef of everyNamed(part, "clef")) if (childText(clef, "sign") === "TAB") return true;

@@ -57,8 +57,8 @@ const withoutBlanks = (parent: XmlElement): XmlElement =>
     ? parent
     : withElements(withChildren(parent, elementsOf(parent)), withoutBlanks);
 
-/** `<offset>` stands before `<staff>`, after all that says what the chord is. */
-function withOffset(symbol: XmlElement, offset: Quarters | undefined): XmlElement {
+/** A chord symbol that counts so many divisions after where it is written; `<offset>` stands before `<staff>`, after all that says what the chord is. */
+export function withOffset(symbol: XmlElement, offset: Quarters | undefined): XmlElement {
   const plain = withoutChildrenNamed(symbol, "offset");
   if (offset === undefined || offset.n === 0n) return plain;
   const children = elementsOf(plain);
