@@ -11,7 +11,7 @@ import { GUITAR } from "../support/guitar.js";
 import { PLAIN_WISHES } from "../support/plain-wishes.js";
 import { type TuneSketch, tuneOf } from "../support/random-tune.js";
 
-const NEVER = { ...COSTS, sameness: { eachMeasure: 0 } };
+const NEVER = { ...COSTS, sameness: { eachMeasure: 0, eachNote: 0 } };
 
 const bars = fc.array(fc.integer({ min: 60, max: 77 }), { minLength: 4, maxLength: 4 });
 
@@ -93,4 +93,56 @@ test("a wish is for its own bar: what comes again elsewhere stays as it was", ()
     }),
     { numRuns: 20, seed: 7 },
   );
+});
+
+/** Four bars of quarters, each over one chord, in which the first note comes again as the third. */
+const returning = fc
+  .array(
+    fc.record({
+      midis: fc.tuple(
+        fc.integer({ min: 60, max: 77 }),
+        fc.integer({ min: 60, max: 77 }),
+        fc.integer({ min: 60, max: 77 }),
+      ),
+      root: fc.integer({ min: 0, max: 11 }),
+      kind: fc.constantFrom("major", "minor-seventh", "dominant"),
+    }),
+    { minLength: 4, maxLength: 4 },
+  )
+  .map(
+    (given): TuneSketch => ({
+      notes: given.flatMap(({ midis: [one, two, three] }) =>
+        [one, two, one, three].map((midi) => ({ midi, eighths: 2, rest: 0 })),
+      ),
+      chords: given.map(({ root, kind }, bar) => ({ at: bar * 8, root, kind })),
+      repeat: undefined,
+    }),
+  );
+
+test("a note struck again over its chord in one bar has the grip it had, at no more than its price", () => {
+  const isStruck = ([attack]: readonly unknown[]) => attack === "struck";
+  const alike = (sketch: TuneSketch, costs = COSTS) => {
+    const arrangement = arrangeTune(tuneOf(sketch), UNTRANSPOSED, { ...asked(), texture: "full" }, costs);
+    if (arrangement === undefined) throw new Error("no way");
+    const bars = [0, 1, 2, 3].map((bar) => playedIn(arrangement, bar) as readonly (readonly unknown[])[]);
+    const again = bars.filter((bar) => bar.filter(isStruck).length === 4);
+    const same = again.filter(([one, , three]) => JSON.stringify(one) === JSON.stringify(three));
+    return { again: again.length, same: same.length, cost: arrangement.cost };
+  };
+  const seen = { again: 0, same: 0, sameByItself: 0 };
+  fc.assert(
+    fc.property(returning, (sketch) => {
+      const { again, same, cost } = alike(sketch);
+      const byItself = alike(sketch, { ...COSTS, sameness: { ...COSTS.sameness, eachNote: 0 } });
+      const most = byItself.cost + 4 * COSTS.sameness.eachNote;
+      expect(cost).toBeGreaterThanOrEqual(byItself.cost);
+      expect(cost).toBeLessThanOrEqual(most);
+      seen.again += again;
+      seen.same += same;
+      seen.sameByItself += byItself.same;
+    }),
+    { numRuns: 40, seed: 7 },
+  );
+  expect(seen.same).toBeGreaterThan(seen.sameByItself);
+  expect(seen.same).toBeGreaterThan(0.8 * seen.again);
 });

@@ -32,6 +32,8 @@ export interface RightHandWeights {
 export interface SamenessWeights {
   /** What a measure that comes again may cost the whole arrangement more so that it is played as before. */
   readonly eachMeasure: number;
+  /** The same for a melody note struck again over its chord in one measure. */
+  readonly eachNote: number;
 }
 
 export interface VoicingWeights extends RightHandWeights {
@@ -327,7 +329,7 @@ export const COSTS: CostTable = {
       eachMm: 0.4,
       // Up to about two frets the hand glides; beyond, it leaves the neck. Common practice.
       longFromMm: 60,
-      longEachMm: 0.8,
+      longEachMm: 1.4,
       // A note loses its last third before it is heard as cut short. Common practice.
       shareOfNoteForShift: 0.35,
       leastShiftSeconds: 0.05,
@@ -336,7 +338,7 @@ export const COSTS: CostTable = {
       easyMmPerSecond: 170,
       hurriedEachMm: 0.25,
       // The full texture is mapped along the strings first; the fluent one takes the travel out again.
-      scale: { full: 0.7, fluent: 2, lean: 1.6, voices: 0.7 },
+      scale: { full: 1, fluent: 1.7, lean: 1.6, voices: 0.7 },
     },
     fingers: { putDown: 6, slid: 4, crossed: 10, barreChanged: 4 },
     voices: {
@@ -424,5 +426,5 @@ export const COSTS: CostTable = {
     },
   },
   // What is learned once is played alike wherever it comes again, unless getting there is hard. Common practice.
-  sameness: { eachMeasure: 250 },
+  sameness: { eachMeasure: 250, eachNote: 60 },
 };

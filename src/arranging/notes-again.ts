@@ -1,0 +1,52 @@
+import { chordIdentity } from "../harmony/chord-identity.js";
+import type { Way } from "../search/choice-graph.js";
+import { type Passage, shapesIn } from "./played-alike.js";
+import type { ArrangingProblem } from "./tune-problem.js";
+
+/**
+ * Melody notes that are struck more than once over one chord in one measure, and not alike: each group the events
+ * of one such note. Of measures that come again and are played alike they are one group.
+ */
+export function notesAgain(
+  problem: ArrangingProblem,
+  way: Way,
+  measures: readonly (readonly Passage[])[],
+): readonly (readonly Passage[])[] {
+  return measures.flatMap((group) => {
+    const played = (measure: Passage) => shapesIn(problem, way, measure).join(", ");
+    const [first] = group;
+    if (first === undefined) return [];
+    const alike = group.every((measure) => played(measure) === played(first));
+    return (alike ? [group] : group.map((measure) => [measure])).flatMap((same) =>
+      notesIn(problem, way, same),
+    );
+  });
+}
+
+function notesIn(
+  problem: ArrangingProblem,
+  way: Way,
+  measures: readonly Passage[],
+): readonly (readonly Passage[])[] {
+  const notes = new Map<string, Passage[]>();
+  for (const { columns } of measures) {
+    for (const column of columns) {
+      const { note, chord, isNoteOnset } = problem.events[column] ?? {};
+      if (note === undefined || chord === undefined || isNoteOnset === false) continue;
+      if (!isStruck(problem, way, column)) continue;
+      const name = `${note.midi} ${chordIdentity(chord)}`;
+      const again = notes.get(name) ?? [];
+      again.push({ columns: [column] });
+      notes.set(name, again);
+    }
+  }
+  return [...notes.values()].filter(
+    (again) => new Set(again.map((passage) => shapesIn(problem, way, passage)[0])).size > 1,
+  );
+}
+
+function isStruck({ columns }: ArrangingProblem, { choices }: Way, column: number): boolean {
+  const there = columns[column];
+  const row = choices[column] ?? 0;
+  return there !== undefined && !there.isSung && there.isSingle[row] === 0 && there.isHeld[row] === 0;
+}
