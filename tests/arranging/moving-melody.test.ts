@@ -38,6 +38,20 @@ test("in the full texture an eighth off the beat moves over the grip that is the
   expect(attacks(20)).toEqual(["struck", "struck", "struck"]);
 });
 
+test("in the full texture, too, a chord that has not changed is struck again on the beat rather than off it", () => {
+  // G, its repetition off the beat and A on the next: the repetition rings on.
+  const { events } = arranged(
+    overC([
+      [67, 1],
+      [67, 1],
+      [69, 2],
+    ]),
+    "full",
+    100,
+  );
+  expect(events.map(({ attack }) => attack)).toEqual(["struck", "held", "struck"]);
+});
+
 test("a sixteenth off the beat is never struck with a chord of its own", () => {
   let seen = 0;
   fc.assert(

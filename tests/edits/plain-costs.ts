@@ -53,7 +53,7 @@ export const plainCosts = (ours: CostTable): CostTable => ({
     heldFluent: [0, 10, 30, 60],
     heldHollowEachSecond: 0,
     heldWhereStrikeIsDue: 0,
-    struckAgainFluent: [0, 0, 0, 0],
+    struckAgain: [0, 0, 0, 0],
     quickSeconds: 0,
     wideAtTempoEachMm: 0,
   },

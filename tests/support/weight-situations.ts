@@ -713,7 +713,7 @@ export const SITUATIONS: readonly Situation[] = [
     worse: asked("fluent", "heldCost", at(3), "bar"),
   },
   ...[0, 1].map((weight) => ({
-    weight: `texture.struckAgainFluent.${weight}`,
+    weight: `texture.struckAgain.${weight}`,
     because: `on metric weight ${weight} a chord that has not changed is left to ring`,
     better: asked("fluent", "struckCost", { ...at(weight), seconds: 1, isChordChange: true }),
     worse: asked("fluent", "struckCost", { ...at(weight), seconds: 1 }),

@@ -168,8 +168,8 @@ export interface TextureWeights {
   readonly noteShortFluent: readonly number[];
   /** A chord that rings on where it is due to be struck again. */
   readonly heldWhereStrikeIsDue: number;
-  /** A chord struck again though it has not changed, by metric weight. */
-  readonly struckAgainFluent: readonly number[];
+  /** A chord struck again though it has not changed, by metric weight; in the full texture off the beat alone. */
+  readonly struckAgain: readonly number[];
   /** A chord with a minor seventh struck under the major one, which is not its own. */
   readonly struckAgainstSeventh: number;
   /** A strong beat of the lean texture over a chord that rings on instead of its own. */
@@ -375,7 +375,7 @@ export const COSTS: CostTable = {
     // What has thinned out is filled again on a strong beat. Common practice.
     noteShortFluent: [40, 60, 100, 180],
     heldWhereStrikeIsDue: 250,
-    struckAgainFluent: [120, 50, 0, 0],
+    struckAgain: [120, 50, 0, 0],
     // Under its leading tone a dominant sounds as a major seventh chord. Common practice.
     struckAgainstSeventh: 150,
     heldLean: 60,

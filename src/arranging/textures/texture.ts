@@ -48,7 +48,11 @@ function full(costs: CostTable): Texture {
   return {
     singleCost: (event) => (event.chord === undefined || isLight(event, costs) ? 0 : weights.bareFull),
     struckCost: (event) =>
-      isLight(event, costs) ? undefined : isBrisk(event, costs) ? haste(event, costs) : 0,
+      isLight(event, costs)
+        ? undefined
+        : isBrisk(event, costs)
+          ? haste(event, costs) + (weights.struckAgain[event.weight] ?? 0)
+          : 0,
     heldCost: (event) => (isLight(event, costs) || isBrisk(event, costs) ? 0 : undefined),
     noteShortCost: () => 0,
     isMissed: () => true,
@@ -58,9 +62,7 @@ function full(costs: CostTable): Texture {
 function fluent(costs: CostTable, restrike: Restrike): Texture {
   const weights = costs.texture;
   const struckAgain = (event: TuneEvent) =>
-    (event.isChordChange || isStrikeDue(event, restrike)
-      ? 0
-      : (weights.struckAgainFluent[event.weight] ?? 0)) +
+    (event.isChordChange || isStrikeDue(event, restrike) ? 0 : (weights.struckAgain[event.weight] ?? 0)) +
     (isAgainstSeventh(event) ? weights.struckAgainstSeventh : 0);
   const waitedFor = (event: TuneEvent) => (isStrikeDue(event, restrike) ? weights.heldWhereStrikeIsDue : 0);
   return {
