@@ -1,10 +1,16 @@
 import { momentText } from "undervoice";
+import { distanceText, isOctaves } from "#built/song/distance-text.js";
 import type { Draft } from "./core/core-messages.js";
 
 /** What came out, as a person would say it. */
 export function summaryInWords({ report, quartersPerMinute }: Draft): string {
   const { key, melody, hardestMove, moves, widestReach } = report;
-  const moved = key.semitones === 0 ? key.before : `${key.after} (from ${key.before})`;
+  const moved =
+    key.semitones === 0
+      ? key.before
+      : isOctaves(key.semitones)
+        ? `${key.before}, ${distanceText(key.semitones)}`
+        : `${key.after} (from ${key.before})`;
   const sentences = [
     `In ${moved}, at ${Math.round(quartersPerMinute)} quarter notes a minute.`,
     `Of ${melody.notes} melody notes ${counted(melody.struck, "is", "are")} struck with a chord, ${counted(melody.held, "lies", "lie")} over one that rings on, ${counted(melody.single, "stands", "stand")} alone.`,

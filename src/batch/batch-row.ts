@@ -39,25 +39,30 @@ export interface ArrangedRow {
 
 const MOST_SAID = 5;
 
-/** Rules of findings that say that a tune does not lie on its strings as it is written. */
+/** Rules of findings that say that a tune does not lie on its strings as it is written: the row has that in `fits`. */
 const MOVED_RULES = new Set(["tune-moved-to-other-key", "tune-moved-by-octave"]);
+const WIDE_RULE = "melody-on-more-of-the-neck";
 
 export function saidIn(findings: readonly Finding[]): Pick<BatchRow, "warnings" | "says"> {
   const worthALook = findings.filter(({ severity }) => severity !== "note");
-  // What ended the work stands last and counts most.
-  const ordered = worthALook.toSorted(
-    (a, b) => Number(b.severity === "error") - Number(a.severity === "error"),
-  );
+  const ordered = worthALook.toSorted((a, b) => rankOf(a) - rankOf(b));
   return {
     warnings: worthALook.filter(({ severity }) => severity === "warning").length,
     says: ordered.slice(0, MOST_SAID).map(textOfFinding),
   };
 }
 
+/** What ended the work stands last and counts most; then what is said of a place in the music. */
+function rankOf({ severity, place, rule }: Finding): number {
+  if (severity === "error") return 0;
+  if (MOVED_RULES.has(rule) || rule === WIDE_RULE) return 3;
+  return place.measure === undefined ? 2 : 1;
+}
+
 export function arrangedRow({ title, key, melody, hardestMove, moves, findings }: Report): ArrangedRow {
   const rules = new Set(findings.map(({ rule }) => rule));
   const isMoved = [...rules].some((rule) => MOVED_RULES.has(rule));
-  const isWide = rules.has("melody-on-more-of-the-neck");
+  const isWide = rules.has(WIDE_RULE);
   return {
     ...(title === undefined ? {} : { title }),
     key: key.before,

@@ -1,3 +1,4 @@
+import { distanceText } from "../song/distance-text.js";
 import type { BatchRow } from "./batch-row.js";
 
 /** A score that somebody should look at first, and why. */
@@ -43,7 +44,7 @@ function reasonsFor({ outcome, arranged, warnings, says }: BatchRow): readonly R
   const reasons: Reason[] = [];
   const { fits, semitones, withChord, moves, movesTooFast } = arranged;
   if (fits === "moved")
-    reasons.push({ points: 60, says: `moved by ${Math.abs(semitones)} semitones to lie on its strings` });
+    reasons.push({ points: 60, says: `moved ${distanceText(semitones)} to lie on its strings` });
   if (fits === "on more of the neck")
     reasons.push({ points: 40, says: "needs more strings or frets than asked for" });
   if (movesTooFast > 0)
@@ -56,10 +57,14 @@ function reasonsFor({ outcome, arranged, warnings, says }: BatchRow): readonly R
       points: 100 * (0.5 - withChord),
       says: `only ${Math.round(withChord * 100)} % of the notes have a chord`,
     });
-  if (warnings > 0)
+  // One of them says that the tune was moved, and stands last.
+  const others = warnings - (fits === "as written" ? 0 : 1);
+  if (others > 0)
     reasons.push({
-      points: Math.min(30, 5 * warnings),
-      says: `${warnings} warning${warnings === 1 ? "" : "s"}, first: ${says[0] ?? ""}`,
+      points: Math.min(30, 5 * others),
+      says: `${others} ${fits === "as written" ? "" : "other "}warning${others === 1 ? "" : "s"}${others === 1 ? "" : ", first"}: ${withoutSeverity(says[0] ?? "")}`,
     });
   return reasons;
 }
+
+const withoutSeverity = (line: string): string => line.replace(/(^|: )warning: /, "$1");

@@ -9,7 +9,7 @@ body { margin: 0; background: var(--paper); color: var(--ink); font: 1rem/1.5 sy
 main { max-width: 78rem; margin: 0 auto; padding: 1.5rem; }
 h1 { margin: 0 0 .25rem; font-size: 1.6rem; }
 h2 { margin: 2rem 0 .5rem; font-size: 1.2rem; }
-a { color: var(--wood); }
+a { color: var(--wood); white-space: nowrap; }
 :focus-visible { outline: 3px solid var(--wood); outline-offset: 2px; }
 .skip { position: absolute; left: -99rem; }
 .skip:focus { left: 1rem; top: 1rem; padding: .5rem; background: var(--paper); }

@@ -1,6 +1,7 @@
 import { type Fretboard, melodyPlaces } from "../arranging/candidates/struck-grips.js";
 import { type Finding, type Findings, type Place, ScoreError } from "../diagnostics.js";
 import { lastFretAbove, stringCount } from "../guitar/instrument.js";
+import { distanceText, isOctaves } from "../song/distance-text.js";
 import { keyName, tonicOf } from "../song/key-name.js";
 import { measurePlace } from "../song/measure-place.js";
 import {
@@ -131,10 +132,7 @@ const highestOf = (tune: Tune): MelodyNote | undefined => tune.melody.toSorted((
 
 function tuneMoved(tune: Tune, transposition: Transposition): Finding {
   const { semitones } = transposition;
-  const octaves = Math.abs(semitones) / 12;
-  const isOctave = Number.isInteger(octaves);
-  const way = semitones > 0 ? "up" : "down";
-  const size = isOctave ? counted(octaves, "octave") : counted(Math.abs(semitones), "semitone");
+  const isOctave = isOctaves(semitones);
   const [low, high] = [lowestOf(tune), highestOf(tune)];
   return {
     rule: isOctave ? "tune-moved-by-octave" : "tune-moved-to-other-key",
@@ -142,7 +140,7 @@ function tuneMoved(tune: Tune, transposition: Transposition): Finding {
     place: {},
     found: low === undefined || high === undefined ? "no notes" : `${pitchText(low)} to ${pitchText(high)}`,
     expected: "a melody within reach of its strings",
-    message: `The melody does not lie on its strings as written; the guitar plays it ${size} ${way}${isOctave ? "" : `, in ${keyName(keyOfTune(tune), transposition.interval)}`}.`,
+    message: `The melody does not lie on its strings as written; the guitar plays it ${distanceText(semitones)}${isOctave ? "" : `, in ${keyName(keyOfTune(tune), transposition.interval)}`}.`,
     hint: "Allow more strings, more frets or another tuning to keep it where it is.",
   };
 }

@@ -1,14 +1,17 @@
 import { textOfFinding } from "../diagnostics.js";
 import { oneLine } from "../one-line.js";
+import { distanceText, isOctaves } from "../song/distance-text.js";
 import type { Moment, Report } from "./report.js";
 
 /** A few lines for the terminal: what came out, the hardest place in it, and what was worth saying. */
 export function summaryLines(report: Report): readonly string[] {
   const { title, key, melody, chordChangesUnderHeldNotes, hardestMove, moves, widestReach } = report;
-  const moved = key.semitones === 0 ? "" : ` to ${key.after} (${signed(key.semitones)} semitones)`;
+  const moved = isOctaves(key.semitones)
+    ? `, ${distanceText(key.semitones)}`
+    : ` to ${key.after} (${signed(key.semitones)} semitones)`;
   return [
     oneLine(title ?? "Untitled"),
-    `Key: ${key.before}${moved}`,
+    `Key: ${key.before}${key.semitones === 0 ? "" : moved}`,
     `Melody: ${melody.notes} notes from part ${partText(melody)}: ${melody.struck} struck with a chord, ` +
       `${melody.held} over a chord that rings on, ${melody.single} alone` +
       (melody.singleUnderChord === 0 ? "" : ` (${melody.singleUnderChord} of them under a chord symbol)`),

@@ -97,7 +97,7 @@ test("what was not arranged needs an eye first, then what had to move; a score w
   const refused: BatchRow = { ...bare, input: "refused.xml", outcome: "refused", says: ["error: no"] };
   expect(needAnEye([fast, plain, moved, refused])).toEqual([
     { input: "refused.xml", reasons: ["not arranged: error: no"] },
-    { input: "moved.xml", reasons: ["moved by 2 semitones to lie on its strings"] },
+    { input: "moved.xml", reasons: ["moved 2 semitones down to lie on its strings"] },
     { input: "fast.xml", reasons: ["2 of 19 moves are too fast for the hand"] },
   ]);
   expect(needAnEye(Array.from({ length: 30 }, (_, at) => ({ ...refused, input: `${at}` })))).toHaveLength(20);

@@ -13,6 +13,7 @@ const REFUSED = [
   { file: "05-exit70-long-gap.musicxml", says: /measure 1: error: The bar lasts 100004 quarters/ },
   { file: "11-wrong-crc.mxl", says: /The zip is damaged: "s\.xml"/ },
   { file: "12-two-lines-one-error.musicxml", says: /^error: .*P1 \(A\\nerror: .*31mred\)/ },
+  { file: "20-notes-without-time.musicxml", says: /There is no melody/ },
   { file: "17-empty-expected.musicxml", says: /the score has no parts/ },
 ] as const;
 

@@ -75,3 +75,23 @@ test("chord symbols written on one beat stand where the guitar plays them, and t
   ]);
   expect(symbols(printXml(arranged)).slice(0, 3)).toEqual(symbols(printXml(stacked)));
 });
+
+test("a brace around one part, or one that never ends, is not drawn; the bracket of the guitar's two staves is", () => {
+  const braces = printXml(document).replace(
+    /<score-part /,
+    '<part-group type="start" number="1"><group-symbol>brace</group-symbol></part-group><part-group type="start" number="2"/>$&',
+  );
+  const braced = parseXml(
+    braces.replace(
+      "</score-part>",
+      '$&<part-group type="stop" number="1"/><part-group type="stop" number="1"/>',
+    ),
+  );
+  const { document: score } = arrangeScore(braced, completeOptions({}), new Findings());
+  expect(printXml(score).match(/<part-group/g)).toHaveLength(6);
+  const groups = (shown: "both" | "guitar" | "lead") =>
+    printXml(engravingCopy(score, shown).document).match(/<part-group type="\w+"/g) ?? [];
+  expect(groups("both")).toEqual(['<part-group type="start"', '<part-group type="stop"']);
+  expect(groups("guitar")).toEqual(['<part-group type="start"', '<part-group type="stop"']);
+  expect(groups("lead")).toEqual([]);
+});

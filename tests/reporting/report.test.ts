@@ -252,6 +252,16 @@ describe("the report of two repeated bars", () => {
     ]);
   });
 
+  test("the summary says of a tune that was moved by octaves how many and which way", () => {
+    const moved = (semitones: number) =>
+      summaryLines({ ...report, key: { before: "C minor", after: "C minor", semitones } })[1];
+    expect([moved(0), moved(-12), moved(24)]).toEqual([
+      "Key: C minor",
+      "Key: C minor, 1 octave down",
+      "Key: C minor, 2 octaves up",
+    ]);
+  });
+
   test("the text report has a line for each moment under the summary", () => {
     const lines = textReport(report).trimEnd().split("\n");
     expect(lines.slice(-4)).toHaveLength(report.events.length);

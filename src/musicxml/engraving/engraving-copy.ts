@@ -14,6 +14,7 @@ import {
 import { readOwnMark } from "../round-trip/provenance.js";
 import { walkedParts } from "../timeline/walked-score.js";
 import { withSymbolsApart } from "./symbols-apart.js";
+import { withWholeGroups } from "./whole-groups.js";
 
 /** Which of a score's parts are to be seen. */
 export type ShownParts = "lead" | "guitar" | "both";
@@ -58,8 +59,8 @@ export function engravingCopy(document: XmlDocument, shown: ShownParts): Engravi
   const notes: EngravedNote[] = [];
   const root = withElements(document.root, (child) => {
     if (child.name === "part-list")
-      return withElements(child, (entry) =>
-        entry.name === "score-part" && !isShown(entry) ? undefined : entry,
+      return withWholeGroups(
+        withElements(child, (entry) => (entry.name === "score-part" && !isShown(entry) ? undefined : entry)),
       );
     if (child.name !== "part") return child;
     if (!isShown(child)) return undefined;

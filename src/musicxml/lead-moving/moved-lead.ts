@@ -1,6 +1,7 @@
 import { LETTERS, mod12, type Pitch, pitchNamed, semitonesAboveC, transposeName } from "../../song/pitch.js";
 import type { Transposition } from "../../song/transposition.js";
 import {
+  attributeOf,
   childNamed,
   childText,
   element,
@@ -39,30 +40,48 @@ export function movedLead(score: XmlElement, transposition: Transposition): XmlE
 }
 
 /**
- * A part that begins without a key signature was written in one without sharps or flats; moved, it says which it is
+ * A staff that begins without a key signature was written in one without sharps or flats; moved, it says which it is
  * written in now.
  */
 function withFirstKey(part: XmlElement, { interval }: Transposition): XmlElement {
   const first = childNamed(part, "measure");
   const fifths = movedFifths(0, interval);
   const hasNotes = !everyNamed(part, "pitch").next().done;
-  if (first === undefined || fifths === 0 || !hasNotes || !everyNamed(first, "key").next().done) return part;
-  const key = element("key", {}, [element("fifths", {}, [fifths])]);
+  if (first === undefined || fifths === 0 || !hasNotes) return part;
+  const keys = stavesWithoutKey(first).map((number) =>
+    element("key", { number }, [element("fifths", {}, [fifths])]),
+  );
+  if (keys.length === 0) return part;
   const attributes = childNamed(first, "attributes");
   const keyed =
     attributes === undefined
-      ? withChildren(first, [element("attributes", {}, [key]), ...first.children])
-      : withElements(first, (child) => (child === attributes ? keyIn(attributes, key) : child));
+      ? withChildren(first, [element("attributes", {}, keys), ...first.children])
+      : withElements(first, (child) => (child === attributes ? keysIn(attributes, keys) : child));
   return withElements(part, (child) => (child === first ? keyed : child));
 }
 
+/** Staves of a part for which its first measure has no key; undefined for all of them. */
+function stavesWithoutKey(first: XmlElement): readonly (number | undefined)[] {
+  const numbers = [...everyNamed(first, "key")].map((key) => attributeOf(key, "number")?.trim());
+  if (numbers.length === 0) return [undefined];
+  if (numbers.includes(undefined)) return [];
+  const [staves] = everyNamed(first, "staves");
+  const count = Math.max(1, Math.min(MOST_STAVES, Number(staves && textOf(staves)) || 1));
+  return Array.from({ length: count }, (_, index) => index + 1).filter(
+    (staff) => !numbers.includes(String(staff)),
+  );
+}
+
+/** More are no part of a score that is played. */
+const MOST_STAVES = 16;
+
 /** Divisions and editorial elements come before a key, all else after it. */
-function keyIn(attributes: XmlElement, key: XmlElement): XmlElement {
+function keysIn(attributes: XmlElement, keys: readonly XmlElement[]): XmlElement {
   const { children } = attributes;
   const at = children.findLastIndex(
     (child) => child.kind === "element" && ["footnote", "level", "divisions"].includes(child.name),
   );
-  return withChildren(attributes, [...children.slice(0, at + 1), key, ...children.slice(at + 1)]);
+  return withChildren(attributes, [...children.slice(0, at + 1), ...keys, ...children.slice(at + 1)]);
 }
 
 const MOVING = new Set(["pitch", "key", "harmony"]);

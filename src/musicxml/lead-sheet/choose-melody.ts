@@ -134,7 +134,7 @@ const noMelody = (parts: readonly WalkedPart[], part: WalkedPart | undefined) =>
     message:
       parts.length === 0
         ? "There is no melody: the score has no parts."
-        : `There is no melody: no pitched, visible notes in ${part === undefined ? "any part" : "the part asked for"} (${partNames(part === undefined ? parts : [part])}).`,
+        : `There is no melody: no pitched, visible notes of any length in ${part === undefined ? "any part" : "the part asked for"} (${partNames(part === undefined ? parts : [part])}).`,
     hint: "Percussion, cue notes, hidden notes and slashes are no melody; write the tune as notes into one part.",
   });
 

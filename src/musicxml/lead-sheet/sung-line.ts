@@ -19,7 +19,8 @@ export interface LineNote extends WalkedNote {
 }
 
 /** A note that can be tune: pitched, with time of its own, and meant to be played. */
-export const isSung = (note: WalkedNote): boolean => note.kind === "note" && !note.isGrace && !note.isSilent;
+export const isSung = (note: WalkedNote): boolean =>
+  note.kind === "note" && !note.isGrace && !note.isSilent && note.length.n > 0n;
 
 /** The word for the highest notes of a part, in the place of a voice. */
 export const TOP = "top";

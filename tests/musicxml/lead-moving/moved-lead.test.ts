@@ -33,6 +33,21 @@ const signs = (xml: string) =>
     },
   );
 
+test("a staff that begins without a key says which it is written in when it is moved, whatever the others say", () => {
+  const keysOf = (keys: string, staves = "") => {
+    const text = moved(score([{ bars: [attributes(keys + FOUR_FOUR + staves) + note("F4", 16)] }]), "3m", 3);
+    return [...text.matchAll(/<key(?: number="(\d+)")?><fifths>(-?\d+)/g)].map(
+      ([, staff, fifths]) => `${staff ?? ""}:${fifths}`,
+    );
+  };
+  const keyOf = (staff: number, fifths: number) => `<key number="${staff}"><fifths>${fifths}</fifths></key>`;
+  expect(keysOf("")).toEqual([":-3"]);
+  expect(keysOf(key(1))).toEqual([":-2"]);
+  expect(keysOf(keyOf(1, 1) + keyOf(2, 0), "<staves>2</staves>")).toEqual(["1:-2", "2:-3"]);
+  expect(keysOf(keyOf(2, 0), "<staves>2</staves>")).toEqual(["1:-3", "2:-3"]);
+  expect(keysOf(keyOf(7, 0)).toSorted()).toEqual(["1:-3", "7:-3"]);
+});
+
 describe("A lead sheet moved to another key", () => {
   const sheet = score([
     {
