@@ -1,10 +1,13 @@
 import type { Digests } from "../arrangement/measure-digests.js";
 import { Findings } from "../diagnostics.js";
+import { guitarStaves } from "../musicxml/guitar-reading/guitar-staves.js";
 import { readGuitarScore } from "../musicxml/guitar-reading/read-guitar-part.js";
 import { readLeadSheet } from "../musicxml/lead-sheet/read-lead-sheet.js";
+import { hasPlayersMarks } from "../musicxml/players-marks/returned-marks.js";
 import { withMarkOf } from "../musicxml/round-trip/mark-score.js";
-import { readDigests, readOwnMark } from "../musicxml/round-trip/provenance.js";
+import { type OwnMark, readDigests, readOwnMark } from "../musicxml/round-trip/provenance.js";
 import { partwiseScore } from "../musicxml/timeline/partwise.js";
+import { walkedParts } from "../musicxml/timeline/walked-score.js";
 import { instrumentFrom } from "../options/instrument-from-options.js";
 import { completeOptions } from "../options/option-checking.js";
 import { indentationOf, withAppended } from "../xml/indentation.js";
@@ -29,7 +32,7 @@ export function withEditedGuitar(lead: XmlDocument, earlier: XmlDocument): XmlDo
   const mark = readOwnMark(before);
   const digests = readDigests(before);
   if (mark === undefined || digests === undefined || mark.lead !== "keep") return undefined;
-  if (readOwnMark(score) !== undefined || !isEdited(before, digests)) return undefined;
+  if (readOwnMark(score) !== undefined || !isEdited(before, mark, digests)) return undefined;
   const isOurs = (one: XmlElement) => mark.parts.includes((attributeOf(one, "id") ?? "").trim());
   const [list, earlierList] = [childNamed(score, "part-list"), childNamed(before, "part-list")];
   const ids = new Set([...everyNamed(score, "score-part")].map((entry) => attributeOf(entry, "id")));
@@ -47,8 +50,11 @@ export function withEditedGuitar(lead: XmlDocument, earlier: XmlDocument): XmlDo
   return { ...lead, root: withAppended(marked, childrenNamed(before, "part").filter(isOurs), undefined, 0) };
 }
 
-/** Whether any measure of the guitar part is another than was written. */
-function isEdited(score: XmlElement, digests: Digests): boolean {
+/** Whether any measure of the guitar part is another than was written, or has marks that it was not written with. */
+function isEdited(score: XmlElement, mark: OwnMark, digests: Digests): boolean {
+  const staves = guitarStaves(walkedParts(score, new Findings()), mark);
+  const isPluckingWritten = mark.options.rightHand === "fingers";
+  if (staves !== undefined && hasPlayersMarks(staves, digests, isPluckingWritten)) return true;
   const options = completeOptions({});
   const guitar = readGuitarScore(score, options, new Findings());
   const { tune } = readLeadSheet(score, options, new Findings());

@@ -38,6 +38,16 @@ describe("A lead sheet exported again over an edited guitar score", () => {
     expect(guitarOf(text)).toBe(guitarOf(new TextDecoder().decode(fresh.files.get("b.musicxml"))));
   });
 
+  test("keeps a mark that the player put on it, where that is all", async () => {
+    const accented = written.text.replace(
+      /(<part id="P2">[\s\S]*?<fingering[^>]*>\d<\/fingering>\s*<\/technical>)/,
+      "$1<articulations><accent/></articulations>",
+    );
+    const { text, said } = await arranged(leadAlone, accented);
+    expect(said).toContain(SAID);
+    expect(text.match(/<accent\/>/g)).toHaveLength(1);
+  });
+
   test("arranges anew only where the tune is another one now", async () => {
     const tune = parseXml(leadAlone);
     const other = printXml(tune).replace("<step>E</step>", "<step>F</step>");

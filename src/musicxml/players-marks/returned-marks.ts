@@ -1,7 +1,8 @@
-import { measuresIn } from "../../arrangement/measure-digests.js";
+import { type Digests, measuresIn } from "../../arrangement/measure-digests.js";
 import type { Findings } from "../../diagnostics.js";
 import type { ArrangeOptions } from "../../options/options.js";
 import type { XmlElement } from "../../xml/xml-tree.js";
+import type { GuitarStaves } from "../guitar-reading/guitar-staves.js";
 import type { ReturnedScore } from "../guitar-reading/returned-score.js";
 import { PARTS_OF_LAYOUT } from "../guitar-writing/staff-style.js";
 import type { MarkedParts } from "../guitar-writing/write-guitar-part.js";
@@ -9,7 +10,7 @@ import type { LeadSheet } from "../lead-sheet/lead-sheet.js";
 import { hangMarks } from "./hang-marks.js";
 import { marksNotKept } from "./marks-not-kept.js";
 import { marksOnRecord } from "./marks-on-record.js";
-import { marksThatCame, signsNotOnRecord } from "./players-marks.js";
+import { marksThatCame, type PlayersMarks, signsNotOnRecord } from "./players-marks.js";
 import { withoutSigns } from "./without-signs.js";
 
 /** The marks of a guitar part that came back. */
@@ -26,6 +27,13 @@ export const asWritten = (parts: readonly XmlElement[]): MarkedParts => ({
   record: marksOnRecord(parts),
 });
 
+/** Whether a player added marks to a guitar part since it was written; not where nothing is on record of it. */
+export const hasPlayersMarks = (
+  staves: GuitarStaves,
+  digests: Digests,
+  isPluckingWritten: boolean,
+): boolean => signsNotOnRecord(marksIn(staves, digests, isPluckingWritten)).size > 0;
+
 /** undefined where it has none. */
 export function playersMarks(
   { guitar, staves, digests }: ReturnedScore,
@@ -33,17 +41,7 @@ export function playersMarks(
   recorded: ArrangeOptions,
   findings: Findings,
 ): ReturnedMarks | undefined {
-  const { notation, tab } = staves;
-  const marked = [
-    ...(notation === undefined ? [] : [{ part: notation.part, staff: notation.staff, isTab: false }]),
-    ...(tab === undefined ? [] : [{ part: tab.part, staff: tab.staff, isTab: true }]),
-  ];
-  const measures = (notation ?? tab)?.part.measures.length;
-  const players = marksThatCame(marked, {
-    record: digests === undefined ? undefined : (digests.marks ?? ""),
-    isInPlace: digests !== undefined && measuresIn(digests.guitar) === measures,
-    isPluckingWritten: recorded.rightHand === "fingers",
-  });
+  const players = marksIn(staves, digests, recorded.rightHand === "fingers");
   if (players.came.length === 0) return undefined;
   const written = PARTS_OF_LAYOUT[options.staves].flatMap(({ staves: inPart }, part) =>
     inPart.map(({ staff, isTab }) => ({ part, staff, isTab })),
@@ -58,4 +56,21 @@ export function playersMarks(
       return { parts: hung.parts, record: marksOnRecord(parts) };
     },
   };
+}
+
+function marksIn(
+  { notation, tab }: GuitarStaves,
+  digests: Digests | undefined,
+  isPluckingWritten: boolean,
+): PlayersMarks {
+  const marked = [
+    ...(notation === undefined ? [] : [{ part: notation.part, staff: notation.staff, isTab: false }]),
+    ...(tab === undefined ? [] : [{ part: tab.part, staff: tab.staff, isTab: true }]),
+  ];
+  const measures = (notation ?? tab)?.part.measures.length;
+  return marksThatCame(marked, {
+    record: digests === undefined ? undefined : (digests.marks ?? ""),
+    isInPlace: digests !== undefined && measuresIn(digests.guitar) === measures,
+    isPluckingWritten,
+  });
 }
