@@ -389,6 +389,22 @@ describe("a mark that the guitar part has from the lead sheet is no player's", (
     expectStays(back);
   });
 
+  test.each(["start", "stop"] as const)(
+    "an end of a slur without the other (%s) stays where it is when the lead sheet is dropped",
+    (end) => {
+      const halved = leadSheet(
+        harmony("C") +
+          note("C5", 8, {
+            after: `<notations>${lineEnd("slur", end)}<articulations><accent/></articulations></notations>`,
+          }) +
+          note("E5", 8),
+      );
+      const first = made(parseXml(halved), { lead: "drop" });
+      expect(count(first.text, "<slur ")).toBeGreaterThan(0);
+      expect(again(first, (root) => root).text).toBe(first.text);
+    },
+  );
+
   test("and what a player adds stays when the lead sheet's go", () => {
     const changes = inTurn(
       inPart(

@@ -48,9 +48,13 @@ function withFirstKey(part: XmlElement, { interval }: Transposition): XmlElement
   const fifths = movedFifths(0, interval);
   const hasNotes = !everyNamed(part, "pitch").next().done;
   if (first === undefined || fifths === 0 || !hasNotes) return part;
-  const keys = stavesWithoutKey(first).map((number) =>
-    element("key", { number }, [element("fifths", {}, [fifths])]),
-  );
+  const keys = stavesWithoutKey(first).map((number) => {
+    const mode = modeOf(first, number);
+    return element("key", { number }, [
+      element("fifths", {}, [fifths]),
+      ...(mode === undefined ? [] : [mode]),
+    ]);
+  });
   if (keys.length === 0) return part;
   const attributes = childNamed(first, "attributes");
   const keyed =
@@ -62,7 +66,9 @@ function withFirstKey(part: XmlElement, { interval }: Transposition): XmlElement
 
 /** Staves of a part for which its first measure has no key; undefined for all of them. */
 function stavesWithoutKey(first: XmlElement): readonly (number | undefined)[] {
-  const numbers = [...everyNamed(first, "key")].map((key) => attributeOf(key, "number")?.trim());
+  const numbers = [...everyNamed(first, "key")]
+    .filter(saysKey)
+    .map((key) => attributeOf(key, "number")?.trim());
   if (numbers.length === 0) return [undefined];
   if (numbers.includes(undefined)) return [];
   const [staves] = everyNamed(first, "staves");
@@ -72,12 +78,25 @@ function stavesWithoutKey(first: XmlElement): readonly (number | undefined)[] {
   );
 }
 
+/** An empty key, or one whose number cannot be read, is read as none. */
+const saysKey = (key: XmlElement): boolean =>
+  numberIn(key, "fifths") !== undefined || childNamed(key, "key-step") !== undefined;
+
+/** Whether it is major or minor may be said all the same. */
+const modeOf = (first: XmlElement, staff: number | undefined): XmlElement | undefined =>
+  [...everyNamed(first, "key")]
+    .filter((key) => attributeOf(key, "number")?.trim() === staff?.toString())
+    .map((key) => childNamed(key, "mode"))
+    .find((mode) => mode !== undefined);
+
 /** More are no part of a score that is played. */
 const MOST_STAVES = 16;
 
-/** Divisions and editorial elements come before a key, all else after it. */
+/** Attributes with these keys instead of those that say none: divisions and editorial elements come before them, all else after. */
 function keysIn(attributes: XmlElement, keys: readonly XmlElement[]): XmlElement {
-  const { children } = attributes;
+  const children = attributes.children.filter(
+    (child) => child.kind !== "element" || child.name !== "key" || saysKey(child),
+  );
   const at = children.findLastIndex(
     (child) => child.kind === "element" && ["footnote", "level", "divisions"].includes(child.name),
   );

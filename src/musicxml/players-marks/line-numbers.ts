@@ -1,5 +1,6 @@
 import { attributeOf, withAttribute, withElements, type XmlElement } from "../../xml/xml-tree.js";
-import { lineElement, type Mark, whenOf } from "./marks-on-staff.js";
+import { lineElement } from "./mark-kinds.js";
+import { type Mark, whenOf } from "./marks-on-staff.js";
 
 /** A line with the number that tells it from others that run at the same time. */
 export interface Numbered {

@@ -98,3 +98,13 @@ function endOf(one: XmlElement): Sign["end"] {
   if (type === "continue" || type === "change" || type === "resume") return "between";
   return type === "single" || type === "unmeasured" ? undefined : "start";
 }
+
+/** The element that has the number of a line. */
+export const lineElement = (sign: XmlElement): XmlElement =>
+  sign.name === "direction-type" ? (elementsOf(sign)[0] ?? sign) : sign;
+
+/** What the ends of one line have in common: "slur 1". */
+export function lineName(sign: XmlElement): string {
+  const one = lineElement(sign);
+  return `${one.name} ${attributeOf(one, "number") ?? "1"}`;
+}

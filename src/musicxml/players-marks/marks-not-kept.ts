@@ -1,4 +1,5 @@
 import type { Finding } from "../../diagnostics.js";
+import { listed } from "../../listed.js";
 import type { Mark } from "./marks-on-staff.js";
 
 /** More are counted, not named. */
@@ -14,8 +15,7 @@ export function marksNotKept(lost: readonly Mark[]): Finding | undefined {
     counts.set(said, (counts.get(said) ?? 0) + 1);
   }
   const named = [...counts].map(([name, count]) => (count === 1 ? name : `${name}, ${count} times`));
-  const more = named.length > MOST_NAMED ? ` and ${named.length - MOST_NAMED} more` : "";
-  const list = `${named.slice(0, MOST_NAMED).join("; ")}${more}`;
+  const list = listed(named, MOST_NAMED, "; ");
   return {
     rule: "marks-not-kept",
     severity: "warning",

@@ -1,6 +1,6 @@
 import { shortDigest } from "../../arrangement/measure-digests.js";
-import { childrenNamed, type XmlElement } from "../../xml/xml-tree.js";
-import { signsOfDirection, signsOnNote } from "./mark-kinds.js";
+import { childrenNamed, childText, type XmlElement } from "../../xml/xml-tree.js";
+import { lineName, signsOfDirection, signsOnNote } from "./mark-kinds.js";
 
 /**
  * The marks that a guitar part was written with, for the record: what comes back and is not on it is the
@@ -9,24 +9,37 @@ import { signsOfDirection, signsOnNote } from "./mark-kinds.js";
  */
 export function marksOnRecord(parts: readonly XmlElement[]): string | undefined {
   const measures = new Map<number, string[]>();
-  for (const part of parts)
+  for (const part of parts) {
+    const open = new Set<string>();
     childrenNamed(part, "measure").forEach((measure, index) => {
-      for (const name of markNamesIn(measure)) {
+      for (const name of markNamesIn(measure, open)) {
         const letters = measures.get(index) ?? [];
         letters.push(shortDigest(name));
         measures.set(index, letters);
       }
     });
+  }
   const texts = [...measures].map(([index, letters]) => [index + 1, ...letters].join(" "));
   return texts.length === 0 ? undefined : texts.join(";");
 }
 
-function markNamesIn(measure: XmlElement): readonly string[] {
+/** `open`: the lines that have begun and not ended; an end of one that never began is a mark by itself. */
+function markNamesIn(measure: XmlElement, open: Set<string>): readonly string[] {
   const names: string[] = [];
   for (const child of measure.children) {
     if (child.kind !== "element" || (child.name !== "note" && child.name !== "direction")) continue;
-    for (const { name, end } of child.name === "note" ? signsOnNote(child) : signsOfDirection(child))
-      if ((end === undefined || end === "start") && name !== "bracket" && name !== "pluck") names.push(name);
+    const staff = childText(child, "staff") ?? "1";
+    // What ends on a note does so before the next begins there.
+    const signs = (child.name === "note" ? signsOnNote(child) : signsOfDirection(child)).toSorted(
+      (a, b) => Number(b.end === "stop") - Number(a.end === "stop"),
+    );
+    for (const { name, end, element } of signs) {
+      const line = `${child.name} ${staff} ${lineName(element)}`;
+      const isGoingOn = end !== undefined && end !== "start" && open.has(line);
+      if (end === "start") open.add(line);
+      if (end === "stop") open.delete(line);
+      if (!isGoingOn && name !== "bracket" && name !== "pluck") names.push(name);
+    }
   }
   return names;
 }

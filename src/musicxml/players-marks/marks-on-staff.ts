@@ -1,10 +1,17 @@
 import { midiOf } from "../../song/pitch.js";
-import { attributeOf, childNamed, childText, elementsOf, type XmlElement } from "../../xml/xml-tree.js";
+import { attributeOf, childNamed, childText, type XmlElement } from "../../xml/xml-tree.js";
 import { barreMarksAmong } from "../guitar-writing/barre-marks.js";
 import type { Quarters } from "../timeline/exact-time.js";
 import { shiftAt, soundingPitch } from "../timeline/transposition.js";
 import type { WalkedNote, WalkedPart } from "../timeline/walked-part.js";
-import { type DirectionSign, type Sign, signsOfDirection, signsOnNote } from "./mark-kinds.js";
+import {
+  type DirectionSign,
+  lineElement,
+  lineName,
+  type Sign,
+  signsOfDirection,
+  signsOnNote,
+} from "./mark-kinds.js";
 
 /** One of the guitar's staves in a score. */
 export interface MarkedStaff {
@@ -148,12 +155,5 @@ const isBarreLine = ({ element }: DirectionSign): boolean => {
 };
 
 /** What the ends of one line have in common; undefined for what is no line. */
-function lineOf({ sign, kind }: Piece): string | undefined {
-  if (sign.end === undefined) return undefined;
-  const one = lineElement(sign.element);
-  return `${kind} ${one.name} ${attributeOf(one, "number") ?? "1"}`;
-}
-
-/** The element that has the number of a line. */
-export const lineElement = (sign: XmlElement): XmlElement =>
-  sign.name === "direction-type" ? (elementsOf(sign)[0] ?? sign) : sign;
+const lineOf = ({ sign, kind }: Piece): string | undefined =>
+  sign.end === undefined ? undefined : `${kind} ${lineName(sign.element)}`;

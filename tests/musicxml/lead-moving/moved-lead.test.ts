@@ -46,6 +46,20 @@ test("a staff that begins without a key says which it is written in when it is m
   expect(keysOf(keyOf(1, 1) + keyOf(2, 0), "<staves>2</staves>")).toEqual(["1:-2", "2:-3"]);
   expect(keysOf(keyOf(2, 0), "<staves>2</staves>")).toEqual(["1:-3", "2:-3"]);
   expect(keysOf(keyOf(7, 0)).toSorted()).toEqual(["1:-3", "7:-3"]);
+  // A key that cannot be read is none.
+  expect(keysOf("<key/>")).toEqual([":-3"]);
+  expect(keysOf("<key><fifths>many</fifths></key>")).toEqual([":-3"]);
+  expect(
+    moved(
+      score([{ bars: [attributes("<key><mode>minor</mode></key>" + FOUR_FOUR) + note("F4", 16)] }]),
+      "3m",
+      3,
+    ),
+  ).toContain("<key><fifths>-3</fifths><mode>minor</mode></key>");
+  expect(keysOf(`${keyOf(1, 1)}<key number="2"/>`, "<staves>2</staves>").toSorted()).toEqual([
+    "1:-2",
+    "2:-3",
+  ]);
 });
 
 describe("A lead sheet moved to another key", () => {
