@@ -17,8 +17,9 @@ const HEARD = ["1", "b9", "9", "b3", "3", "11", "#11", "5", "b13", "13", "b7", "
 /**
  * What a melody note of a given pitch class is over a chord and what it replaces: ninths stand for the
  * root; sharp elevenths and thirteenths for the fifth; an eleventh for the fifth of a minor chord but for
- * the major third, which it would clash with, so that the chord sounds suspended; sevenths for the chord's
- * own seventh or sixth, in a triad for the root. Pease & Pullig, *Modern Jazz Voicings*, p. 32; the
+ * the major third, which it would clash with, so that the chord sounds suspended, and for the third over a
+ * diminished fifth, without which the chord would be another; sevenths for the chord's own seventh or sixth,
+ * in a triad for the root. Pease & Pullig, *Modern Jazz Voicings*, p. 32; the
  * eleventh: Nettles, *Harmony 3* (available tensions); the rest common practice.
  */
 export function melodyDegree(chord: Chord, melodyPitchClass: number): MelodyDegree {
@@ -31,6 +32,7 @@ export function melodyDegree(chord: Chord, melodyPitchClass: number): MelodyDegr
       .find((found) => found !== undefined);
   const third = numbered(3);
   const hasMajorThird = third?.semitones === 4;
+  const hasDiminishedFifth = numbered(5)?.semitones === 6;
   const isDiminishedSeventh = chord.tones.some(
     (candidate) => candidate.number === 7 && candidate.semitones === 9,
   );
@@ -52,7 +54,7 @@ export function melodyDegree(chord: Chord, melodyPitchClass: number): MelodyDegr
       case 4:
         return numbered(3, 5);
       case 5:
-        return hasMajorThird ? third : numbered(5);
+        return hasMajorThird || hasDiminishedFifth ? third : numbered(5);
       case 6:
       case 7:
       case 8:

@@ -42,7 +42,11 @@ export function supportPlan(chord: Chord, melodyPitchClass: number, notes: "auto
   const isRootInMelody = melody.tone?.role === "root";
   const root = chord.tones.find((tone) => tone.role === "root");
   // A ninth lowered by the symbol is heard against its root; there the minor ninth is the chord.
-  const askedClash = melody.tone?.label === "b9" ? root?.pitchClass : undefined;
+  const rootUnderFlatNinth = melody.tone?.label === "b9" ? root?.pitchClass : undefined;
+  // A symbol that names a tone and a bass a semitone under it asks for both, the bass below: C/B under C.
+  const isSemitoneOverBass =
+    chord.bass !== undefined && mod12(melodyPitchClass - chord.bass.pitchClass) === 1;
+  const isBassAsked = melody.tone !== undefined || !isSemitoneOverBass;
   const wanted: WantedTone[] = [];
   for (const tone of tones) {
     if (tone === melody.standsFor || tone.pitchClass === melodyPitchClass) continue;
@@ -52,7 +56,7 @@ export function supportPlan(chord: Chord, melodyPitchClass: number, notes: "auto
       continue;
     }
     const isSemitoneUnder = mod12(melodyPitchClass - tone.pitchClass) === 1;
-    if (isSemitoneUnder && tone.pitchClass !== askedClash) continue;
+    if (isSemitoneUnder && tone.pitchClass !== rootUnderFlatNinth) continue;
     wanted.push(tone);
   }
   const mayDouble = tones.filter(
@@ -72,12 +76,12 @@ export function supportPlan(chord: Chord, melodyPitchClass: number, notes: "auto
         ? melody.standsFor
         : undefined,
     bass:
-      bass === undefined || mod12(melodyPitchClass - bass.pitchClass) === 1
+      bass === undefined || !isBassAsked
         ? undefined
         : { label: bass.degree ?? "bass", pitchClass: bass.pitchClass, role: "root" },
     notes: notesOf(chord, notes),
     mostNotes: notes === "auto" ? 4 : notes,
-    askedClash,
+    askedClash: isSemitoneOverBass && isBassAsked ? bass?.pitchClass : rootUnderFlatNinth,
     chord,
   };
 }

@@ -39,7 +39,7 @@ test.each<[what: string, weight: keyof VoicingWeights, charged: Grip, free: Grip
   [
     "a grip that is none of the known shapes",
     "unknownShape",
-    ["x x 2 0 1 3", "C", "major"],
+    ["x 8 10 x 10 x", "F", "major"],
     ["x x x 0 1 0", "C", "major"],
   ],
   [

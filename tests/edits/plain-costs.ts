@@ -20,6 +20,8 @@ export const plainCosts = (ours: CostTable): CostTable => ({
     lowestNotRootOrFifth: 40,
     lowestIsFifth: 0,
     threeHighestStrings: 0,
+    unusualFingersEachPoint: 1,
+    notOnRootWhenLong: 40,
     littleFingerBarre: 0,
     bassBelowMidi: 50,
     lowestIsTension: 0,

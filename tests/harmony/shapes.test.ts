@@ -78,6 +78,9 @@ describe.each([
   ["C", "x x 5 5 6 x", "close triad, fifth lowest, the melody in place of the 3"],
   ["C", "x x 10 9 10 x", "close triad, root lowest, the melody in place of the 5"],
   ["C", "x x 10 9 8 8", "doubled triad, root lowest"],
+  ["C", "x x 5 5 5 8", "doubled triad, fifth lowest"],
+  ["C", "x x 2 0 1 3", "doubled triad, third lowest"],
+  ["C", "x 3 2 0 5 x", "doubled triad, root lowest"],
   ["C/D", "x 5 5 5 5 x", "close triad, fifth lowest, over the slash bass"],
   ["C/E", "x x 2 0 1 x", "close triad, third lowest"],
 ])("%s at %s", (symbol, frets, name) => {

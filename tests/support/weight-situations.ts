@@ -261,7 +261,7 @@ const VOICING: readonly (readonly [
   ["melodyPastBody", "C", "x x 10 9 8 10", "x x 14 12 15 x", "the melody stays off the body"],
   ["openString", "C", "x 7 5 5 3 x", "x 3 2 0 3 x", "stopped strings are of one tone"],
   ["openUnderHighHand", "C", "x x 14 x 13 11", "x 7 x 0 8 11", "no open string under a high hand"],
-  ["highHandFret", "C/G", "x x x 0 1 0", "3 x 5 5 5 x", "a hand is high from the sixth fret on"],
+  ["highHandFret", "C", "x x 2 0 1 3", "x x x 5 5 3", "a hand is high from the sixth fret on"],
   [
     "openUnderHighHandEachFret",
     "Bm7b5",
@@ -270,9 +270,9 @@ const VOICING: readonly (readonly [
     "the higher the hand, the stranger the open strings",
   ],
   ["nearNutFret", "Cmaj7", "x 3 x 0 0 0", "x 14 x 12 13 12", "up to the fourth fret they go together"],
-  ["thickStringHighEachFret", "C7", "8 x 8 x 5 x", "15 13 x 9 x x", "the sixth string is dull high up"],
+  ["thickStringHighEachFret", "E7", "x 7 x 7 9 7", "12 x 12 13 12 x", "the sixth string is dull high up"],
   ["thickStringHighFret", "C", "12 x x 8 x x", "0 10 x 8 x x", "the tenth fret is not yet high"],
-  ["thickStringBelowMidi", "C7", "8 x 8 x 5 x", "15 13 x 9 x x", "it is the sixth string that is thick"],
+  ["thickStringBelowMidi", "E7", "x 7 x 7 9 7", "12 x 12 13 12 x", "it is the sixth string that is thick"],
 ];
 
 /** The melody note alone on one string, in the easiest way. */

@@ -268,7 +268,7 @@ export const COSTS: CostTable = {
     soundsAsOtherTriad: 220,
     // An ending comes to rest on its root; so does what stands for a bar or two. Common practice.
     notOnRootAtEnd: 260,
-    notOnRootWhenLong: 40,
+    notOnRootWhenLong: 60,
     longSeconds: 2,
     // Stacks of fourths are at home in minor sevenths: of equal grips the one in fourths. Common practice.
     fifthForFourths: 20,
@@ -282,8 +282,8 @@ export const COSTS: CostTable = {
     ringingInnerString: 0,
     noteBeyondFour: 0,
     // The hand that holds a triad there has a finger or a barre to spare for a note below. Common practice.
-    threeHighestStrings: 40,
-    spreadThreeNotes: 220,
+    threeHighestStrings: 50,
+    spreadThreeNotes: 270,
     hole: 80,
     // A fifth under the melody is as near as chord melody grips usually stand. Common practice.
     gapUnderMelodyEachSemitone: 4,
@@ -299,7 +299,7 @@ export const COSTS: CostTable = {
     // E3: a lowest note under it is heard as a bass. Common practice.
     bassBelowMidi: 52,
     // A second inversion wants to move on: the root is one string lower in most shapes. Common practice.
-    lowestIsFifth: 100,
+    lowestIsFifth: 120,
     lowToneNotRootOrFifth: 40,
     mudBelowMidi: 50,
     lowestIsTension: 60,
@@ -320,7 +320,7 @@ export const COSTS: CostTable = {
     thickStringHighFret: 10,
     thickStringBelowMidi: 43,
     // A grip is taken as it was learned, not so that the hand gets nearer to the next one. Common practice.
-    unusualFingersEachPoint: 1,
+    unusualFingersEachPoint: 2,
     // The weakest finger bars where no other can. Common practice; printed fingers do not show it.
     littleFingerBarre: 140,
   },

@@ -80,6 +80,10 @@ export const FAMILIES: readonly FamilyDescription[] = [
   // The closed triad over the tone that is on top, and over its own middle tone: first-position and barre chords.
   { family: "doubled triad", strings: "neighbours", slots: TRIAD, opened: [2, 0, 1, 2] },
   { family: "doubled triad", strings: "neighbours", slots: TRIAD, opened: [1, 0, 1, 2] },
+  // The same with the tone on top an octave above the lowest but one.
+  { family: "doubled triad", strings: "neighbours", voices: ["root", "third", "fifth", "third"] },
+  { family: "doubled triad", strings: "neighbours", voices: ["third", "fifth", "root", "fifth"] },
+  { family: "doubled triad", strings: "neighbours", voices: ["fifth", "root", "third", "root"] },
   {
     family: "triad under the melody",
     strings: "neighbours",
