@@ -51,7 +51,7 @@ test("a staff that begins without a key says which it is written in when it is m
   expect(keysOf("<key><fifths>many</fifths></key>")).toEqual([":-3"]);
   expect(
     moved(
-      score([{ bars: [attributes("<key><mode>minor</mode></key>" + FOUR_FOUR) + note("F4", 16)] }]),
+      score([{ bars: [attributes(`<key><mode>minor</mode></key>${FOUR_FOUR}`) + note("F4", 16)] }]),
       "3m",
       3,
     ),
