@@ -64,9 +64,11 @@ export function spanningTree(problem: PathProblem): {
  * a repeat only the first column is one.
  */
 export function looseEnds(problem: PathProblem): LinkTree {
-  const linksAt = problem.sizes.map(
-    (_, column) => new Set(problem.links.filter((link) => touches(link, column))),
-  );
+  const linksAt = problem.sizes.map(() => new Set<Link>());
+  for (const link of problem.links) {
+    linksAt[link.from]?.add(link);
+    linksAt[link.to]?.add(link);
+  }
   const hangs: (Hanging | undefined)[] = problem.sizes.map(() => undefined);
   const takenOff: number[] = [];
   const isLoose = (column: number) => {
@@ -87,8 +89,6 @@ export function looseEnds(problem: PathProblem): LinkTree {
   const roots = [...problem.sizes.keys()].filter((column) => hangs[column] === undefined);
   return { order: [...roots, ...takenOff.reverse()], hangs };
 }
-
-const touches = (link: Link, column: number): boolean => link.from === column || link.to === column;
 
 const otherEnd = (link: Link, column: number): number => (link.from === column ? link.to : link.from);
 
