@@ -1,6 +1,6 @@
 import { chordIdentity } from "../harmony/chord-identity.js";
 import type { Way } from "../search/choice-graph.js";
-import { type Passage, shapesIn } from "./played-alike.js";
+import { isPlayedAlike, type Passage } from "./played-alike.js";
 import type { ArrangingProblem } from "./tune-problem.js";
 
 /**
@@ -12,15 +12,9 @@ export function notesAgain(
   way: Way,
   measures: readonly (readonly Passage[])[],
 ): readonly (readonly Passage[])[] {
-  return measures.flatMap((group) => {
-    const played = (measure: Passage) => shapesIn(problem, way, measure).join(", ");
-    const [first] = group;
-    if (first === undefined) return [];
-    const alike = group.every((measure) => played(measure) === played(first));
-    return (alike ? [group] : group.map((measure) => [measure])).flatMap((same) =>
-      notesIn(problem, way, same),
-    );
-  });
+  return measures
+    .flatMap((group) => (isPlayedAlike(problem, way, group) ? [group] : group.map((measure) => [measure])))
+    .flatMap((same) => notesIn(problem, way, same));
 }
 
 function notesIn(
@@ -40,9 +34,7 @@ function notesIn(
       notes.set(name, again);
     }
   }
-  return [...notes.values()].filter(
-    (again) => new Set(again.map((passage) => shapesIn(problem, way, passage)[0])).size > 1,
-  );
+  return [...notes.values()].filter((again) => !isPlayedAlike(problem, way, again));
 }
 
 function isStruck({ columns }: ArrangingProblem, { choices }: Way, column: number): boolean {

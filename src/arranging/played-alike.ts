@@ -14,6 +14,9 @@ export interface Plan {
   readonly group: readonly Passage[];
   /** For each event of a passage what is done there. */
   readonly shapes: readonly string[];
+}
+
+interface PricedPlan extends Plan {
   /** What it costs in all passages at least, as far as it is known. */
   readonly cost: number;
 }
@@ -57,7 +60,7 @@ function planFor(
   way: Way,
   group: readonly Passage[],
   through: readonly Float64Array[],
-): Plan {
+): PricedPlan {
   // Most passages of a group are played alike already: each way of playing is judged once.
   const models = new Map(
     group.map((passage) => {
@@ -65,7 +68,7 @@ function planFor(
       return [shapes.join(", "), shapes];
     }),
   );
-  let best: Plan | undefined;
+  let best: PricedPlan | undefined;
   for (const shapes of models.values()) {
     let cost = 0;
     for (const { columns } of group) {
@@ -116,6 +119,13 @@ function wayWith(
 /** How each event of a passage is played. */
 export const shapesIn = (problem: ArrangingProblem, way: Way, { columns }: Passage): readonly string[] =>
   columns.map((column) => shapeOf(problem.columns[column], way.choices[column] ?? 0));
+
+/** The same in a word. */
+export const playedIn = (problem: ArrangingProblem, way: Way, passage: Passage): string =>
+  shapesIn(problem, way, passage).join(", ");
+
+export const isPlayedAlike = (problem: ArrangingProblem, way: Way, group: readonly Passage[]): boolean =>
+  new Set(group.map((passage) => playedIn(problem, way, passage))).size <= 1;
 
 /** Choices by what they are played like; a column that comes again is the same list. */
 const byShape = new WeakMap<PackedColumn, ReadonlyMap<string, readonly number[]>>();

@@ -6,7 +6,7 @@ import { WORTH_SHOWING_POINTS } from "./alternatives.js";
 import type { SamenessWeights } from "./costs/cost-table.js";
 import type { TuneEvent } from "./events/tune-events.js";
 import { notesAgain } from "./notes-again.js";
-import { type Known, type Passage, playedAlike, shapesIn } from "./played-alike.js";
+import { isPlayedAlike, type Known, type Passage, playedAlike, playedIn, shapesIn } from "./played-alike.js";
 import type { ArrangingProblem } from "./tune-problem.js";
 
 /** A way on which what comes again is played again, and where it is not. */
@@ -60,11 +60,9 @@ export function sameAgain(
   if (notes.length > 0) {
     const kept = again
       .filter((group) => isPlayedAlike(problem, way, group))
-      .map((group) => ({
-        group,
-        shapes: group[0] === undefined ? [] : shapesIn(problem, way, group[0]),
-        cost: 0,
-      }));
+      .flatMap((group) =>
+        group.slice(0, 1).map((first) => ({ group, shapes: shapesIn(problem, way, first) })),
+      );
     way = playedAlike(problem, way, notes, eachNote, knowing(), kept);
   }
   return { way, playedOtherwise: playedOtherwise(problem, way, again) };
@@ -92,11 +90,6 @@ function repeatedMeasures(events: readonly TuneEvent[], tune: Tune): readonly (r
   return [...groups.values()];
 }
 
-const isPlayedAlike = (problem: ArrangingProblem, way: Way, group: readonly Occurrence[]): boolean => {
-  const [first, ...others] = group.map((occurrence) => playedIn(problem, way, occurrence));
-  return others.every((played) => played === first);
-};
-
 function playedOtherwise(
   problem: ArrangingProblem,
   way: Way,
@@ -110,6 +103,3 @@ function playedOtherwise(
     .map(({ measure }) => measure)
     .sort((one, other) => one - other);
 }
-
-const playedIn = (problem: ArrangingProblem, way: Way, occurrence: Occurrence): string =>
-  shapesIn(problem, way, occurrence).join(", ");

@@ -1,7 +1,7 @@
 import type { Finding } from "../diagnostics.js";
 import type { GuitarNote } from "../guitar/guitar-score.js";
-import { midiAt } from "../guitar/instrument.js";
 import { heldPitches } from "../guitar/placements-of-pitches.js";
+import { placesOfPitch } from "../guitar/places-of-pitch.js";
 import { pitchText } from "../song/pitch.js";
 import { type JudgedScore, placeAt, type Rule } from "./judged-score.js";
 import type { Moment } from "./moments.js";
@@ -37,10 +37,7 @@ const onePerPitch = (notes: readonly GuitarNote[]): readonly GuitarNote[] =>
 
 /** Pitches off the instrument are another rule's. */
 const isReached = ({ instrument }: JudgedScore, midi: number): boolean =>
-  instrument.openStrings.some((_, index) => {
-    const fret = midi - midiAt(instrument, index + 1, 0);
-    return fret >= 0 && fret <= instrument.frets;
-  });
+  placesOfPitch(instrument, midi).length > 0;
 
 function finding(
   { score }: JudgedScore,

@@ -1,6 +1,7 @@
 import type { Finding } from "../diagnostics.js";
 import type { GuitarNote } from "../guitar/guitar-score.js";
-import { type Instrument, midiAt, stringCount } from "../guitar/instrument.js";
+import { type Instrument, stringCount } from "../guitar/instrument.js";
+import { placesOfPitch } from "../guitar/places-of-pitch.js";
 import { pitchText } from "../song/pitch.js";
 import { type JudgedScore, placeOf, type Rule, stringText } from "./judged-score.js";
 import { isOnNeck } from "./moments.js";
@@ -16,10 +17,7 @@ export const outOfRange: Rule = (judged) =>
   });
 
 const isReached = (instrument: Instrument, midi: number): boolean =>
-  instrument.openStrings.some((_, index) => {
-    const fret = midi - midiAt(instrument, index + 1, 0);
-    return fret >= 0 && fret <= instrument.frets;
-  });
+  placesOfPitch(instrument, midi).length > 0;
 
 function pitchOutOfRange({ score, instrument }: JudgedScore, note: GuitarNote): Finding {
   const lowest = Math.min(...instrument.openStrings) + instrument.capo;

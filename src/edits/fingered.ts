@@ -1,6 +1,7 @@
 import { fingeringsOf, type SoundingString } from "../guitar/fingering.js";
 import type { Finger } from "../guitar/grip.js";
-import { type Instrument, midiAt, stringCount } from "../guitar/instrument.js";
+import type { Instrument } from "../guitar/instrument.js";
+import { placesOfPitch } from "../guitar/places-of-pitch.js";
 import type { ReconciledNote } from "./reconciled-notes.js";
 
 /** A note with its string and fret; the finger is free where none is given. */
@@ -75,11 +76,9 @@ function placesOf(
   taken: readonly number[],
 ): readonly SoundingString[] {
   const near = nearString ?? 1;
-  return Array.from({ length: stringCount(instrument) }, (_, index) => index + 1)
-    .filter((string) => !taken.includes(string))
-    .map((string) => ({ string, fret: midi - midiAt(instrument, string, 0) }))
-    .filter(({ fret }) => fret >= 0 && fret <= instrument.frets)
-    .sort((a, b) => Math.abs(a.string - near) - Math.abs(b.string - near) || a.fret - b.fret);
+  return placesOfPitch(instrument, midi)
+    .filter(({ string }) => !taken.includes(string))
+    .toSorted((a, b) => Math.abs(a.string - near) - Math.abs(b.string - near) || a.fret - b.fret);
 }
 
 function canHold(notes: readonly FingeredNote[], instrument: Instrument): boolean {

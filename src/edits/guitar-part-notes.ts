@@ -62,6 +62,16 @@ export function returnedNotes(
   });
 }
 
+/** The attacks and the grace notes of a guitar part that came back, in the time of the tune. */
+export const notesAndGraces = (
+  score: GuitarScore,
+  tune: Tune,
+  instrument: Instrument,
+): readonly ReturnedNote[] => [
+  ...returnedNotes(score, tune, instrument),
+  ...returnedNotes(score, tune, instrument, "grace"),
+];
+
 /** A time of the guitar part in the time of the tune; undefined in a bar that the tune does not have. */
 export function tuneTick(score: GuitarScore, tune: Tune, measure: number, tick: number): number | undefined {
   const from = score.measures[measure];

@@ -1,8 +1,13 @@
 import { digestsThen, type Fingered, guitarDigestOf } from "../arrangement/measure-digests.js";
-import { type Instrument, midiAt, stringCount } from "../guitar/instrument.js";
+import type { GuitarScore } from "../guitar/guitar-score.js";
+import type { Instrument } from "../guitar/instrument.js";
+import { placesOfPitch } from "../guitar/places-of-pitch.js";
 import { measureIndexAt } from "../song/measure-place.js";
 import type { Tune } from "../song/tune.js";
-import { type ReturnedNote, type ReturnedPart, returnedNotes } from "./guitar-part-notes.js";
+import { notesAndGraces, type ReturnedNote, type ReturnedPart } from "./guitar-part-notes.js";
+
+/** Whether a guitar part stands on notation and TAB. */
+export const hasTwoStaves = ({ layout }: GuitarScore): boolean => layout !== "tab" && layout !== "notation";
 
 /** Whether a note stands on one of the two staves only. */
 export const isLone = ({ notationMidi, tabMidi }: ReturnedNote): boolean =>
@@ -24,12 +29,8 @@ export function wasWrittenIn(
   tune: Tune,
   instrument: Instrument,
 ): (note: ReturnedNote) => boolean | undefined {
-  if (digests === undefined || guitar.layout === "tab" || guitar.layout === "notation")
-    return () => undefined;
-  const notes = [
-    ...returnedNotes(guitar, tune, instrument),
-    ...returnedNotes(guitar, tune, instrument, "grace"),
-  ];
+  if (digests === undefined || !hasTwoStaves(guitar)) return () => undefined;
+  const notes = notesAndGraces(guitar, tune, instrument);
   const then = digestsThen(digests.guitar, tune.measures.length);
   const settled = new Map<number, ReadonlySet<string> | undefined>();
   return (note) => {
@@ -80,7 +81,7 @@ function waysItWas(note: ReturnedNote, instrument: Instrument): readonly Fingere
   const { onset, end, midi } = note;
   const places =
     note.string === undefined || note.fret === undefined
-      ? placesOf(midi, instrument)
+      ? placesOfPitch(instrument, midi)
       : [{ string: note.string, fret: note.fret }];
   return places.flatMap(({ string, fret }) => {
     const said = fret === 0 ? 0 : note.finger;
@@ -89,11 +90,6 @@ function waysItWas(note: ReturnedNote, instrument: Instrument): readonly Fingere
     return fingers.map((finger) => ({ onset, end, midi, string, fret, finger }));
   });
 }
-
-const placesOf = (midi: number, instrument: Instrument) =>
-  Array.from({ length: stringCount(instrument) }, (_, index) => index + 1)
-    .map((string) => ({ string, fret: midi - midiAt(instrument, string, 0) }))
-    .filter(({ fret }) => fret >= 0 && fret <= instrument.frets);
 
 /** Every combination of one of each. */
 function* combinations<Item>(

@@ -6,12 +6,15 @@ import type { Moment, Report } from "./report.js";
 /** A few lines for the terminal: what came out, the hardest place in it, and what was worth saying. */
 export function summaryLines(report: Report): readonly string[] {
   const { title, key, melody, chordChangesUnderHeldNotes, hardestMove, moves, widestReach } = report;
-  const moved = isOctaves(key.semitones)
-    ? `, ${distanceText(key.semitones)}`
-    : ` to ${key.after} (${signed(key.semitones)} semitones)`;
+  const moved =
+    key.semitones === 0
+      ? ""
+      : isOctaves(key.semitones)
+        ? `, ${distanceText(key.semitones)}`
+        : ` to ${key.after} (${signed(key.semitones)} semitones)`;
   return [
     oneLine(title ?? "Untitled"),
-    `Key: ${key.before}${key.semitones === 0 ? "" : moved}`,
+    `Key: ${key.before}${moved}`,
     `Melody: ${melody.notes} notes from part ${partText(melody)}: ${melody.struck} struck with a chord, ` +
       `${melody.held} over a chord that rings on, ${melody.single} alone` +
       (melody.singleUnderChord === 0 ? "" : ` (${melody.singleUnderChord} of them under a chord symbol)`),

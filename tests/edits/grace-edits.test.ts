@@ -13,11 +13,9 @@ import {
   withTechnical,
 } from "./score-changes.js";
 
-vi.mock("../../src/arranging/costs/cost-table.js", async (original) => {
-  const { COSTS } = await original<typeof import("../../src/arranging/costs/cost-table.js")>();
-  const { plainCosts } = await import("./plain-costs.js");
-  return { COSTS: plainCosts(COSTS) };
-});
+vi.mock("../../src/arranging/costs/cost-table.js", async (original) =>
+  (await import("./plain-costs.js")).withPlainCosts(original),
+);
 
 const grace = (step: string, octave: number): string =>
   `<note><grace/><pitch><step>${step}</step><octave>${octave}</octave></pitch><voice>1</voice><type>eighth</type></note>`;

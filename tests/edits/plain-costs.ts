@@ -62,3 +62,11 @@ export const plainCosts = (ours: CostTable): CostTable => ({
   sung: ours.sung,
   rightHand: ours.rightHand,
 });
+
+/** The module of the weights with these in it, for `vi.mock`. */
+export async function withPlainCosts(
+  original: () => Promise<typeof import("../../src/arranging/costs/cost-table.js")>,
+) {
+  const { COSTS } = await original();
+  return { COSTS: plainCosts(COSTS) };
+}

@@ -37,11 +37,9 @@ import {
   writtenOctaveUp,
 } from "./score-changes.js";
 
-vi.mock("../../src/arranging/costs/cost-table.js", async (original) => {
-  const { COSTS } = await original<typeof import("../../src/arranging/costs/cost-table.js")>();
-  const { plainCosts } = await import("./plain-costs.js");
-  return { COSTS: plainCosts(COSTS) };
-});
+vi.mock("../../src/arranging/costs/cost-table.js", async (original) =>
+  (await import("./plain-costs.js")).withPlainCosts(original),
+);
 
 const parts: Made = madeFrom({});
 const joined: Made = madeFrom({ staves: "joined" });

@@ -18,11 +18,9 @@ import {
   withPlace,
 } from "./score-changes.js";
 
-vi.mock("../../src/arranging/costs/cost-table.js", async (original) => {
-  const { COSTS } = await original<typeof import("../../src/arranging/costs/cost-table.js")>();
-  const { plainCosts } = await import("./plain-costs.js");
-  return { COSTS: plainCosts(COSTS) };
-});
+vi.mock("../../src/arranging/costs/cost-table.js", async (original) =>
+  (await import("./plain-costs.js")).withPlainCosts(original),
+);
 
 const written: Made = madeFrom({});
 const dropped: Made = madeFrom({ lead: "drop" });

@@ -1,6 +1,5 @@
 import { basename, dirname, extname, join, resolve } from "node:path";
 import { type Finding, ofFile, textOfFinding } from "../../diagnostics.js";
-import { oneLine } from "../../one-line.js";
 import { completeOptions, OptionsError } from "../../options/option-checking.js";
 import { explanationLines } from "../../reporting/explanation.js";
 import { jsonReport } from "../../reporting/json-report.js";
@@ -9,10 +8,10 @@ import { summaryLines } from "../../reporting/summary.js";
 import { textReport } from "../../reporting/text-report.js";
 import { readWishes, WishesError } from "../../wishes/read-wishes.js";
 import { NO_WISHES, type WishesFile } from "../../wishes/wishes-file.js";
-import { answerOrder } from "../../work/answer-order.js";
 import type { Outcome } from "../exit-codes.js";
 import { type ParsedLine, UsageError } from "../flags.js";
 import { FileTrouble, type Outside, STANDARD_STREAM } from "../outside.js";
+import { answered } from "./answered.js";
 import { refuseOtherEndings } from "./score-endings.js";
 import { expectShortRun } from "./short-run.js";
 
@@ -42,9 +41,7 @@ export async function arrangeOne(line: ParsedLine, outside: Outside): Promise<Ou
     const beside = await besideIn(request, outside);
     const name = nameOfInput(request.input);
     const order = { kind: "arrange", score, options, wishes, isCompressed, beside } as const;
-    const answer = request.isQuiet
-      ? answerOrder(order)
-      : outside.duringWork(`Arranging ${oneLine(name)}`, () => answerOrder(order));
+    const answer = answered(order, { doing: "Arranging", file: name, isQuiet: request.isQuiet }, outside);
     if (answer.kind === "refused") {
       const findings = answer.findings.map((finding) => ofFile(name, finding));
       return refused("scoreRefused", findings, request, outside);

@@ -1,12 +1,11 @@
 import { type Finding, ofFile, textOfFinding } from "../../diagnostics.js";
-import { oneLine } from "../../one-line.js";
 import { completeOptions, OptionsError } from "../../options/option-checking.js";
 import type { ArrangeOptions } from "../../options/options.js";
-import { answerOrder } from "../../work/answer-order.js";
 import type { CheckOrder, DoneFor, KeysOrder } from "../../work/order.js";
 import type { Outcome } from "../exit-codes.js";
 import { type ParsedLine, UsageError } from "../flags.js";
 import { type Outside, STANDARD_STREAM } from "../outside.js";
+import { answered } from "./answered.js";
 import { expectShortRun } from "./short-run.js";
 
 /** Orders that read a score and do not change it. */
@@ -43,9 +42,7 @@ export async function askOfOneScore<Asked extends AboutScore>(
   try {
     const options = completeOptions(asked);
     const order = question.order(await outside.read(input), options);
-    const answer = isQuiet
-      ? answerOrder(order)
-      : outside.duringWork(`${question.doing} ${oneLine(file)}`, () => answerOrder(order));
+    const answer = answered(order, { doing: question.doing, file, isQuiet }, outside);
     const findings = answer.findings.map((finding) => ofFile(file, finding));
     if (answer.kind === "refused") return refused("scoreRefused", findings);
     const report: ReportOn<Asked> = { ...answer.report, findings };

@@ -1,4 +1,3 @@
-import { Findings } from "../../diagnostics.js";
 import {
   attributeOf,
   childNamed,
@@ -12,7 +11,6 @@ import {
   type XmlElement,
 } from "../../xml/xml-tree.js";
 import { readOwnMark } from "../round-trip/provenance.js";
-import { walkedParts } from "../timeline/walked-score.js";
 import { withSymbolsApart } from "./symbols-apart.js";
 import { withWholeGroups } from "./whole-groups.js";
 
@@ -55,7 +53,8 @@ export function engravingCopy(document: XmlDocument, shown: ShownParts): Engravi
     partsOf(document.root).find((part) => isGuitar(part) === isOurs),
   );
   const isMoved = firstRoot(lead) !== firstRoot(guitarPart);
-  const apart = leadApart(document.root, lead, guitarPart);
+  const shownApart = (part: XmlElement) =>
+    part === lead && guitarPart !== undefined ? withSymbolsApart(part, guitarPart) : part;
   const notes: EngravedNote[] = [];
   const root = withElements(document.root, (child) => {
     if (child.name === "part-list")
@@ -65,7 +64,7 @@ export function engravingCopy(document: XmlDocument, shown: ShownParts): Engravi
     if (child.name !== "part") return child;
     if (!isShown(child)) return undefined;
     const guitar = isGuitar(child);
-    const part = guitar && isRepeated ? withoutWhatTheLeadSays(child, isMoved) : (apart.get(child) ?? child);
+    const part = guitar && isRepeated ? withoutWhatTheLeadSays(child, isMoved) : shownApart(child);
     return withIds(part, guitar ? (hasTab(child) ? "tab" : "guitar") : "lead", notes);
   });
   return { document: { ...document, root }, notes };
@@ -73,18 +72,6 @@ export function engravingCopy(document: XmlDocument, shown: ShownParts): Engravi
 
 const partsOf = (root: XmlElement): readonly XmlElement[] =>
   elementsOf(root).filter(({ name }) => name === "part");
-
-/** The lead part of a score of ours with chord symbols that can be read. */
-function leadApart(
-  root: XmlElement,
-  lead: XmlElement | undefined,
-  guitar: XmlElement | undefined,
-): ReadonlyMap<XmlElement, XmlElement> {
-  if (lead === undefined || guitar === undefined) return new Map();
-  const walked = walkedParts(root, new Findings());
-  const [here, there] = [lead, guitar].map((part) => walked.find(({ element }) => element === part));
-  return here && there ? new Map([[lead, withSymbolsApart(here, there)]]) : new Map();
-}
 
 function hasTab(part: XmlElement): boolean {
   for (const clef of everyNamed(part, "clef")) if (childText(clef, "sign") === "TAB") return true;

@@ -1,6 +1,5 @@
-import { Findings } from "../../diagnostics.js";
-import { attributeOf, type XmlElement } from "../../xml/xml-tree.js";
-import { walkedPart } from "../timeline/walked-score.js";
+import type { XmlElement } from "../../xml/xml-tree.js";
+import { walkedAlone } from "../timeline/walked-score.js";
 import { lineNumber, type Numbered, withLineNumber } from "./line-numbers.js";
 import {
   type Mark,
@@ -72,9 +71,7 @@ function writtenStaves(
   parts: readonly XmlElement[],
   staves: readonly StaffWritten[],
 ): readonly WrittenStaff[] {
-  const walked = parts.map((element) =>
-    walkedPart({ id: attributeOf(element, "id") ?? "", name: "", element }, new Findings()),
-  );
+  const walked = parts.map(walkedAlone);
   return staves.flatMap(({ part, staff, isTab }) => {
     const here = walked[part];
     if (here === undefined) return [];
@@ -125,8 +122,8 @@ function hang(piece: Piece, { staff, note }: Spot, number: number | undefined, a
     if (!isThere) additions.onNotes.set(note.element, [...signs, { ...piece.sign, element }]);
   } else if (piece.kind === "direction") {
     const { direction, measure, at } = piece;
-    const part = staff.part.element;
-    const added = { name, direction, type: element, measure, at, part, staff: staff.number };
+    const { part, number: ofPart } = staff;
+    const added = { name, direction, type: element, measure, at, part, staff: ofPart };
     const isThere = additions.directions.some(
       (other) =>
         other.direction !== direction &&

@@ -38,7 +38,7 @@ const LINES = [
 
 const OF_PITCH = ["glissando", "slide", "accidental-mark", "tied"];
 
-/** The signs of a `<note>`, in the order they stand in. */
+/** The signs of a `<note>`: what ends there before what begins, else in the order they stand in. */
 export function signsOnNote(note: XmlElement): readonly Sign[] {
   const inNotations = childrenNamed(note, "notations").flatMap((notations) =>
     elementsOf(notations).flatMap((one): readonly Sign[] => {
@@ -49,7 +49,7 @@ export function signsOnNote(note: XmlElement): readonly Sign[] {
     }),
   );
   const lyrics = childrenNamed(note, "lyric").flatMap((lyric) => signIn(lyric, "note", false));
-  return [...inNotations, ...lyrics];
+  return [...inNotations, ...lyrics].sort((a, b) => Number(b.end === "stop") - Number(a.end === "stop"));
 }
 
 function signIn(one: XmlElement, holder: Sign["holder"], isOfPitch: boolean): readonly Sign[] {

@@ -29,10 +29,7 @@ function markNamesIn(measure: XmlElement, open: Set<string>): readonly string[] 
   for (const child of measure.children) {
     if (child.kind !== "element" || (child.name !== "note" && child.name !== "direction")) continue;
     const staff = childText(child, "staff") ?? "1";
-    // What ends on a note does so before the next begins there.
-    const signs = (child.name === "note" ? signsOnNote(child) : signsOfDirection(child)).toSorted(
-      (a, b) => Number(b.end === "stop") - Number(a.end === "stop"),
-    );
+    const signs = child.name === "note" ? signsOnNote(child) : signsOfDirection(child);
     for (const { name, end, element } of signs) {
       const line = `${child.name} ${staff} ${lineName(element)}`;
       const isGoingOn = end !== undefined && end !== "start" && open.has(line);

@@ -95,6 +95,10 @@ export const placesOn = ({ part, staff }: MarkedStaff): readonly StaffPlace[] =>
 
 export const thousandths = (quarters: Quarters): number => Math.round(quarters.valueOf() * 1000);
 
+/** A time of a part from the start of its measure. */
+const inMeasure = ({ measures }: WalkedPart, measure: number, at: Quarters): number =>
+  thousandths(at.sub(measures[measure]?.start ?? 0));
+
 function placeOf(
   part: WalkedPart,
   { element, measure, at, voice, staff, isGrace, written }: WalkedNote,
@@ -103,7 +107,7 @@ function placeOf(
   return {
     element,
     measure,
-    at: thousandths(at.sub(part.measures[measure]?.start ?? 0)),
+    at: inMeasure(part, measure, at),
     voice,
     midi: pitch && midiOf(soundingPitch(pitch, shiftAt(part.shifts, staff, at))),
     isGrace,
@@ -119,25 +123,18 @@ function notePieces(staff: MarkedStaff): readonly Piece[] {
   const places = placesOn(staff);
   for (const place of places)
     highest.set(momentOf(place), Math.max(place.midi ?? 0, highest.get(momentOf(place)) ?? 0));
-  return places.flatMap((on) =>
-    // What ends on a note does so before the next begins there.
-    signsOnNote(on.element)
-      .toSorted((a, b) => Number(b.end === "stop") - Number(a.end === "stop"))
-      .map((sign): Piece => {
-        const isHighest = on.midi === highest.get(momentOf(on));
-        return { kind: "note", sign, on, isHighest, isTab: staff.isTab };
-      }),
-  );
+  return places.flatMap((on) => {
+    const isHighest = on.midi === highest.get(momentOf(on));
+    return signsOnNote(on.element).map(
+      (sign): Piece => ({ kind: "note", sign, on, isHighest, isTab: staff.isTab }),
+    );
+  });
 }
 
 function directionPieces({ part, staff, isTab }: MarkedStaff): readonly Piece[] {
   const here = part.directions
     .filter(({ element }) => element.name === "direction" && (childText(element, "staff") || "1") === staff)
-    .map(({ at, measure, element }) => ({
-      element,
-      measure,
-      at: thousandths(at.sub(part.measures[measure]?.start ?? 0)),
-    }));
+    .map(({ at, measure, element }) => ({ element, measure, at: inMeasure(part, measure, at) }));
   const barres = barreMarksAmong(
     here.map(({ element, measure, at }) => ({ element, at: measure * 1e6 + at })),
   );

@@ -1,4 +1,3 @@
-import { Findings } from "../../diagnostics.js";
 import {
   attributeOf,
   childNamed,
@@ -15,7 +14,6 @@ import { copiedElement } from "../guitar-writing/copied-element.js";
 import { soundElement } from "../guitar-writing/direction-element.js";
 import { placed } from "../guitar-writing/staff-music.js";
 import type { WalkedPart } from "../timeline/walked-part.js";
-import { walkedPart } from "../timeline/walked-score.js";
 import type { Sign } from "./mark-kinds.js";
 import { placesOn, thousandths } from "./marks-on-staff.js";
 
@@ -34,17 +32,14 @@ export interface AddedDirection {
   /** Position of the measure, from 0, and thousandths of a quarter in it. */
   readonly measure: number;
   readonly at: number;
-  readonly part: XmlElement;
+  readonly part: WalkedPart;
   readonly staff: number | undefined;
 }
 
 /** The parts with what is added, in the places that the writer has for such: signs before the note of their time. */
 export function withAdditions(parts: readonly XmlElement[], additions: Additions): readonly XmlElement[] {
   return parts.map((part) => {
-    const placements = placementsIn(
-      part,
-      additions.directions.filter((one) => one.part === part),
-    );
+    const placements = placementsOf(additions.directions.filter((one) => one.part.element === part));
     return withElements(part, (measure) =>
       withChildren(
         measure,
@@ -67,10 +62,8 @@ interface Placements {
   readonly after: Map<XmlElement, XmlElement[]>;
 }
 
-function placementsIn(part: XmlElement, directions: readonly AddedDirection[]): Placements {
+function placementsOf(directions: readonly AddedDirection[]): Placements {
   const placements: Placements = { before: new Map(), after: new Map() };
-  if (directions.length === 0) return placements;
-  const walked = walkedPart({ id: attributeOf(part, "id") ?? "", name: "", element: part }, new Findings());
   // Signs that came in one direction stand in one.
   const groups = new Map<XmlElement, Map<string, AddedDirection[]>>();
   for (const added of directions) {
@@ -81,12 +74,12 @@ function placementsIn(part: XmlElement, directions: readonly AddedDirection[]): 
   }
   for (const [first, ...rest] of [...groups.values()].flatMap((one) => [...one.values()])) {
     if (first === undefined) continue;
-    const anchor = anchorFor(walked, first);
+    const anchor = anchorFor(first);
     if (anchor === undefined) continue;
     const types = [first, ...rest].map(({ type }) => type);
     const style = { staff: first.staff, isTab: false, isMain: true, melodyVoice: 1 };
     const between = { at: first.at, element: signElement(first.direction, types) };
-    const one = placed(between, anchor.at, style, 1000 / divisionsOf(part));
+    const one = placed(between, anchor.at, style, 1000 / divisionsOf(first.part.element));
     const places = anchor.isAfter ? placements.after : placements.before;
     places.set(anchor.element, [...(places.get(anchor.element) ?? []), one]);
   }
@@ -101,16 +94,16 @@ interface Anchor {
 }
 
 /** What a sign stands before: the note of its time, else the one that lasts over it; at the end, behind the last. */
-function anchorFor(walked: WalkedPart, { measure, at, staff }: AddedDirection): Anchor | undefined {
-  const notes = placesOn({ part: walked, staff: String(staff ?? 1), isTab: false }).filter(
+function anchorFor({ part, measure, at, staff }: AddedDirection): Anchor | undefined {
+  const notes = placesOn({ part, staff: String(staff ?? 1), isTab: false }).filter(
     (place) => place.measure === measure && !place.isGrace && !place.isInChord,
   );
-  const length = thousandths(walked.measures[measure]?.length ?? walked.end);
+  const length = thousandths(part.measures[measure]?.length ?? part.end);
   const [first] = notes;
   const voice = notes.filter((place) => place.voice === first?.voice);
   const last = voice.at(-1);
   if (at >= length && last !== undefined) {
-    const element = endOfChord(walked.measures[measure]?.element, last.element);
+    const element = endOfChord(part.measures[measure]?.element, last.element);
     return { element, isAfter: true, at: length };
   }
   const here = notes.find((place) => place.at === at) ?? voice.findLast((place) => place.at <= at) ?? first;

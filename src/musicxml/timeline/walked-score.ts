@@ -1,5 +1,5 @@
 import { type Finding, Findings } from "../../diagnostics.js";
-import type { XmlElement } from "../../xml/xml-tree.js";
+import { attributeOf, type XmlElement } from "../../xml/xml-tree.js";
 import { type NamedPart, partsOf } from "./partwise.js";
 import { walkPart } from "./walk-part.js";
 import type { WalkedPart } from "./walked-part.js";
@@ -25,6 +25,10 @@ export function walkedPart(part: NamedPart, findings: Findings): WalkedPart {
   for (const finding of walk.said) findings.add(finding);
   return walk.part.name === part.name ? walk.part : { ...walk.part, name: part.name };
 }
+
+/** One part by itself, of a score whose oddities are said elsewhere. */
+export const walkedAlone = (element: XmlElement): WalkedPart =>
+  walkedPart({ id: attributeOf(element, "id") ?? "", name: "", element }, new Findings());
 
 interface Walk {
   readonly part: WalkedPart;
