@@ -7,13 +7,15 @@ import { completeOptions } from "../../src/options/option-checking.js";
 import { compressedScore, readScoreText } from "../../src/xml/container.js";
 import { parseXml } from "../../src/xml/parse-xml.js";
 import { printXml } from "../../src/xml/print-xml.js";
-import type { XmlDocument } from "../../src/xml/xml-tree.js";
+import { childText, withElements, type XmlDocument } from "../../src/xml/xml-tree.js";
 import { again, changed, type Made, made, madeFrom } from "./edited.js";
 import {
   barlinesLast,
   type Change,
   changeNote,
   finerDivisions,
+  inMeasures,
+  inPart,
   inTurn,
   merged,
   respelled,
@@ -45,6 +47,7 @@ const parts: Made = madeFrom({});
 const joined: Made = madeFrom({ staves: "joined" });
 const tab: Made = madeFrom({ staves: "tab" });
 const dropped: Made = madeFrom({ lead: "drop" });
+const droppedJoined: Made = madeFrom({ lead: "drop", staves: "joined" });
 
 /** The one edit that is carried through everything below: a fret changed in the TAB of a part. */
 const fretIn = (part: string): Change => changeNote([part, 7, 1, "4/5"], withPlace(4, 7));
@@ -214,4 +217,43 @@ describe("a guitar part that was not written here is left alone", () => {
           },
     ),
   });
+});
+
+describe("a guitar part that stands alone, with little left on one of its staves, is written so that it stays as it is", () => {
+  /** The notes of a staff gone from a measure on, by position. */
+  const withoutNotes = (part: string, staff: string, from: number): Change =>
+    inPart(
+      part,
+      inMeasures((measure, index) =>
+        index < from
+          ? measure
+          : withElements(measure, (child) =>
+              child.name === "note" && (childText(child, "staff") ?? "1") === staff ? undefined : child,
+            ),
+      ),
+    );
+  const staves = [
+    { name: "notation as a part", from: dropped, part: "P1", staff: "1" },
+    { name: "TAB as a part", from: dropped, part: "P2", staff: "1" },
+    { name: "notation of two staves", from: droppedJoined, part: "P1", staff: "1" },
+    { name: "TAB of two staves", from: droppedJoined, part: "P1", staff: "2" },
+  ];
+  describe.each(staves)("$name", ({ from, part, staff }) => {
+    test.each([1, 2, 3, 4, 5, 6])("from measure %i on", (first) => {
+      const once = again(from, withoutNotes(part, staff, first - 1), { texture: "full", notes: "3" });
+      expect(made(parseXml(once.text)).text).toBe(once.text);
+    });
+  });
+
+  test.each(["P1", "P2"].flatMap((part) => [2, 3, 4, 5].map((measures) => ({ part, measures }))))(
+    "$part with its first $measures measures only",
+    ({ part, measures }) => {
+      const shortened = inPart(
+        part,
+        inMeasures((measure, index) => (index < measures ? measure : undefined)),
+      );
+      const once = again(dropped, shortened, { texture: "full", notes: "3" });
+      expect(made(parseXml(once.text)).text).toBe(once.text);
+    },
+  );
 });

@@ -95,8 +95,10 @@ function notationOf(
   const isNextTo = ({ part }: ScoreStaff) => Math.abs(parts.indexOf(part) - parts.indexOf(tab.part)) === 1;
   const isMarked = ({ part }: ScoreStaff) =>
     mark?.parts.length === 2 && mark.parts[1] === tab.part.id && mark.parts[0] === part.id;
+  // Where there is nothing but what the mark names, nothing else can be the notation, however little of it is left.
+  const isNoneBeside = candidates.every(({ part }) => mark?.parts.includes(part.id));
   const accepted = likenesses.filter(({ staff, notes, chords, moments }) => {
-    if (chords >= SAME_MUSIC && notes >= SAME_MUSIC) return true;
+    if (isNoneBeside || (chords >= SAME_MUSIC && notes >= SAME_MUSIC)) return true;
     const isGuitarLike = staff.notes.some(({ finger }) => finger !== undefined) || isMarked(staff);
     return isGuitarLike && moments >= SAME_RHYTHM && (staff.part === tab.part || isNextTo(staff));
   });
