@@ -1,6 +1,7 @@
 import type { ArrangedEvent, Arrangement } from "../arrangement/arrangement.js";
 import type { TuneWishes } from "../arranging/arrange-settings.js";
 import { arrangeTune } from "../arranging/arrange-tune.js";
+import { arrangingProblem } from "../arranging/tune-problem.js";
 import type { Finding, Findings } from "../diagnostics.js";
 import { eventLinks } from "../song/playing-links.js";
 import type { Tune } from "../song/tune.js";
@@ -15,6 +16,7 @@ import {
   restNotKept,
 } from "./edit-findings.js";
 import { type Edit, type EditWishes, isAskedAt, wishesFromEdits } from "./edit-wishes.js";
+import { editsAtOdds } from "./edits-at-odds.js";
 import type { ReturnedPart } from "./guitar-part-notes.js";
 import { sayLostEdits } from "./lost-edits.js";
 
@@ -25,7 +27,7 @@ const EDITS_SAID_ONE_BY_ONE = 40;
  * Arranges a tune around what a player changed in its guitar part. `fresh` is the arrangement as it was
  * written, `tune` lies where the guitar plays it, `wishes` are those of the new arrangement. What the
  * player did not touch stays as it came; only the moments beside an edit move, and they only where the
- * hand could not get there in time.
+ * hand could not get there in time. undefined where the tune cannot be played there as it is asked now.
  */
 export function arrangeAroundEdits(
   fresh: Arrangement,
@@ -33,13 +35,14 @@ export function arrangeAroundEdits(
   returned: ReturnedPart,
   wishes: TuneWishes,
   findings: Findings,
-): Arrangement {
+): Arrangement | undefined {
   const edits = wishesFromEdits(fresh, tune, returned, wishes, findings);
   const isAllAsWritten = edits.isAsWritten && returned.isRestKept && wishes.wishes.length === 0;
   const kept = returned.isRestKept ? edits.kept : [];
   const around = isAllAsWritten
     ? { arrangement: fresh, granted: edits.edits, rest: kept, said: [] }
     : aroundEdits(fresh, tune, edits.edits, kept, wishes);
+  if (around === undefined) return undefined;
   sayEdits({ ...edits, granted: around.granted }, tune, wishes.wishes, findings);
   for (const finding of around.said) findings.add(finding);
   sayLostEdits(
@@ -69,14 +72,14 @@ function aroundEdits(
   edits: readonly Edit[],
   kept: readonly GripWish[],
   wishes: TuneWishes,
-): AroundEdits {
+): AroundEdits | undefined {
   const around = (own: readonly Edit[], rest: readonly GripWish[]): Arrangement | undefined =>
     arrangeTune(tune, fresh.transposition, {
       ...wishes,
       wishes: [...wishes.wishes, ...own.map(({ wish }) => wish), ...rest],
     });
   const asItCame = around(edits, kept);
-  if (asItCame === undefined) return withoutRest(fresh, edits, (own) => around(own, []));
+  if (asItCame === undefined) return withoutRest(tune, edits, wishes, (own) => around(own, []));
   const before = hurriedMoves(tune, fresh, wishes);
   const hurried = hurriedMoves(tune, asItCame, wishes);
   const unwritten = hurried.filter((move) => !before.includes(move));
@@ -100,26 +103,24 @@ function aroundEdits(
  * edit may also be at odds with what is asked now, such as a bass: that was asked last, and counts.
  */
 function withoutRest(
-  fresh: Arrangement,
+  tune: Tune,
   edits: readonly Edit[],
+  wishes: TuneWishes,
   around: (own: readonly Edit[]) => Arrangement | undefined,
-): AroundEdits {
-  const said = [restNotKept()];
-  const withAll = around(edits);
-  if (withAll !== undefined) return { arrangement: withAll, granted: edits, rest: [], said };
-  let granted: readonly Edit[] = [];
-  let arrangement = around([]);
-  for (const edit of edits.slice(0, EDITS_TRIED_ONE_BY_ONE)) {
-    const withIt = arrangement && around([...granted, edit]);
-    if (withIt === undefined) continue;
-    arrangement = withIt;
-    granted = [...granted, edit];
+): AroundEdits | undefined {
+  const problemWith = (own: readonly Edit[]) =>
+    arrangingProblem(tune, { ...wishes, wishes: [...wishes.wishes, ...own.map(({ wish }) => wish)] });
+  let left = edits;
+  while (left.length > 0) {
+    const atOdds = editsAtOdds(problemWith(left), left);
+    if (atOdds.size === 0) break;
+    left = left.filter((edit) => !atOdds.has(edit));
   }
-  return { arrangement: arrangement ?? fresh, granted, rest: [], said };
+  const withThose = around(left);
+  const granted = withThose === undefined ? [] : left;
+  const arrangement = withThose ?? around([]);
+  return arrangement && { arrangement, granted, rest: [], said: [restNotKept()] };
 }
-
-/** Each is an arrangement of its own; what comes after them is not kept. */
-const EDITS_TRIED_ONE_BY_ONE = 8;
 
 /** How many moments beside an edit may move, the fewest first. */
 const REACHES = [1, 2, 4];

@@ -59,21 +59,25 @@ function rearranged(
     findings.add(nothingKept(reason));
     return undefined;
   }
-  const place = placeOf(tune, movedBy(tune, returned.guitar) ?? 0, made, findings);
-  const { transposition } = place;
+  const semitones = movedBy(tune, returned.guitar) ?? 0;
+  const then = placeOf(tune, semitones, made);
+  const place = returned.isRestKept ? then : placeOf(tune, semitones, now);
+  for (const finding of place.said) findings.add(finding);
+  const { transposition } = then;
   if (!returned.isRestKept && isBeyond(tune, transposition, made.wishes, now.wishes)) {
-    findings.add(nothingKept("needs more of the neck than is asked for now"));
+    findings.add(nothingKept(BEYOND));
     return undefined;
   }
-  // Nothing but the board: what else was asked for then does not count now.
-  const board: Fretboard = { instrument: place.board.instrument, melodyStrings: place.board.melodyStrings };
   const moved = transposedTune(tune, transposition);
-  const fresh = arrangeTune(moved, transposition, { ...made.wishes, ...board, wishes: [] });
+  const fresh = arrangeTune(moved, transposition, { ...made.wishes, ...then.board, wishes: [] });
   if (fresh === undefined) return undefined;
-  const wishes = returned.isRestKept ? { ...now.wishes, ...board } : now.wishes;
+  const wishes = { ...now.wishes, ...place.board };
   const arrangement = arrangeAroundEdits(fresh, moved, returned, wishes, findings);
-  return { arrangement, wishes, fresh, freshBoard: board };
+  if (arrangement === undefined) findings.add(nothingKept(BEYOND));
+  return arrangement && { arrangement, wishes, fresh, freshBoard: then.board };
 }
+
+const BEYOND = "needs more of the neck than is asked for now";
 
 /** Whether the melody lay where it was to lie then, and does not lie where it is to lie now. */
 const isBeyond = (tune: Tune, { semitones }: Transposition, made: Fretboard, now: Fretboard): boolean =>
@@ -101,21 +105,26 @@ function movedBy(tune: Tune, score: GuitarScore): number | undefined {
   return [...counts].sort((a, b) => b[1] - a[1] || Math.abs(a[0]) - Math.abs(b[0]))[0]?.[0];
 }
 
-/** The transposition of the guitar part that came, spelled as the key asked for is spelled. */
+/** The transposition of the guitar part that came, spelled as the key asked for is spelled, and what is said of it. */
 function placeOf(
   tune: Tune,
   semitones: number,
   { wishes, key }: AskedFor,
-  findings: Findings,
-): { readonly transposition: Transposition; readonly board: Fretboard } {
-  const plain = { transposition: transpositionBy(tune, semitones), board: wishes };
+): {
+  readonly transposition: Transposition;
+  readonly board: Fretboard;
+  readonly said: readonly Finding[];
+} {
+  // Nothing but the board: the rest of the wishes is another matter.
+  const boardOf = ({ instrument, melodyStrings }: Fretboard): Fretboard => ({ instrument, melodyStrings });
+  const plain = { transposition: transpositionBy(tune, semitones), board: boardOf(wishes), said: [] };
   if (key.kind === "best") return plain;
   const said = new Findings();
   try {
-    const choice = chooseKey(tune, wishes, key, said);
-    if (choice.transposition.semitones !== semitones) return plain;
-    for (const finding of said.all) findings.add(finding);
-    return choice;
+    const { transposition, board } = chooseKey(tune, wishes, key, said);
+    return transposition.semitones === semitones
+      ? { transposition, board: boardOf(board), said: said.all }
+      : plain;
   } catch (error) {
     if (error instanceof ScoreError) return plain;
     throw error;

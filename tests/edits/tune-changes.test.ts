@@ -246,6 +246,26 @@ describe("other options than it was made with", () => {
     expect(Math.max(...back.attacks.map(fret))).toBeLessThan(top);
   });
 
+  const WIDE = leadSheetFromText(`title: Ladder in the Loft
+key: 0 major
+time: 4/4
+tempo: 100
+
+[C] E3/2 G3/4 C4/4 | [F] A4/2 C5/4 F5/4 | [G7] G5/2 F5/4 B4/4 | [C] C5/2 E4/4 C3/4 ||`);
+
+  test.each([
+    { bass: "walking" },
+    { bass: "roots" },
+    { texture: "full" },
+    { notes: "3" },
+    { rests: "struck" },
+  ])("a tune too wide for its strings goes where it went, as it is asked for now: %o", (options) => {
+    const back = again(made(parseXml(WIDE)), (root) => root, options);
+    expect(back.attacks).toEqual(made(parseXml(WIDE), options).attacks);
+    expect(back.said).toContain("melody-on-more-of-the-neck 1:1");
+    expect(again(back, (root) => root).text).toBe(back.text);
+  });
+
   test("another key keeps nothing, and says so", () => {
     const back = again(written, edit, { key: "G" });
     expect(back.said).toEqual(["edits-not-kept", "lead-moved"]);
