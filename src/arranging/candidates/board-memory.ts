@@ -43,11 +43,11 @@ const BOARDS = 4;
 
 /** With more grips than this it is time to forget; of those that are held most tunes have their own. */
 const STRUCK_GRIPS = 80_000;
-const HELD_GRIPS = 40_000;
+const HELD_GRIPS = 15_000;
 
 /** Columns of the tunes arranged last, and chords under one of their notes. */
 const COLUMNS = 500;
-const CHORDS = 100;
+const CHORDS = 20;
 
 /** Sets of strings and frets whose fingers are remembered. */
 const FINGERED = 50_000;
