@@ -219,7 +219,7 @@ describe("a guitar part that was not written here is left alone", () => {
   });
 });
 
-describe("a guitar part that stands alone, with little left on one of its staves, is written so that it stays as it is", () => {
+describe("a guitar part of which much is gone is written so that it stays as it is", () => {
   /** The notes of a staff gone from a measure on, by position. */
   const withoutNotes = (part: string, staff: string, from: number): Change =>
     inPart(
@@ -256,4 +256,24 @@ describe("a guitar part that stands alone, with little left on one of its staves
       expect(made(parseXml(once.text)).text).toBe(once.text);
     },
   );
+
+  const PARTS = [
+    { name: "notation", from: dropped, gone: ["P1"] },
+    { name: "TAB", from: dropped, gone: ["P2"] },
+    { name: "notation and TAB", from: dropped, gone: ["P1", "P2"] },
+    { name: "two staves", from: droppedJoined, gone: ["P1"] },
+    { name: "notation beside a lead sheet", from: parts, gone: ["P2"] },
+    { name: "TAB beside a lead sheet", from: parts, gone: ["P3"] },
+    { name: "notation and TAB beside a lead sheet", from: parts, gone: ["P2", "P3"] },
+    { name: "two staves beside a lead sheet", from: joined, gone: ["P2"] },
+    { name: "TAB alone beside a lead sheet", from: tab, gone: ["P2"] },
+    { name: "all parts", from: parts, gone: ["P1", "P2", "P3"] },
+  ];
+  describe.each(PARTS)("$name", ({ from, gone }) => {
+    test.each([1, 2, 3])("without its first %i measures, with their clefs and tunings", (count) => {
+      const shortened = inMeasures((measure, index) => (index < count ? undefined : measure));
+      const once = again(from, inTurn(...gone.map((part) => inPart(part, shortened))));
+      expect(made(parseXml(once.text)).text).toBe(once.text);
+    });
+  });
 });

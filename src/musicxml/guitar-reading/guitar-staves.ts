@@ -33,7 +33,7 @@ export function guitarStaves(
   mark: OwnMark | undefined,
 ): GuitarStaves | undefined {
   const staves = parts.flatMap(stavesOf);
-  const tabs = tabStaves(staves);
+  const tabs = tabStaves(staves, mark);
   const tab = most(tabs, ({ part, notes }) => [
     Number(mark?.parts.includes(part.id)),
     notes.filter(isPlaced).length,
@@ -64,12 +64,16 @@ function stavesOf(part: WalkedPart): readonly ScoreStaff[] {
 }
 
 /**
- * Staves with a TAB clef; where the score has none, those that are called another's alternate or have
- * their lines tuned.
+ * Staves with a TAB clef; where the score has none, those that are called another's alternate or have their lines
+ * tuned; and where all that went with its first measure, those of ours that give a place for every note.
  */
-function tabStaves(staves: readonly ScoreStaff[]): readonly ScoreStaff[] {
-  const clefs = staves.filter(hasTabClef);
-  return clefs.length > 0 ? clefs : staves.filter(({ part, staff }) => part.copyStaves.has(staff));
+function tabStaves(staves: readonly ScoreStaff[], mark: OwnMark | undefined): readonly ScoreStaff[] {
+  const signs = [
+    hasTabClef,
+    ({ part, staff }: ScoreStaff) => part.copyStaves.has(staff),
+    ({ part, notes }: ScoreStaff) => mark?.parts.includes(part.id) === true && notes.every(isPlaced),
+  ];
+  return signs.map((sign) => staves.filter(sign)).find((found) => found.length > 0) ?? [];
 }
 
 const hasTabClef = ({ part, staff }: ScoreStaff): boolean =>

@@ -66,11 +66,15 @@ export const isOwnField = (field: XmlElement): boolean => attributeOf(field, "na
 export const markText = ({ parts, lead, options }: OwnMark, made: Digests): string =>
   JSON.stringify({ parts, lead, options, made });
 
+/** By its clef, or where that went with the first measure, by notes that have a string and a fret. */
 function hasTabStaff(part: XmlElement): boolean {
   for (const clef of everyNamed(part, "clef")) {
     const sign = childNamed(clef, "sign");
     if (sign !== undefined && textOf(sign).trim() === "TAB") return true;
   }
+  for (const technical of everyNamed(part, "technical"))
+    if (childNamed(technical, "string") !== undefined && childNamed(technical, "fret") !== undefined)
+      return true;
   return false;
 }
 
