@@ -183,14 +183,25 @@ interface Ranked {
 const PLACES = 2 ** 12;
 const COSTS = 2 ** 29;
 
+/** More classes than a column has: a class and a bound fit one number that sorts by itself. */
+const CLASSES = 2 ** 8;
+
+/** Room that is used again by every question: asked one after another, none is answered while another is. */
+const room = {
+  keys: new Float64Array(PLACES),
+  order: new Uint16Array(PLACES),
+  costs: new Float64Array(PLACES),
+  ahead: new Float64Array(CLASSES ** 2),
+};
+
 function rankedByClass(
   table: Float64Array,
   { count, of }: ChoiceClasses,
   sourcesOf: KnownSteps["sourcesOf"] | undefined,
 ): Ranked {
+  const { keys, order, costs } = room;
   let cheapest = Number.POSITIVE_INFINITY;
   for (let entry = 0; entry < table.length; entry += 1) cheapest = Math.min(cheapest, table[entry] ?? 0);
-  const keys = new Float64Array(table.length);
   const bound: number[] = [];
   const starts: number[] = new Array(count + 1).fill(0);
   let listed = 0;
@@ -207,11 +218,9 @@ function rankedByClass(
     listed += 1;
   }
   for (let one = 1; one <= count; one += 1) starts[one] = (starts[one] ?? 0) + (starts[one - 1] ?? 0);
-  const sorted = keys.subarray(0, listed).sort();
-  const order = new Uint16Array(listed);
-  const costs = new Float64Array(listed);
+  keys.subarray(0, listed).sort();
   for (let at = 0; at < listed; at += 1) {
-    const entry = (sorted[at] ?? 0) % PLACES;
+    const entry = (keys[at] ?? 0) % PLACES;
     order[at] = entry;
     costs[at] = table[entry] ?? 0;
   }
@@ -225,9 +234,6 @@ function sortedByCost(table: Float64Array): readonly number[] {
     .sort((one, other) => (table[one] ?? 0) - (table[other] ?? 0));
 }
 
-/** More classes than a column has: a class and a bound fit one number that sorts by itself. */
-const CLASSES = 2 ** 8;
-
 /**
  * For a goal's class the classes it may be reached from, the least possible sum first, each with that sum as one
  * number; worked out when first asked.
@@ -238,10 +244,10 @@ function goalOrders(
   least: (givenClass: number, goalClass: number) => number,
 ): (goalClass: number) => Float64Array {
   const known: (Float64Array | undefined)[] = Array.from({ length: goals.count });
-  const keys = new Float64Array(starts.length);
   return (goalClass) => {
     const before = known[goalClass];
     if (before !== undefined) return before;
+    const keys = room.ahead.subarray(goalClass * CLASSES, (goalClass + 1) * CLASSES);
     let count = 0;
     for (let given = 0; given + 1 < starts.length; given += 1) {
       const start = starts[given] ?? 0;
@@ -251,7 +257,7 @@ function goalOrders(
       keys[count] = ((costs[start] ?? 0) + step) * CLASSES + given;
       count += 1;
     }
-    const ahead = keys.slice(0, count).sort();
+    const ahead = keys.subarray(0, count).sort();
     known[goalClass] = ahead;
     return ahead;
   };

@@ -47,19 +47,31 @@ export interface GripNumbers {
   readonly melody: Int32Array;
 }
 
-export const numbersFor = (count: number): GripNumbers => ({
-  placeMm: new Float64Array(count),
-  fingers: new Int32Array(count * FINGERS),
-  voices: new Uint8Array(count * VOICES),
-  supports: new Uint8Array(count),
-  isOnRoot: new Uint8Array(count),
-  top: new Uint8Array(count),
-  strings: new Int32Array(count),
-  stringCount: new Uint8Array(count),
-  frets: new Uint8Array(count * STRINGS),
-  isTiring: new Uint8Array(count),
-  melody: new Int32Array(count),
-});
+/** Room for the numbers of so many grips, all in one piece: widest first, so that each list lies where it may. */
+export function numbersFor(count: number): GripNumbers {
+  const buffer = new ArrayBuffer(count * (8 + 4 * (FINGERS + 2) + VOICES + STRINGS + 5));
+  let at = 0;
+  const bytes = (each: number): number => {
+    const start = at;
+    at += count * each;
+    return start;
+  };
+  const numbers = (each = 1) => new Int32Array(buffer, bytes(each * 4), count * each);
+  const small = (each = 1) => new Uint8Array(buffer, bytes(each), count * each);
+  return {
+    placeMm: new Float64Array(buffer, bytes(8), count),
+    fingers: numbers(FINGERS),
+    strings: numbers(),
+    melody: numbers(),
+    voices: small(VOICES),
+    frets: small(STRINGS),
+    supports: small(),
+    isOnRoot: small(),
+    top: small(),
+    stringCount: small(),
+    isTiring: small(),
+  };
+}
 
 const isRootOrBass = (degree: string | undefined): boolean => degree === "1" || degree === "bass";
 
