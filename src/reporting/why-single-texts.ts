@@ -7,8 +7,8 @@ export const WHY_SINGLE_TEXTS: Readonly<Record<WhySingle, string>> = {
   wished: "as wished",
   "no-grip": "no chord is in reach under it",
   "no-time": "the hand has no time for a chord between the grips around it",
-  "quick-note": "a very quick note off the beat",
-  "passing-note": "a quick passing note",
+  "quick-note": "a quick note off the beat",
+  "passing-note": "a quick note off the beat that is no tone of its chord",
   "weak-beat": "on a weak beat, where the lean texture asks for no chord",
   dearer: "with a chord here the whole would be harder to play",
 };

@@ -2,14 +2,19 @@ import fc from "fast-check";
 import { expect, test } from "vitest";
 import { COSTS } from "../../src/arranging/costs/cost-table.js";
 import { moveCost } from "../../src/arranging/costs/move-cost.js";
+import { type Candidate, melodyString } from "../../src/arranging/grips/candidate.js";
 import { packedColumn } from "../../src/arranging/grips/packed-column.js";
 import { arrangingProblem } from "../../src/arranging/tune-problem.js";
 import { GUITAR } from "../support/guitar.js";
 import { PLAIN_WISHES } from "../support/plain-wishes.js";
 import { tuneOf, tuneSketches } from "../support/random-tune.js";
 
-test("every supporting note let go under a moving melody is paid for, whatever other grips there are", () => {
-  const letGoSeen = { held: 0, single: 0 };
+/** The supporting notes of a grip that lie below the string on which another has the melody. */
+const under = (from: Candidate, to: Candidate) =>
+  from.supports.strings.filter(({ string }) => string > (melodyString(to)?.string ?? 0));
+
+test("every supporting note let go under a moving melody is paid for, but where the melody takes its string", () => {
+  const letGoSeen = { held: 0, single: 0, taken: 0 };
   fc.assert(
     fc.property(tuneSketches({ lowest: 57, highest: 79, mostNotes: 5 }), (sketch) => {
       const wishes = { ...PLAIN_WISHES, texture: "fluent" as const, instrument: GUITAR };
@@ -24,18 +29,25 @@ test("every supporting note let go under a moving melody is paid for, whatever o
           if (to.attack !== "held" && !(to.attack === "single" && mayRingOn)) continue;
           for (const [fromChoice, from] of (problem.columns[link.from]?.candidates ?? []).entries()) {
             const cost = stepCost(fromChoice, toChoice);
-            const letGo = from.degrees.length - to.degrees.length;
-            if (!Number.isFinite(cost) || letGo <= 0) continue;
-            letGoSeen[to.attack] += 1;
+            const letGo = under(from, to).length - to.degrees.length;
+            if (!Number.isFinite(cost) || from.degrees.length === to.degrees.length) continue;
+            const { other } = COSTS.voicing.droppedWhileHeld;
+            const isSameChord = event?.isChordChange === false;
             const bare = moveCost(
               packedColumn(problem.columns[link.from]?.candidates ?? []),
               fromChoice,
               packedColumn(problem.columns[link.to]?.candidates ?? []),
               toChoice,
-              { seconds, texture: "fluent", mmPerSecond: wishes.shift, isRepeated: false },
+              { seconds, texture: "fluent", mmPerSecond: wishes.shift, isRepeated: false, isSameChord },
               COSTS.move,
             );
-            expect(cost).toBeGreaterThanOrEqual(bare + letGo * COSTS.voicing.droppedWhileHeld.other);
+            if (letGo > 0) {
+              letGoSeen[to.attack] += 1;
+              expect(cost).toBeGreaterThanOrEqual(bare + letGo * other);
+            } else if (from.midis.at(-1) !== to.midis.at(-1)) {
+              letGoSeen.taken += 1;
+              expect(cost).toBeLessThan(bare + other);
+            }
           }
         }
       }
@@ -44,4 +56,5 @@ test("every supporting note let go under a moving melody is paid for, whatever o
   );
   expect(letGoSeen.held).toBeGreaterThan(0);
   expect(letGoSeen.single).toBeGreaterThan(0);
+  expect(letGoSeen.taken).toBeGreaterThan(0);
 });

@@ -16,7 +16,13 @@ function struck(diagram: string, lowest = ""): Candidate {
   return grip;
 }
 
-const TERMS: MoveTerms = { seconds: 0.6, texture: "full", mmPerSecond: 1000, isRepeated: false };
+const TERMS: MoveTerms = {
+  seconds: 0.6,
+  texture: "full",
+  mmPerSecond: 1000,
+  isRepeated: false,
+  isSameChord: false,
+};
 
 const costOf = (
   from: string,
@@ -79,6 +85,20 @@ test("going to another set of strings costs, adding a string to it does not", ()
   const weights: MoveWeights = { ...SILENT, stringSetChanged: COSTS.move.stringSetChanged };
   expect(costOf("x x 5:1 5:1 5:1 x", "x x x 5:1 5:1 5:1", {}, weights)).toBeGreaterThan(0);
   expect(costOf(C, "x x 5:1 5:1 5:1 x", {}, weights)).toBe(0);
+});
+
+test("a bass that stays is no bass that goes, whichever voice above it the melody takes", () => {
+  // C, Bb and E under G; then the melody takes the E, or the C goes instead.
+  const whole = packedColumn([struck("x 3:1 x 3:1 5:4 3:1", "1")]);
+  const led = (to: string) => moveCost(whole, 0, packedColumn([struck(to, "1")]), 0, TERMS, ONLY_VOICES);
+  expect(led("x 3:1 x 3:1 5:4 x")).toBe(ONLY_VOICES.voices.voiceComesOrGoes);
+});
+
+test("under one chord the hand and its fingers stay rather than under a change of chord", () => {
+  const weights: MoveWeights = { ...SILENT, fingers: COSTS.move.fingers, travel: COSTS.move.travel };
+  const moves = (isSameChord: boolean) =>
+    costOf("x x 5:1 5:1 5:1 x", "x x 8:2 8:3 8:4 x", { isSameChord }, weights);
+  expect(moves(true)).toBeGreaterThan(1.5 * moves(false));
 });
 
 test("a melody note repeated over its chord is not gripped anew", () => {

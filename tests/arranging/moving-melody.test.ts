@@ -52,17 +52,17 @@ test("in the full texture, too, a chord that has not changed is struck again on 
   expect(events.map(({ attack }) => attack)).toEqual(["struck", "held", "struck"]);
 });
 
-test("a sixteenth off the beat is never struck with a chord of its own", () => {
+test("an eighth off the beat is never struck with a chord of its own", () => {
   let seen = 0;
   fc.assert(
     fc.property(
       tuneSketches({ lowest: 55, highest: 79, mostNotes: 8 }),
       fc.constantFrom("full" as const, "fluent" as const),
       (sketch, texture) => {
-        const wishes = { ...PLAIN_WISHES, texture, tempo: 160, instrument: GUITAR };
+        const wishes = { ...PLAIN_WISHES, texture, tempo: 80, instrument: GUITAR };
         const { events, columns } = arrangingProblem(tuneOf(sketch), wishes);
         for (const [index, event] of events.entries()) {
-          const isQuick = event.weight === 0 && event.seconds < 0.2 && event.isNoteOnset;
+          const isQuick = event.weight === 0 && event.seconds <= 0.4 && event.isNoteOnset;
           if (!isQuick || event.isChordChange) continue;
           seen += 1;
           expect(columns[index]?.candidates.map(({ attack }) => attack)).not.toContain("struck");

@@ -23,6 +23,12 @@ const eighths = (midis: readonly number[], root: number, from = 0): TuneSketch =
   repeat: undefined,
 });
 
+/** The same in quarters, which stand on the beat. */
+const quarters = (midis: readonly number[], root: number): TuneSketch => ({
+  ...eighths(midis, root),
+  notes: midis.map((midi) => ({ midi, eighths: 2, rest: 0 })),
+});
+
 const asSingle = [{ kind: "play", wording: "wish 1", at: 1, as: "single" }] as const;
 
 test.each<[string, TuneSketch, Partial<TuneWishes>]>([
@@ -33,8 +39,8 @@ test.each<[string, TuneSketch, Partial<TuneWishes>]>([
   ["passing-note", eighths([77, 55, 77], 1), { texture: "full", tempo: 320 }],
   ["weak-beat", eighths([77, 56, 77], 1), { texture: "lean", tempo: 320 }],
   ["quick-note", eighths([77, 56, 77, 77], 1), { tempo: 320 }],
-  ["no-time", eighths([77, 58, 77, 77], 3), { tempo: 140 }],
-  ["dearer", eighths([77, 58, 77, 77], 3), { tempo: 140, shift: 5000 }],
+  ["no-time", quarters([77, 58, 77, 77], 3), { tempo: 280 }],
+  ["dearer", quarters([77, 58, 77, 77], 3), { tempo: 280, shift: 5000 }],
   // Nothing sounds lower than the lowest string.
   ["no-grip", eighths([41, 41], 1), { texture: "full", melodyStrings: [6] }],
 ])("a note alone for %s says so", (why, sketch, wishes) => {
@@ -67,7 +73,7 @@ test("the reason holds when a chord is asked for in its place", () => {
         }
       },
     ),
-    { numRuns: 60, examples: [[eighths([77, 58, 77, 77], 3), "fluent", 140, 5000]] },
+    { numRuns: 60, examples: [[quarters([77, 58, 77, 77], 3), "fluent", 280, 5000]] },
   );
   expect([...seen.keys()].toSorted()).toEqual(expect.arrayContaining(["dearer", "no-chord"]));
 });

@@ -49,6 +49,7 @@ export const plainCosts = (ours: CostTable): CostTable => ({
     },
     stringSetChanged: { full: 0, fluent: 0, lean: 0, voices: 0 },
     regrippedOnRepeat: 0,
+    underOneChord: 1,
   },
   texture: {
     ...ours.texture,

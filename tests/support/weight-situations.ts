@@ -295,7 +295,13 @@ const lowestAtRest =
 
 // ---- from one grip to the next ----
 
-const TERMS: MoveTerms = { seconds: 4, texture: "fluent", mmPerSecond: 2000, isRepeated: false };
+const TERMS: MoveTerms = {
+  seconds: 4,
+  texture: "fluent",
+  mmPerSecond: 2000,
+  isRepeated: false,
+  isSameChord: false,
+};
 const TEXTURES: readonly TextureName[] = ["full", "fluent", "lean", "voices"];
 
 const way =
@@ -671,6 +677,12 @@ export const SITUATIONS: readonly Situation[] = [
     },
   ]),
   {
+    weight: "move.underOneChord",
+    because: "the hand leaves its grip where the chord changes rather than under one chord",
+    better: way(40),
+    worse: way(40, { isSameChord: true }),
+  },
+  {
     weight: "move.regrippedOnRepeat",
     because: "a note repeated over its chord keeps the grip",
     better: changed("x x 0 0 0 x", "x x 2:2 0 0 x"),
@@ -755,15 +767,9 @@ export const SITUATIONS: readonly Situation[] = [
     worse: asked("fluent", "struckCost", { ...at(1), seconds: 0.1 }),
   },
   {
-    weight: "texture.passingSeconds",
-    because: "a quick D over C off the beat needs no chord",
-    better: asked("full", "singleCost", { midi: 62, seconds: 0.3 }),
-    worse: asked("full", "singleCost", { midi: 62, seconds: 1 }),
-  },
-  {
     weight: "texture.quickSeconds",
-    because: "nor does a quicker note, whatever it is",
-    better: asked("full", "singleCost", { seconds: 0.15 }),
+    because: "a quick note off the beat needs no chord of its own",
+    better: asked("full", "singleCost", { seconds: 0.3 }),
     worse: asked("full", "singleCost", { seconds: 1 }),
   },
   {

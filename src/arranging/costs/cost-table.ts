@@ -109,6 +109,8 @@ export interface MoveWeights {
   readonly travel: TravelWeights;
   readonly fingers: FingerChangeWeights;
   readonly voices: VoiceWeights;
+  /** How many times as much the way of the hand and other fingers count while the chord stays. */
+  readonly underOneChord: number;
   /** Another set of strings than before. */
   readonly stringSetChanged: Readonly<Record<TextureName, number>>;
   /** The same melody note over the same chord in another place or over another grip. */
@@ -168,7 +170,7 @@ export interface TextureWeights {
   readonly noteShortFluent: readonly number[];
   /** A chord that rings on where it is due to be struck again. */
   readonly heldWhereStrikeIsDue: number;
-  /** A chord struck again though it has not changed, by metric weight; in the full texture off the beat alone. */
+  /** A chord struck again though it has not changed, by metric weight. */
   readonly struckAgain: readonly number[];
   /** A chord with a minor seventh struck under the major one, which is not its own. */
   readonly struckAgainstSeventh: number;
@@ -180,9 +182,7 @@ export interface TextureWeights {
   readonly bareFull: number;
   readonly struckInHasteEachTenth: number;
   readonly hasteSeconds: number;
-  /** Longest a passing note may be to count as quick. */
-  readonly passingSeconds: number;
-  /** A weak note up to this long is quick whatever it is: a sixteenth at 75 quarters a minute. */
+  /** A note off the beat up to this long has no chord of its own: an eighth at 75 quarters a minute. */
   readonly quickSeconds: number;
   /** A pair of fingers wider than it goes at tempo, struck or held, each mm; a grip that lasts `calmSeconds` costs `calmShare` of it. */
   readonly wideAtTempoEachMm: number;
@@ -352,6 +352,8 @@ export const COSTS: CostTable = {
       bassComesOrGoes: 70,
       scale: { full: 1, fluent: 1.3, lean: 1, voices: 0 },
     },
+    // A bar is thought of as one grip with a moving top; the hand moves where the chord does. Common practice.
+    underOneChord: 2,
     // The same set: 96 to 100 of 100 changes stay on their strings.
     stringSetChanged: { full: 70, fluent: 50, lean: 50, voices: 0 },
     regrippedOnRepeat: 3000,
@@ -383,8 +385,7 @@ export const COSTS: CostTable = {
     bareFull: 20000,
     struckInHasteEachTenth: 90,
     hasteSeconds: 0.3,
-    passingSeconds: 0.4,
-    quickSeconds: 0.2,
+    quickSeconds: 0.4,
     wideAtTempoEachMm: 12,
     calmSeconds: 2,
     calmShare: 0.33,

@@ -17,6 +17,8 @@ export interface MoveTerms {
   readonly mmPerSecond: number;
   /** The melody repeats its note over the chord that is there. */
   readonly isRepeated: boolean;
+  /** The chord of before goes on: the hand has no cause to leave its grip. */
+  readonly isSameChord: boolean;
 }
 
 /**
@@ -36,7 +38,10 @@ export function moveCost(
   const { texture } = terms;
   let points = wayCost(travelMm(earlier, from, later, to), terms, weights);
   if ((later.supports[to] === 0) !== (earlier.supports[from] === 0)) points += weights.inAndOutOfHarmony;
-  points += fingerChangeCost(earlier, from, later, to, weights.fingers);
+  // Fingers that move over a chord ringing on leave no grip.
+  const isGripLeft = terms.isSameChord && later.isHeld[to] === 0;
+  points +=
+    fingerChangeCost(earlier, from, later, to, weights.fingers) * (isGripLeft ? weights.underOneChord : 1);
   if (points >= enough) return Math.round(points);
   points += stringSetCost(earlier, from, later, to, texture, weights);
   if (terms.isRepeated && isRegripped(earlier, from, later, to)) points += weights.regrippedOnRepeat;
@@ -47,11 +52,12 @@ export function moveCost(
 /** The part of it that hangs on the way of the hand alone; more for a longer way. */
 export function wayCost(
   mm: number,
-  { seconds, texture, mmPerSecond }: MoveTerms,
+  { seconds, texture, mmPerSecond, isSameChord }: MoveTerms,
   weights: MoveWeights,
 ): number {
   const tooFast = mm > mmPerSecond * seconds ? weights.tooFast[texture] : 0;
-  return tooFast + travelCost(mm, seconds, texture, weights.travel);
+  const travel = travelCost(mm, seconds, texture, weights.travel);
+  return tooFast + travel * (isSameChord ? weights.underOneChord : 1);
 }
 
 function stringSetCost(

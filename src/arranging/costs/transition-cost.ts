@@ -3,9 +3,11 @@ import type { Chord } from "../../harmony/chord-tones.js";
 import type { KnownSteps, StepCost } from "../../search/choice-graph.js";
 import type { EventLink } from "../../song/playing-links.js";
 import type { TuneEvent } from "../events/tune-events.js";
+import { melodyPlaceOf, NO_MELODY, STRINGS } from "../grips/grip-rows.js";
 import type { PackedColumn } from "../grips/packed-column.js";
+import type { Supports } from "../grips/supports.js";
 import { brokenLines } from "./broken-lines.js";
-import type { CostTable } from "./cost-table.js";
+import type { CostTable, VoicingWeights } from "./cost-table.js";
 import { type MoveTerms, moveCost, wayCost } from "./move-cost.js";
 import { leastWay, placeClasses } from "./place-classes.js";
 import { releaseCost } from "./release-cost.js";
@@ -41,13 +43,12 @@ export function transitionTerms(
 ): TransitionTerms {
   const isNext = to === from + 1;
   const melodyRingsOn = isNext && toEvent.note !== undefined && !toEvent.isNoteOnset;
+  const isSameChord = isNext && !toEvent.isChordChange && toEvent.chord !== undefined;
   const isRepeated =
     // Voices may move under a note that is sung again.
     texture !== "voices" &&
-    isNext &&
+    isSameChord &&
     !melodyRingsOn &&
-    !toEvent.isChordChange &&
-    toEvent.chord !== undefined &&
     fromEvent.note !== undefined &&
     fromEvent.note.midi === toEvent.note?.midi;
   return {
@@ -55,6 +56,7 @@ export function transitionTerms(
     texture,
     mmPerSecond,
     isRepeated,
+    isSameChord,
     isNext,
     melodyRingsOn,
     isMissed,
@@ -94,7 +96,10 @@ export function transitionSteps(
   const isSung = earlier.isSung && later.isSung;
   const cost: KnownSteps["cost"] = (from, to, enough = Number.POSITIVE_INFINITY) => {
     const isLetGo = later.isHeld[to] === 1 || (isNext && isMissed && later.isSingle[to] === 1);
-    const letGo = isLetGo ? Math.max(0, (ringing[from] ?? 0) - (staying[to] ?? 0)) : 0;
+    const taken = isLetGo ? (melodyPlaceOf(later.melody[to] ?? NO_MELODY)?.string ?? 0) : 0;
+    const letGo = isLetGo
+      ? Math.max(0, (ringing[from * FROM_STRING + taken] ?? 0) - (staying[to * FROM_STRING + taken] ?? 0))
+      : 0;
     const tired = earlier.isTiring[from] === 1 && later.isTiring[to] === 1 ? barreUnrested : 0;
     const broken = isSung ? brokenLines(earlier.linesAt(from), later.linesAt(to), costs.sung) : 0;
     const so = letGo + tired + broken;
@@ -112,20 +117,39 @@ export function transitionSteps(
   };
 }
 
-/** What it would cost to let all supporting notes of each candidate go. */
+/** Entries a candidate: no string taken by the melody, the first, the first two ... */
+const FROM_STRING = STRINGS + 1;
+
+/**
+ * What it would cost to let all supporting notes of each candidate go, by the lowest string that the melody takes:
+ * what lies on that string and above it has to go.
+ */
 function releases(column: PackedColumn, chord: Chord | undefined, { voicing }: CostTable): Float64Array {
-  const costs = new Float64Array(column.size);
-  const known = new Map<readonly string[], number>();
+  const costs = new Float64Array(column.size * FROM_STRING);
+  const known = new Map<Supports, Float64Array>();
   for (let row = 0; row < column.size; row += 1) {
     // Where voices are sung, what is let go was priced by who sings on.
     if (column.linesAt(row) !== undefined) continue;
-    const { degrees } = column.supportsAt(row);
-    let cost = known.get(degrees);
+    const supports = column.supportsAt(row);
+    let cost = known.get(supports);
     if (cost === undefined) {
-      cost = releaseCost(degrees, chord, voicing);
-      known.set(degrees, cost);
+      cost = releasesUnder(supports, chord, voicing);
+      known.set(supports, cost);
     }
-    costs[row] = cost;
+    costs.set(cost, row * FROM_STRING);
   }
   return costs;
 }
+
+const releasesUnder = (
+  { strings, degrees }: Supports,
+  chord: Chord | undefined,
+  voicing: VoicingWeights,
+): Float64Array =>
+  Float64Array.from({ length: FROM_STRING }, (_, taken) =>
+    releaseCost(
+      degrees.filter((_, index) => (strings[index]?.string ?? 0) > taken),
+      chord,
+      voicing,
+    ),
+  );

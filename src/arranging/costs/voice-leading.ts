@@ -31,6 +31,9 @@ export function voiceLeadingCost(
   if (later.isOnRoot[to] === 1 && Math.min(before, after) >= WITH_BASS) {
     bass = voiceCost(earlier.voices[first] ?? 0, later.voices[other] ?? 0, free, weights) * weights.bassShare;
     [first, few, other, many] = [first + 1, few - 1, other + 1, many - 1];
+  } else if (earlier.voices[first] === later.voices[other]) {
+    // The lowest stays: what comes or goes is above it.
+    [first, few, other, many] = [first + 1, few - 1, other + 1, many - 1];
   } else if (later.isOnRoot[to] === 1 && after === before + 1 && most >= WITH_BASS) {
     bass = earlier.isThinned[from] === 1 ? 0 : weights.bassComesOrGoes;
     [other, many] = [other + 1, many - 1];

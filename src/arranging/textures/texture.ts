@@ -46,14 +46,9 @@ export const withChordAsked = (texture: Texture, costs: CostTable): Texture => (
 function full(costs: CostTable): Texture {
   const weights = costs.texture;
   return {
-    singleCost: (event) => (event.chord === undefined || isLight(event, costs) ? 0 : weights.bareFull),
-    struckCost: (event) =>
-      isLight(event, costs)
-        ? undefined
-        : isBrisk(event, costs)
-          ? haste(event, costs) + (weights.struckAgain[event.weight] ?? 0)
-          : 0,
-    heldCost: (event) => (isLight(event, costs) || isBrisk(event, costs) ? 0 : undefined),
+    singleCost: (event) => (event.chord === undefined || isQuick(event, costs) ? 0 : weights.bareFull),
+    struckCost: (event) => (isQuick(event, costs) ? undefined : 0),
+    heldCost: (event) => (isQuick(event, costs) ? 0 : undefined),
     noteShortCost: () => 0,
     isMissed: () => true,
   };
@@ -67,7 +62,7 @@ function fluent(costs: CostTable, restrike: Restrike): Texture {
   const waitedFor = (event: TuneEvent) => (isStrikeDue(event, restrike) ? weights.heldWhereStrikeIsDue : 0);
   return {
     singleCost: (event) => bareCost(event, costs),
-    struckCost: (event) => (isLight(event, costs) ? undefined : haste(event, costs) + struckAgain(event)),
+    struckCost: (event) => (isQuick(event, costs) ? undefined : haste(event, costs) + struckAgain(event)),
     heldCost: (event) =>
       event.isChordChange
         ? undefined
@@ -121,24 +116,17 @@ function isAgainstSeventh({ chord, note }: TuneEvent): boolean {
 const haste = (event: TuneEvent, { texture }: CostTable): number =>
   Math.round(Math.max(0, texture.hasteSeconds - event.seconds) * 10 * texture.struckInHasteEachTenth);
 
-/** A note with no time for a chord of its own: alone, or over what rings on. */
-const isLight = (event: TuneEvent, costs: CostTable): boolean =>
-  isPassing(event, costs) || isQuick(event, costs);
-
-/** A weak note that moves on soon: over a grip that stays, or with its own where there is none to stay. */
-const isBrisk = (event: TuneEvent, { texture }: CostTable): boolean =>
-  event.weight === 0 && event.isNoteOnset && !event.isChordChange && event.seconds <= texture.passingSeconds;
-
-/** A quick passing note: off the beat, no chord tone, short. Single, or moving over a held chord, in every texture. */
-export function isPassing(event: TuneEvent, costs: CostTable): boolean {
-  if (event.chord === undefined || event.note === undefined) return false;
+/**
+ * A note off the beat that moves on soon has no time for a chord of its own, whatever it is over the chord that is
+ * there: it is alone, or over what rings on.
+ */
+export function isQuick(event: TuneEvent, { texture }: CostTable): boolean {
   if (event.isChordChange || !event.isNoteOnset) return false;
-  if (event.weight > 0 || event.seconds > costs.texture.passingSeconds) return false;
-  return melodyDegree(event.chord, event.note.midi % 12).tone === undefined;
+  return event.weight === 0 && event.seconds <= texture.quickSeconds;
 }
 
-/** A weak note too quick for a chord of its own, whatever it is over the chord. */
-export function isQuick(event: TuneEvent, costs: CostTable): boolean {
-  if (event.isChordChange || !event.isNoteOnset) return false;
-  return event.weight === 0 && event.seconds <= costs.texture.quickSeconds;
+/** Such a note that is no tone of its chord. */
+export function isPassing(event: TuneEvent, costs: CostTable): boolean {
+  if (event.chord === undefined || event.note === undefined || !isQuick(event, costs)) return false;
+  return melodyDegree(event.chord, event.note.midi % 12).tone === undefined;
 }
