@@ -7,7 +7,7 @@ import type { ColumnPart, PackedColumn } from "../grips/packed-column.js";
 import { type DegreeLists, type Supports, sharedSupports } from "../grips/supports.js";
 import { HeldGrips } from "./held-grips.js";
 import { type Remembered, remembered } from "./memo.js";
-import { bestFingers, type FingersFor, type Fretboard, type StruckGrip } from "./struck-grips.js";
+import { bestFingers, type FingersFor, type Fretboard } from "./struck-grips.js";
 import type { StruckRows } from "./struck-rows.js";
 
 /**
@@ -29,8 +29,7 @@ export interface BoardMemory {
 export interface StruckMemory {
   readonly grips: GripRows;
   readonly fingersFor: FingersFor;
-  /** Grips under a note over a chord, of the tunes arranged last; and what of them is kept in which situation. */
-  readonly possible: Remembered<readonly StruckGrip[]>;
+  /** Grips under a note over a chord, by how long it stands and how its note goes on. */
   readonly situations: Remembered<StruckRows>;
   readonly singles: Remembered<ColumnPart>;
   readonly rests: Remembered<readonly Candidate[]>;
@@ -45,7 +44,7 @@ const BOARDS = 4;
 const STRUCK_GRIPS = 80_000;
 const HELD_GRIPS = 15_000;
 
-/** Columns of the tunes arranged last, and chords under one of their notes. */
+/** Columns of the tunes arranged last, and chords in their rests. */
 const COLUMNS = 500;
 const CHORDS = 20;
 
@@ -79,7 +78,6 @@ function struckMemory(instrument: Instrument, costs: CostTable): StruckMemory {
   return {
     grips: new GripRows(),
     fingersFor: rememberedFingers((strings) => bestFingers({ instrument }, strings, costs)),
-    possible: remembered(CHORDS),
     situations: remembered(),
     singles: remembered(),
     rests: remembered(CHORDS),

@@ -7,6 +7,7 @@ import type { Avoided } from "../../wishes/avoided.js";
 import type { CostTable } from "../costs/cost-table.js";
 import { wideAtTempoCost } from "../costs/reach-cost.js";
 import { releaseCost } from "../costs/release-cost.js";
+import { restOnRootCost } from "../costs/rest-on-root-cost.js";
 import { ringingCost } from "../costs/ringing-cost.js";
 import { melodyPlaceCost } from "../costs/voicing-cost.js";
 import type { TuneEvent } from "../events/tune-events.js";
@@ -17,7 +18,7 @@ import type { BoardMemory } from "./board-memory.js";
 import { heldPart } from "./held-grips.js";
 import { restChords, silence } from "./rest-chords.js";
 import { type Fretboard, melodyPlaces, struckGrips } from "./struck-grips.js";
-import { settledOnRoot, struckPart, struckRows } from "./struck-rows.js";
+import { isStruckEnough, struckPart, struckRows } from "./struck-rows.js";
 import { aloneAmongVoices, type SungGripsSoFar, sungGrips } from "./sung-grips.js";
 
 export interface ColumnWishes {
@@ -103,20 +104,19 @@ export function columnsFor(
       if (chord === undefined || extra === undefined) return undefined;
       const isEnd = hasEnding && event.span === last?.span && (event.isChordChange || event === last);
       const isLong = event.seconds >= costs.voicing.longSeconds;
-      const key = [melodyMidi, chordIdentity(chord), notes, avoidedName];
-      const possible = struck.situations([...key, isContinued, isEnd, isLong], () => {
-        const grips = struck.possible(key, () =>
-          struckGrips(
-            { ...board, avoided },
-            melodyMidi,
-            supportPlan(chord, melodyMidi % 12, notes),
-            costs,
-            fingersAllowed,
-          ),
-        );
-        const settled = settledOnRoot(grips, chord, { isEnd, isLong }, costs.voicing);
-        return struckRows(board, settled, isContinued, struck);
-      });
+      const key = [melodyMidi, chordIdentity(chord), notes, avoidedName, isContinued, isEnd, isLong];
+      const possible = struck.situations(key, () =>
+        struckRows(
+          board,
+          struckGrips({ ...board, avoided }, melodyMidi, supportPlan(chord, melodyMidi % 12, notes), costs, {
+            fingersFor: fingersAllowed,
+            lowestCost: (midi) => restOnRootCost(midi, chord, { isEnd, isLong }, costs.voicing),
+            isEnough: isStruckEnough(isContinued),
+          }),
+          isContinued,
+          struck,
+        ),
+      );
       const attack = event.isNoteOnset ? "struck" : "under";
       const seconds = toTenths(event.seconds, costs);
       return parts([possible, attack, extra, seconds], () =>

@@ -36,7 +36,10 @@ export function restChords(
     for (let midi = LOWEST_TOP_MIDI; midi <= HIGHEST_TOP_MIDI; midi += 1)
       if (midi % 12 === tone.pitchClass) tops.push(midi);
     return tops.flatMap((midi) =>
-      struckGrips({ ...board, melodyStrings: lower.slice(0, 3) }, midi, plan, costs, fingersFor)
+      struckGrips({ ...board, melodyStrings: lower.slice(0, 3) }, midi, plan, costs, {
+        fingersFor,
+        isEnough: (found, points) => found.filter((cost) => cost <= points).length >= KEPT_EACH_TOP,
+      })
         .slice(0, KEPT_EACH_TOP)
         .flatMap((grip) =>
           candidates(instrument, {

@@ -33,6 +33,15 @@ export interface Fretboard {
 /** Placements that go on to be fingered for each place of the melody, by what their tones cost; more than a guitarist would look at. */
 const PLACEMENTS_FINGERED = 60;
 
+/** What else is known of the grips that are asked for. */
+export interface StruckAsked {
+  readonly fingersFor?: FingersFor | undefined;
+  /** Points for a lowest note, by its MIDI number, beside what its tone costs anywhere. */
+  readonly lowestCost?: (midi: number) => number;
+  /** Whether nothing of so many points and more is wanted beside the grips found for one place of the melody, which cost so much. */
+  readonly isEnough?: (found: readonly number[], points: number) => boolean;
+}
+
 /**
  * Every grip that holds a melody note on top of a plan's tones: lower strings, neighbouring or not, open
  * strings included, pitches rising from string to string. Cheapest first; with the best fingers for each
@@ -43,33 +52,40 @@ export function struckGrips(
   melodyMidi: number,
   plan: SupportPlan,
   costs: CostTable,
-  fingersFor: FingersFor = (strings) => bestFingers(board, strings, costs),
+  {
+    fingersFor = (strings) => bestFingers(board, strings, costs),
+    lowestCost = () => 0,
+    isEnough = () => false,
+  }: StruckAsked = {},
 ): readonly StruckGrip[] {
-  const melodies = melodyPlaces(board, melodyMidi).filter((melody) => isPlaceFree(board, melody));
-  const grips = melodies.flatMap((melody) =>
-    placementsUnder(board, melody, melodyMidi, plan)
+  const grips: StruckGrip[] = [];
+  for (const melody of melodyPlaces(board, melodyMidi)) {
+    if (!isPlaceFree(board, melody)) continue;
+    const placements = placementsUnder(board, melody, melodyMidi, plan)
       .map((supports) => ({
         supports,
-        tones: voicingCost(board.instrument, supports, melody, melodyMidi, plan, costs.voicing),
+        tones:
+          voicingCost(board.instrument, supports, melody, melodyMidi, plan, costs.voicing) +
+          lowestCost(supports[0]?.midi ?? melodyMidi),
       }))
       .sort((a, b) => a.tones - b.tones)
-      .slice(0, PLACEMENTS_FINGERED)
-      .flatMap(({ supports, tones }): readonly StruckGrip[] => {
-        const strings = [...supports.map(({ string, fret }) => ({ string, fret })), melody];
-        const midis = [...supports.map((support) => support.midi), melodyMidi];
-        const degrees = supports.map((support) => support.tone.label);
-        const ways = fingersFor(strings);
-        const least = Math.min(...ways.map(({ effort }) => effort));
-        return ways.map(({ fingers, effort, beyondTempoMm }) => ({
-          strings,
-          fingers,
-          midis,
-          degrees,
-          cost: tones + effort + Math.round((effort - least) * costs.voicing.unusualFingersEachPoint),
-          beyondTempoMm,
-        }));
-      }),
-  );
+      .slice(0, PLACEMENTS_FINGERED);
+    const found: number[] = [];
+    for (const { supports, tones } of placements) {
+      // Fingers cost something more, never less.
+      if (isEnough(found, tones)) break;
+      const strings = [...supports.map(({ string, fret }) => ({ string, fret })), melody];
+      const midis = [...supports.map((support) => support.midi), melodyMidi];
+      const degrees = supports.map((support) => support.tone.label);
+      const ways = fingersFor(strings);
+      const least = Math.min(...ways.map(({ effort }) => effort));
+      for (const { fingers, effort, beyondTempoMm } of ways) {
+        const cost = tones + effort + Math.round((effort - least) * costs.voicing.unusualFingersEachPoint);
+        grips.push({ strings, fingers, midis, degrees, cost, beyondTempoMm });
+        found.push(cost);
+      }
+    }
+  }
   return grips.sort((a, b) => a.cost - b.cost);
 }
 

@@ -1,8 +1,6 @@
 import type { Attack } from "../../arrangement/arrangement.js";
-import type { Chord } from "../../harmony/chord-tones.js";
-import type { CostTable, VoicingWeights } from "../costs/cost-table.js";
+import type { CostTable } from "../costs/cost-table.js";
 import { wideAtTempoCost } from "../costs/reach-cost.js";
-import { type Rest, restOnRootCost } from "../costs/rest-on-root-cost.js";
 import { candidates } from "../grips/candidate.js";
 import type { GripRows } from "../grips/grip-rows.js";
 import type { ColumnPart } from "../grips/packed-column.js";
@@ -52,22 +50,6 @@ export function struckRows(
   return { grips, rows, costs, beyondTempoMm };
 }
 
-/** Grips priced by whether the chord comes to rest on its root, cheapest first. */
-export const settledOnRoot = (
-  possible: readonly StruckGrip[],
-  chord: Chord,
-  rest: Rest,
-  weights: VoicingWeights,
-): readonly StruckGrip[] =>
-  !rest.isEnd && !rest.isLong
-    ? possible
-    : possible
-        .map((grip) => ({
-          ...grip,
-          cost: grip.cost + restOnRootCost(grip.midis[0] ?? 0, chord, rest, weights),
-        }))
-        .sort((a, b) => a.cost - b.cost);
-
 /** They in a texture and at a tempo. */
 export function struckPart(
   { grips, rows, costs, beyondTempoMm }: StruckRows,
@@ -85,6 +67,21 @@ export function struckPart(
     ),
   };
 }
+
+/**
+ * Whether nothing of so many points and more can be among the grips kept for a place of the melody, given what the
+ * others there cost: so their fingers need not be found. Where a finger decides, each may still want its own.
+ */
+export const isStruckEnough =
+  (isFingerDecided: boolean) =>
+  (found: readonly number[], points: number): boolean => {
+    if (isFingerDecided || found.length < STRUCK_KEPT_AT_LEAST) return false;
+    const cheaper = found.filter((cost) => cost <= points).length;
+    return (
+      cheaper >= STRUCK_KEPT ||
+      (cheaper >= STRUCK_KEPT_AT_LEAST && points - Math.min(...found) > STRUCK_KEPT_WITHIN)
+    );
+  };
 
 function kept(possible: readonly StruckGrip[], isFingerDecided: boolean): readonly StruckGrip[] {
   const seen = new Map<string, { count: number; readonly cheapest: number }>();
