@@ -97,9 +97,7 @@ export function transitionSteps(
   const cost: KnownSteps["cost"] = (from, to, enough = Number.POSITIVE_INFINITY) => {
     const isLetGo = later.isHeld[to] === 1 || (isNext && isMissed && later.isSingle[to] === 1);
     const taken = isLetGo ? (melodyPlaceOf(later.melody[to] ?? NO_MELODY)?.string ?? 0) : 0;
-    const letGo = isLetGo
-      ? Math.max(0, (ringing[from * FROM_STRING + taken] ?? 0) - (staying[to * FROM_STRING + taken] ?? 0))
-      : 0;
+    const letGo = isLetGo ? Math.max(0, (ringing[from]?.[taken] ?? 0) - (staying[to]?.[taken] ?? 0)) : 0;
     const tired = earlier.isTiring[from] === 1 && later.isTiring[to] === 1 ? barreUnrested : 0;
     const broken = isSung ? brokenLines(earlier.linesAt(from), later.linesAt(to), costs.sung) : 0;
     const so = letGo + tired + broken;
@@ -117,26 +115,30 @@ export function transitionSteps(
   };
 }
 
-/** Entries a candidate: no string taken by the melody, the first, the first two ... */
-const FROM_STRING = STRINGS + 1;
-
 /**
  * What it would cost to let all supporting notes of each candidate go, by the lowest string that the melody takes:
  * what lies on that string and above it has to go.
  */
-function releases(column: PackedColumn, chord: Chord | undefined, { voicing }: CostTable): Float64Array {
-  const costs = new Float64Array(column.size * FROM_STRING);
-  const known = new Map<Supports, Float64Array>();
+function releases(
+  column: PackedColumn,
+  chord: Chord | undefined,
+  { voicing }: CostTable,
+): readonly (readonly number[] | undefined)[] {
+  const costs: (readonly number[] | undefined)[] = [];
+  const known = new Map<Supports, readonly number[]>();
   for (let row = 0; row < column.size; row += 1) {
     // Where voices are sung, what is let go was priced by who sings on.
-    if (column.linesAt(row) !== undefined) continue;
+    if (column.linesAt(row) !== undefined) {
+      costs.push(undefined);
+      continue;
+    }
     const supports = column.supportsAt(row);
     let cost = known.get(supports);
     if (cost === undefined) {
       cost = releasesUnder(supports, chord, voicing);
       known.set(supports, cost);
     }
-    costs.set(cost, row * FROM_STRING);
+    costs.push(cost);
   }
   return costs;
 }
@@ -145,8 +147,9 @@ const releasesUnder = (
   { strings, degrees }: Supports,
   chord: Chord | undefined,
   voicing: VoicingWeights,
-): Float64Array =>
-  Float64Array.from({ length: FROM_STRING }, (_, taken) =>
+): readonly number[] =>
+  // None, the first, the first two ...
+  Array.from({ length: STRINGS + 1 }, (_, taken) =>
     releaseCost(
       degrees.filter((_, index) => (strings[index]?.string ?? 0) > taken),
       chord,
