@@ -46,7 +46,14 @@ function reasonsFor({ outcome, arranged, warnings, says }: BatchRow): readonly R
   if (fits === "moved")
     reasons.push({ points: 60, says: `moved ${distanceText(semitones)} to lie on its strings` });
   if (fits === "on more of the neck")
-    reasons.push({ points: 40, says: "needs more strings or frets than asked for" });
+    reasons.push(
+      semitones === 0
+        ? { points: 40, says: "needs more strings or frets than asked for" }
+        : {
+            points: 70,
+            says: `moved ${distanceText(semitones)}, and needs more strings or frets than asked for there too`,
+          },
+    );
   if (movesTooFast > 0)
     reasons.push({
       points: 20 + 200 * (movesTooFast / Math.max(1, moves)),
@@ -57,12 +64,13 @@ function reasonsFor({ outcome, arranged, warnings, says }: BatchRow): readonly R
       points: 100 * (0.5 - withChord),
       says: `only ${Math.round(withChord * 100)} % of the notes have a chord`,
     });
-  // One of them says that the tune was moved, and stands last.
-  const others = warnings - (fits === "as written" ? 0 : 1);
+  // One of them says that the tune was moved, or that it needs more of the neck, or one each; they stand last.
+  const said = fits === "as written" ? 0 : fits === "on more of the neck" && semitones !== 0 ? 2 : 1;
+  const others = warnings - said;
   if (others > 0)
     reasons.push({
       points: Math.min(30, 5 * others),
-      says: `${others} ${fits === "as written" ? "" : "other "}warning${others === 1 ? "" : "s"}${others === 1 ? "" : ", first"}: ${withoutSeverity(says[0] ?? "")}`,
+      says: `${others} ${said === 0 ? "" : "other "}warning${others === 1 ? "" : "s"}${others === 1 ? "" : ", first"}: ${withoutSeverity(says[0] ?? "")}`,
     });
   return reasons;
 }

@@ -6,7 +6,7 @@ export const SUMMARY_STYLE = `
 }
 * { box-sizing: border-box; }
 body { margin: 0; background: var(--paper); color: var(--ink); font: 1rem/1.5 system-ui, sans-serif; }
-main { max-width: 78rem; margin: 0 auto; padding: 1.5rem; }
+main { max-width: 84rem; margin: 0 auto; padding: 1.5rem; }
 h1 { margin: 0 0 .25rem; font-size: 1.6rem; }
 h2 { margin: 2rem 0 .5rem; font-size: 1.2rem; }
 a { color: var(--wood); white-space: nowrap; }
@@ -16,19 +16,29 @@ a { color: var(--wood); white-space: nowrap; }
 .eye { padding-left: 2rem; columns: 26rem; column-gap: 3rem; }
 .eye > li { break-inside: avoid; margin-bottom: .75rem; }
 .eye ul { margin: 0; padding-left: 1.1rem; color: var(--faint); overflow-wrap: anywhere; }
-.wide { overflow-x: auto; border: 1px solid var(--line); border-radius: .4rem; }
+.wide { border: 1px solid var(--line); border-radius: .4rem; }
 table { width: 100%; border-collapse: collapse; }
 caption { padding: .5rem .75rem; text-align: left; color: var(--faint); }
 th, td { padding: .4rem .75rem; text-align: left; vertical-align: top; border-top: 1px solid var(--line); }
+td { white-space: nowrap; }
+td:nth-child(3), td:nth-child(4) { white-space: normal; min-width: 6.75rem; }
 thead th { position: sticky; top: 0; background: var(--band); white-space: nowrap; }
 th[scope="row"] { font-weight: 600; }
 thead button { font: inherit; font-weight: 600; color: inherit; background: none; border: 0; padding: .25rem 0; cursor: pointer; }
 th[aria-sort="ascending"] button::after { content: " \\25B4"; }
 th[aria-sort="descending"] button::after { content: " \\25BE"; }
-td.number { font-variant-numeric: tabular-nums; white-space: nowrap; }
-td.number details ul { white-space: normal; }
+td.number { font-variant-numeric: tabular-nums; }
 tr:not(.arranged) td:nth-child(2) { color: var(--alert); font-weight: 600; }
-details ul { margin: .25rem 0 0; padding-left: 1.1rem; max-width: 30rem; }
+/* Opened under the columns before its own, so that no column moves. */
+details ul { margin: .25rem 0 0 -28rem; padding-left: 1.1rem; width: 34rem; white-space: normal; overflow-wrap: anywhere; }
+/* Where the table is wider than the page, its titles stay in sight; else its headings do. */
+@media (max-width: 77rem) {
+  .wide { overflow-x: auto; }
+  th[scope="row"], thead th:first-child { position: sticky; left: 0; min-width: 9rem; overflow-wrap: anywhere; background: var(--paper); }
+  thead th:first-child { background: var(--band); }
+  details ul { margin-left: 0; width: 11rem; }
+  caption { max-width: 20rem; }
+}
 .small { color: var(--faint); font-size: .875rem; max-width: 48rem; }
 `;
 

@@ -23,7 +23,7 @@ const OUTCOMES: Readonly<Record<BatchRow["outcome"], string>> = {
 
 const COLUMNS: readonly Column[] = [
   { heading: "Title", cell: ({ arranged, input }) => escaped(arranged?.title ?? nameOf(input)) },
-  { heading: "What became of it", cell: ({ outcome }) => OUTCOMES[outcome] },
+  { heading: "Outcome", cell: ({ outcome }) => OUTCOMES[outcome] },
   { heading: "Key", cell: ({ arranged }) => escaped(arranged?.key ?? "") },
   { heading: "Fits", cell: ({ arranged }) => arranged?.fits ?? "" },
   {

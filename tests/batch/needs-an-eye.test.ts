@@ -20,7 +20,11 @@ const SPREAD = warning("chords-spread", "Two chord symbols stand on one beat.", 
   beat: 1,
 });
 
-const row = (fits: "as written" | "moved", semitones: number, ...findings: readonly Finding[]): BatchRow => ({
+const row = (
+  fits: "as written" | "moved" | "on more of the neck",
+  semitones: number,
+  ...findings: readonly Finding[]
+): BatchRow => ({
   input: "tune.mxl",
   score: "tune-guitar.musicxml",
   sheet: "tune.mxl",
@@ -36,6 +40,19 @@ test("a tune that had to be moved is said once, with how far and which way", () 
   expect(reasonsFor(row("moved", -2, MOVED))).toEqual(["moved 2 semitones down to lie on its strings"]);
   expect(reasonsFor(row("moved", 24, MOVED, SPREAD))).toEqual([
     "moved 2 octaves up to lie on its strings",
+    "1 other warning: part P1, measure 6, beat 1: Two chord symbols stand on one beat.",
+  ]);
+});
+
+test("a tune that needs more of the neck, moved or not, is said once", () => {
+  const WIDE = warning("melody-on-more-of-the-neck", "The melody is too wide for its strings.", {
+    measure: 1,
+  });
+  expect(reasonsFor(row("on more of the neck", 0, WIDE))).toEqual([
+    "needs more strings or frets than asked for",
+  ]);
+  expect(reasonsFor(row("on more of the neck", -7, MOVED, WIDE, SPREAD))).toEqual([
+    "moved 7 semitones down, and needs more strings or frets than asked for there too",
     "1 other warning: part P1, measure 6, beat 1: Two chord symbols stand on one beat.",
   ]);
 });

@@ -9,7 +9,7 @@ import { portInTest } from "../server/service-in-test.js";
 // A browser on a machine that is busy takes its time.
 vi.setConfig({ testTimeout: 180_000 });
 
-const BROWSER = process.env.CHROMIUM ?? "/usr/bin/chromium";
+export const BROWSER = process.env.CHROMIUM ?? "/usr/bin/chromium";
 const PAGE = fileURLToPath(new URL("../../dist/server/page/main.js", import.meta.url));
 
 /** Why the page cannot be tried here; undefined where it can. */
@@ -21,7 +21,7 @@ export const whyNoPage = !existsSync(BROWSER)
 if (whyNoPage !== undefined) console.warn(`The page is not tried in a browser: ${whyNoPage}.`);
 
 /** A browser that asks nobody for anything of its own. */
-const FLAGS = [
+export const FLAGS = [
   "--headless",
   "--no-sandbox",
   "--disable-gpu",
