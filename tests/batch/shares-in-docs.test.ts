@@ -27,10 +27,10 @@ beforeAll(() => {
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
-/** Runs a share as the cluster's shell does. */
-function share(script: string, variables: Readonly<Record<string, string>>): void {
+/** Runs a line of the page as the shell there does. */
+function share(script: string, variables: Readonly<Record<string, string>>, cwd = folder): void {
   const { status, stderr } = spawnSync("/bin/sh", ["-c", script], {
-    cwd: folder,
+    cwd,
     encoding: "utf8",
     env: { ...process.env, ...variables, PATH: `${join(folder, "bin")}${delimiter}${process.env.PATH}` },
   });
@@ -70,3 +70,24 @@ test("the Kubernetes Indexed Job of the page is one by the schema, and its share
   for (const index of ["0", "1", "2"]) share(script, { JOB_COMPLETION_INDEX: index });
   expect(scoresIn("guitar")).toHaveLength(4);
 }, 60_000);
+
+test("the container file packs the program from a checkout, and what it starts is a command of ours", () => {
+  const file = readFileSync("docs/Containerfile", "utf8");
+  const [, build = ""] = /^RUN (npm ci .*)$/m.exec(file) ?? [];
+  const packed = join(folder, "packed");
+  const npm = spawnSync("/bin/sh", ["-c", "command -v npm"], { encoding: "utf8" }).stdout.trim();
+  // The packages are there, and built: the rest is done for real.
+  writeFileSync(
+    join(folder, "bin/npm"),
+    `#!/bin/sh\n[ "$1" = ci ] && exit\nexec '${npm}' "$@" --ignore-scripts\n`,
+    { mode: 0o755 },
+  );
+  share(build.replaceAll("/packed", `'${packed}'`), {}, ".");
+  expect(readdirSync(packed)).toEqual([expect.stringMatching(/^undervoice-.*\.tgz$/)]);
+  expect(file).toContain(
+    "--mount=from=build,source=/packed,target=/packed npm install --global /packed/*.tgz",
+  );
+  const [, command = "[]"] = /^CMD (\[.*\])$/m.exec(file) ?? [];
+  share(JSON.parse(command).join(" "), {});
+  expect(JSON.parse(command)[0]).toBe("undervoice");
+}, 120_000);
