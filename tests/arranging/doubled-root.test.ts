@@ -36,3 +36,13 @@ test("a root is doubled for no other missing tone, nor inside a grip", () => {
   expect(costOf("C7", "x 3 5 3 1 x")).toBeUndefined();
   expect(costOf("C7", "x x 2 5 1 x")).toBeUndefined();
 });
+
+test("the bass that a symbol names may stand under its own tone where the root is missing", () => {
+  expect(costOf("C7/G", "x x 5 3 5 3")).toBeLessThan(costOf("C7/G", "x 3 2 3 x 3") ?? 0);
+  expect(costOf("C7", "x x 5 3 5 3")).toBeUndefined();
+});
+
+test("a third is doubled by the melody alone", () => {
+  expect(costOf("F", "x x 7 10 10 10")).toBeUndefined();
+  expect(costOf("F", "x 8 7 5 10 x")).toBeDefined();
+});

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { struckGrips } from "../../src/arranging/candidates/struck-grips.js";
+import { bestFingers, struckGrips } from "../../src/arranging/candidates/struck-grips.js";
 import { COSTS, type CostTable, type VoicingWeights } from "../../src/arranging/costs/cost-table.js";
 import { chordOf } from "../../src/harmony/chord-tones.js";
 import { supportPlan } from "../../src/harmony/support-plan.js";
@@ -148,4 +148,26 @@ test("every grip that the little finger bars costs more, and no other", () => {
     expect(added > 0).toBe(isBarred);
   }
   expect(barred).toBeGreaterThan(0);
+});
+
+/** Fingers looked at for a grip, strings from the lowest up. */
+const fingersAt = (diagram: string): readonly string[] =>
+  bestFingers({ instrument: GUITAR }, gripFrom(diagram).strings, COSTS).map(({ fingers }) =>
+    fingers.join(""),
+  );
+
+test("a grip may be taken with the barre that lies already, or without one", () => {
+  expect(fingersAt("x x 8 9 8 10")).toEqual(expect.arrayContaining(["1324", "1214"]));
+});
+
+test("at one fret the higher finger is on the higher string", () => {
+  for (const diagram of ["x 1 0 3 3 x", "x x 2 2 2 0", "x 8 10 10 10 x", "x x 7 7 7 10"])
+    for (const fingers of fingersAt(diagram)) {
+      const { strings } = gripFrom(diagram);
+      const sorted = strings.map(({ fret }, index) => fret * 10 + Number(fingers[index]));
+      for (const [index, one] of strings.entries())
+        for (const [at, other] of strings.entries())
+          if (at > index && one.fret === other.fret)
+            expect(sorted[at]).toBeGreaterThanOrEqual(sorted[index] ?? 0);
+    }
 });

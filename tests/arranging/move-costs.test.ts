@@ -37,7 +37,7 @@ const nothing = { full: 0, fluent: 0, lean: 0, voices: 0 };
 const SILENT: MoveWeights = {
   ...COSTS.move,
   travel: { ...COSTS.move.travel, scale: nothing },
-  fingers: { putDown: 0, slid: 0, crossed: 0, barreChanged: 0 },
+  fingers: { putDown: 0, slid: 0, crossed: 0, barreChanged: 0, exchanged: 0, flatFingerRaised: 0 },
   voices: { ...COSTS.move.voices, scale: nothing },
   stringSetChanged: nothing,
   regrippedOnRepeat: 0,

@@ -81,6 +81,8 @@ describe.each([
   ["C", "x x 5 5 5 8", "doubled triad, fifth lowest"],
   ["C", "x x 2 0 1 3", "doubled triad, third lowest"],
   ["C", "x 3 2 0 5 x", "doubled triad, root lowest"],
+  ["C", "8 x 10 9 8 x", "doubled triad, root lowest"],
+  ["Cm", "x 3 x 5 4 3", "doubled triad, root lowest"],
   ["C/D", "x 5 5 5 5 x", "close triad, fifth lowest, over the slash bass"],
   ["C/E", "x x 2 0 1 x", "close triad, third lowest"],
 ])("%s at %s", (symbol, frets, name) => {

@@ -7,7 +7,7 @@ import { fingerChangeCost } from "../../src/arranging/costs/finger-cost.js";
 import { type MoveTerms, moveCost, wayCost } from "../../src/arranging/costs/move-cost.js";
 import { wideAtTempoCost } from "../../src/arranging/costs/reach-cost.js";
 import { releaseCost } from "../../src/arranging/costs/release-cost.js";
-import { restOnRootCost } from "../../src/arranging/costs/rest-on-root-cost.js";
+import { restOnRootCost, standsLong } from "../../src/arranging/costs/rest-on-root-cost.js";
 import { rightHandCost, withRightHand } from "../../src/arranging/costs/right-hand-cost.js";
 import { ringingCost } from "../../src/arranging/costs/ringing-cost.js";
 import { voiceLeadingCost } from "../../src/arranging/costs/voice-leading.js";
@@ -73,8 +73,8 @@ const HOLDING: readonly (readonly [weight: string, better: string, worse: string
   ["squeezeEachMm", "1:1 1:3 1:3 x 1:1 x", "1:3 1:4 1:2 x 1:1 x", "three fingers do not crowd into one fret"],
   [
     "strainEachMm",
-    "x x 7:2 7:2 10:4 0",
-    "x x 7:3 7:2 10:4 0",
+    "x 1:1 3:3 3:3 3:3 x",
+    "x 1:1 3:2 3:3 3:4 x",
     "no pair of fingers goes beyond its relaxed span",
   ],
   [
@@ -289,9 +289,11 @@ const releases =
     releaseCost(degrees, chordNamed("Cmaj7"), voicing);
 
 const lowestAtRest =
-  (midi: number, isEnd: boolean, seconds: number) =>
-  ({ voicing }: CostTable): number =>
-    restOnRootCost(midi, chordNamed("C"), { isEnd, isLong: seconds >= voicing.longSeconds }, voicing);
+  (midi: number, isEnd: boolean, seconds: number, name = "C") =>
+  ({ voicing }: CostTable): number => {
+    const chord = chordNamed(name);
+    return restOnRootCost(midi, chord, { isEnd, isLong: standsLong(chord, seconds, voicing) }, voicing);
+  };
 
 // ---- from one grip to the next ----
 
@@ -534,10 +536,16 @@ export const SITUATIONS: readonly Situation[] = [
     worse: lowestAtRest(52, false, 2),
   },
   {
-    weight: "voicing.longSeconds",
-    because: "a short chord may as well stand on its third",
+    weight: "voicing.longSeconds.triad",
+    because: "a short triad may as well stand on its third",
     better: lowestAtRest(52, false, 1),
     worse: lowestAtRest(52, false, 2),
+  },
+  {
+    weight: "voicing.longSeconds.larger",
+    because: "a seventh chord may stand on its third for longer than a triad",
+    better: lowestAtRest(52, false, 1.5, "C7"),
+    worse: lowestAtRest(52, false, 2, "C7"),
   },
   {
     weight: "voicing.droppedWhileHeld.guide",
@@ -630,6 +638,18 @@ export const SITUATIONS: readonly Situation[] = [
     because: "a barre stays as wide as it is",
     better: fingersChanged("x x 5:1 5:1 x x", "x x 5:1 5:1 x x"),
     worse: fingersChanged("x x 5:1 5:1 x x", "x x 5:1 5:1 5:1 x"),
+  },
+  {
+    weight: "move.fingers.exchanged",
+    because: "what stays at its place stays under its finger",
+    better: fingersChanged("x x 8:3 x x x", "x x 8:3 8:4 x x"),
+    worse: fingersChanged("x x 8:3 x x x", "x x 8:1 8:1 x x"),
+  },
+  {
+    weight: "move.fingers.flatFingerRaised",
+    because: "a ring finger that lies flat is not raised for the middle finger behind it",
+    better: fingersChanged("x 6:1 8:3 8:3 8:3 x", "x 6:1 8:3 8:3 9:4 x"),
+    worse: fingersChanged("x 6:1 8:3 8:3 8:3 x", "x 6:1 8:3 8:3 7:2 x"),
   },
   ...Array.from({ length: 12 }, (_, index) => ({
     weight: `move.voices.eachVoice.${index + 1}`,

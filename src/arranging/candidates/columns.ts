@@ -7,7 +7,7 @@ import type { Avoided } from "../../wishes/avoided.js";
 import type { CostTable } from "../costs/cost-table.js";
 import { wideAtTempoCost } from "../costs/reach-cost.js";
 import { releaseCost } from "../costs/release-cost.js";
-import { restOnRootCost } from "../costs/rest-on-root-cost.js";
+import { restOnRootCost, standsLong } from "../costs/rest-on-root-cost.js";
 import { ringingCost } from "../costs/ringing-cost.js";
 import { melodyPlaceCost } from "../costs/voicing-cost.js";
 import type { TuneEvent } from "../events/tune-events.js";
@@ -103,7 +103,7 @@ export function columnsFor(
       const extra = texture.struckCost(event);
       if (chord === undefined || extra === undefined) return undefined;
       const isEnd = hasEnding && event.span === last?.span && (event.isChordChange || event === last);
-      const isLong = event.seconds >= costs.voicing.longSeconds;
+      const isLong = standsLong(chord, event.seconds, costs.voicing);
       const key = [melodyMidi, chordIdentity(chord), notes, avoidedName, isContinued, isEnd, isLong];
       const possible = struck.situations(key, () =>
         struckRows(

@@ -206,8 +206,12 @@ function freeOf(
     if (string <= place.string || under < 2 || under === 13) continue;
     if (finger > 0 && fret > 0) {
       const holding = earlier.fingers[index] ?? 0;
+      const isCrossed = fret === place.fret && holding > finger;
       if (
-        holding === finger ? fret !== place.fret : !goTogether(instrument, fret, holding, place.fret, finger)
+        isCrossed ||
+        (holding === finger
+          ? fret !== place.fret
+          : !goTogether(instrument, fret, holding, place.fret, finger))
       )
         continue;
     }

@@ -1,4 +1,4 @@
-import { fingeringsOf, type SoundingString } from "../../guitar/fingering.js";
+import { areCrossed, fingeringsOf, type SoundingString } from "../../guitar/fingering.js";
 import { type FretSpan, isInHand, NOT_STOPPED, widened } from "../../guitar/fret-span.js";
 import type { Finger } from "../../guitar/grip.js";
 import { holdingEffort } from "../../guitar/hand-effort.js";
@@ -123,7 +123,7 @@ function placementsUnder(
   const most = Math.max(plan.mostNotes - 1, plan.notes - 1 + (isForeignBass && plan.notes < 4 ? 1 : 0));
 
   const add = (chosen: readonly PlacedSupport[], string: number, span: FretSpan): void => {
-    if (chosen.length > 0 && oneOfTheTwo(chosen, plan) && nothingDoubledTooSoon(chosen, melodyMidi, plan))
+    if (chosen.length > 0 && oneOfTheTwo(chosen, plan) && isDoubledWell(chosen, melodyMidi, plan))
       found.push([...chosen].reverse());
     if (chosen.length === most || (isForeignBass && chosen.at(-1)?.tone === plan.bass)) return;
     for (let next = string; next <= stringCount(instrument); next += 1) {
@@ -166,26 +166,28 @@ const isClearOfMelody = (midi: number, melodyMidi: number, plan: SupportPlan): b
 };
 
 /**
- * Nothing is doubled while another tone is missing. In chords of four tones and more the root under its own melody
- * may stand lowest too where the fifth alone is missing: the first seventh and sixth chords that are learned.
+ * Nothing is doubled while another tone is missing, and a third only by a melody that is the third itself. In chords
+ * of four tones and more the root under its own melody may stand lowest too where the fifth alone is missing: the
+ * first seventh and sixth chords that are learned. So may, under its own tone, the bass that the symbol names, where
+ * root or fifth are missing.
  */
-function nothingDoubledTooSoon(
+function isDoubledWell(
   chosen: readonly PlacedSupport[],
   melodyMidi: number,
-  { wanted, chord }: SupportPlan,
+  { wanted, chord, bass, mayDouble }: SupportPlan,
 ): boolean {
   const classes = [...chosen.map((support) => support.midi % 12), melodyMidi % 12];
-  const doubled = classes.length - new Set(classes).size;
-  if (doubled === 0) return true;
+  const doubled = classes.filter((one, index) => classes.indexOf(one) !== index);
+  if (doubled.length === 0) return true;
   const missing = wanted.filter((tone) => !classes.includes(tone.pitchClass));
-  if (missing.length === 0) return true;
+  if (missing.length === 0)
+    return doubled.every((one) => mayDouble.some(({ pitchClass }) => pitchClass === one));
   const lowest = chosen.at(-1);
-  const isRootBelowAndOnTop = lowest?.tone.role === "root" && lowest.midi % 12 === melodyMidi % 12;
+  if (doubled.length > 1 || lowest === undefined || lowest.midi % 12 !== melodyMidi % 12) return false;
+  const isNamedBass = lowest.midi % 12 === bass?.pitchClass;
   return (
-    chord.isSeventhOrLarger &&
-    doubled === 1 &&
-    isRootBelowAndOnTop &&
-    missing.every((tone) => tone.role === "fifth")
+    (isNamedBass || (chord.isSeventhOrLarger && lowest.tone.role === "root")) &&
+    missing.every(({ role }) => role === "fifth" || (isNamedBass && role === "root"))
   );
 }
 
@@ -201,21 +203,32 @@ interface Fingers {
 /** The fingers that some strings may be stopped with, easiest first. */
 export type FingersFor = (strings: readonly SoundingString[]) => readonly Fingers[];
 
-/** The easiest fingers for each finger that can take the melody note, easiest first. */
+/** How much harder fingers may be that bar, or do not, where the easiest do the other. */
+const OTHERWISE_WITHIN = 15;
+
+/**
+ * The easiest fingers for each finger that can take the melody note, easiest first: with the index finger across
+ * strings and without, where both are about as easy, for what comes next may want the barre to lie already.
+ */
 export function bestFingers(
   { instrument, avoided = [] }: Pick<Fretboard, "instrument" | "avoided">,
   strings: readonly SoundingString[],
   costs: CostTable,
 ): readonly Fingers[] {
-  const best = new Map<number, Omit<Fingers, "beyondTempoMm">>();
+  const best = new Map<string, Omit<Fingers, "beyondTempoMm">>();
+  const least = new Map<Finger, number>();
   for (const fingers of fingeringsOf(instrument, strings)) {
     if (avoided.some((one) => fingers.some((finger) => isFingerAvoided(one, finger)))) continue;
+    if (areCrossed(strings, fingers)) continue;
     const effort = holdingEffort(instrument, strings, fingers, costs.hand);
     const onMelody = fingers.at(-1) ?? 0;
-    const rival = best.get(onMelody);
-    if (rival === undefined || effort < rival.effort) best.set(onMelody, { fingers, effort });
+    const way = `${onMelody} ${isBarredBy(1, fingers)}`;
+    const rival = best.get(way);
+    if (rival === undefined || effort < rival.effort) best.set(way, { fingers, effort });
+    least.set(onMelody, Math.min(effort, least.get(onMelody) ?? effort));
   }
   return [...best.values()]
+    .filter(({ fingers, effort }) => effort <= (least.get(fingers.at(-1) ?? 0) ?? effort) + OTHERWISE_WITHIN)
     .sort((a, b) => a.effort - b.effort)
     .map(({ fingers, effort }) => ({
       fingers,

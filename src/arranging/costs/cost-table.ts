@@ -48,10 +48,11 @@ export interface VoicingWeights extends RightHandWeights {
   readonly droppedWhileHeld: { readonly guide: number; readonly other: number };
   /** Without its root a grip sounds as a plain triad of another root. */
   readonly soundsAsOtherTriad: number;
-  /** The end of a tune on another lowest note than the root; and a chord that stands for `longSeconds` and more. */
+  /** The end of a tune on another lowest note than the root; and a chord that stands for long. */
   readonly notOnRootAtEnd: number;
   readonly notOnRootWhenLong: number;
-  readonly longSeconds: number;
+  /** From so many seconds on it stands for long; a triad sooner than a larger chord. */
+  readonly longSeconds: { readonly triad: number; readonly larger: number };
   /** The fifth where the eleventh in its place makes fourths all the way down: under the third of a minor seventh. */
   readonly fifthForFourths: number;
   /** That eleventh where the melody is not on the highest string: fourths lie on the four highest. */
@@ -143,6 +144,10 @@ export interface FingerChangeWeights {
   readonly slid: number;
   readonly crossed: number;
   readonly barreChanged: number;
+  /** A finger takes over from another what stays at its string and fret. */
+  readonly exchanged: number;
+  /** One that lay across several strings makes room on one of them for a finger behind it. */
+  readonly flatFingerRaised: number;
 }
 
 export interface VoiceWeights {
@@ -237,7 +242,7 @@ export const COSTS: CostTable = {
     indexBarreEachString: 12,
     otherBarre: 48,
     otherBarreEachString: 10,
-    barreBelowOpenString: 20,
+    barreBelowOpenString: 60,
     barreRoundNextFret: 10,
     // Common practice: a barre reaches all there is at its fret.
     fingerBesideBarre: 25,
@@ -266,10 +271,11 @@ export const COSTS: CostTable = {
     doubledInFullTriad: 2,
     droppedWhileHeld: { guide: 220, other: 120 },
     soundsAsOtherTriad: 220,
-    // An ending comes to rest on its root; so does what stands for a bar or two. Common practice.
+    // An ending comes to rest on its root; so does what stands for a bar or two, a triad for less: turned over it
+    // wants to move on. Common practice.
     notOnRootAtEnd: 260,
-    notOnRootWhenLong: 60,
-    longSeconds: 2,
+    notOnRootWhenLong: 120,
+    longSeconds: { triad: 1.1, larger: 2 },
     // Stacks of fourths are at home in minor sevenths: of equal grips the one in fourths. Common practice.
     fifthForFourths: 20,
     fourthsOnLowerStrings: 110,
@@ -340,7 +346,8 @@ export const COSTS: CostTable = {
       // The full texture is mapped along the strings first; the fluent one takes the travel out again.
       scale: { full: 1, fluent: 1.7, lean: 1.6, voices: 0.7 },
     },
-    fingers: { putDown: 6, slid: 4, crossed: 10, barreChanged: 4 },
+    // What stays at its string and fret stays under its finger. Common practice.
+    fingers: { putDown: 6, slid: 4, crossed: 10, barreChanged: 4, exchanged: 15, flatFingerRaised: 100 },
     voices: {
       // A step is nearly free, a leap is dear: jazz guitarists' own progressions move an inner voice 1.1
       // semitones on average and never beyond a major third (counted from a public research set).

@@ -7,6 +7,10 @@ export interface Rest {
   readonly isLong: boolean;
 }
 
+/** Whether so many seconds are long for a chord. */
+export const standsLong = (chord: Chord, seconds: number, { longSeconds }: VoicingWeights): boolean =>
+  seconds >= (chord.isSeventhOrLarger ? longSeconds.larger : longSeconds.triad);
+
 /** Points for a lowest note other than the root where a chord comes to rest; a slash bass is priced by itself. */
 export function restOnRootCost(
   lowestMidi: number,

@@ -84,6 +84,12 @@ export const FAMILIES: readonly FamilyDescription[] = [
   { family: "doubled triad", strings: "neighbours", voices: ["root", "third", "fifth", "third"] },
   { family: "doubled triad", strings: "neighbours", voices: ["third", "fifth", "root", "fifth"] },
   { family: "doubled triad", strings: "neighbours", voices: ["fifth", "root", "third", "root"] },
+  // The closed triad over its own root an octave lower: what is left of a barre chord without the string between.
+  {
+    family: "doubled triad",
+    strings: "one skipped above the lowest",
+    voices: ["root", "root", "third", "fifth"],
+  },
   {
     family: "triad under the melody",
     strings: "neighbours",

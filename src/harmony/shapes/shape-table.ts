@@ -79,7 +79,7 @@ function keyAt(
     if (voice > first) {
       const interval = midi - (midis[voice - 1] ?? 0);
       const skipped = (strings[voice - 1]?.string ?? 0) - (strings[voice]?.string ?? 0) - 1;
-      if (interval <= 0 || interval >= 12) return NO_KEY;
+      if (interval <= 0 || interval > 12) return NO_KEY;
       if (skipped !== 0) {
         if (skipped !== 1 || voice !== first + 1) return NO_KEY;
         skippedAbove = SKIPPED;
