@@ -40,6 +40,7 @@ test("a root is doubled for no other missing tone, nor inside a grip", () => {
 test("the bass that a symbol names may stand under its own tone where the root is missing", () => {
   expect(costOf("C7/G", "x x 5 3 5 3")).toBeLessThan(costOf("C7/G", "x 3 2 3 x 3") ?? 0);
   expect(costOf("C7", "x x 5 3 5 3")).toBeUndefined();
+  expect(costOf("E/F", "x x 3 1 0 1")).toBeDefined();
 });
 
 test("a third is doubled by the melody alone", () => {

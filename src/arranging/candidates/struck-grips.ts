@@ -181,7 +181,9 @@ function isDoubledWell(
   if (doubled.length === 0) return true;
   const missing = wanted.filter((tone) => !classes.includes(tone.pitchClass));
   if (missing.length === 0)
-    return doubled.every((one) => mayDouble.some(({ pitchClass }) => pitchClass === one));
+    return doubled.every(
+      (one) => one === bass?.pitchClass || mayDouble.some(({ pitchClass }) => pitchClass === one),
+    );
   const lowest = chosen.at(-1);
   if (doubled.length > 1 || lowest === undefined || lowest.midi % 12 !== melodyMidi % 12) return false;
   const isNamedBass = lowest.midi % 12 === bass?.pitchClass;

@@ -347,7 +347,7 @@ export const COSTS: CostTable = {
       scale: { full: 1, fluent: 1.7, lean: 1.6, voices: 0.7 },
     },
     // What stays at its string and fret stays under its finger. Common practice.
-    fingers: { putDown: 6, slid: 4, crossed: 10, barreChanged: 4, exchanged: 15, flatFingerRaised: 100 },
+    fingers: { putDown: 6, slid: 4, crossed: 10, barreChanged: 4, exchanged: 10, flatFingerRaised: 100 },
     voices: {
       // A step is nearly free, a leap is dear: jazz guitarists' own progressions move an inner voice 1.1
       // semitones on average and never beyond a major third (counted from a public research set).
