@@ -1,7 +1,7 @@
 import type { Measure } from "../../song/tune.js";
 import { attributeOf, childrenNamed, textOf, type XmlElement } from "../../xml/xml-tree.js";
 import { numberFrom } from "../numbers/read-number.js";
-import { NOTE_TYPES } from "./note-value.js";
+import { NOTE_TYPES } from "../timeline/note-types.js";
 import { beatTicks } from "./split-duration.js";
 import type { VoiceItem } from "./voice-item.js";
 

@@ -1,21 +1,7 @@
-/** Note types of MusicXML from the longest down; each lasts half of the one before. */
-export const NOTE_TYPES = [
-  "maxima",
-  "long",
-  "breve",
-  "whole",
-  "half",
-  "quarter",
-  "eighth",
-  "16th",
-  "32nd",
-  "64th",
-  "128th",
-  "256th",
-  "512th",
-  "1024th",
-] as const;
-export type NoteType = (typeof NOTE_TYPES)[number];
+import { NOTE_TYPES, type NoteType } from "../timeline/note-types.js";
+
+/** Those that a duration is cut into: longer ones are hardly read, and shorter ones hardly written. */
+export const USUAL_NOTE_TYPES = NOTE_TYPES.slice(NOTE_TYPES.indexOf("breve"), NOTE_TYPES.indexOf("256th"));
 
 /** `actual` notes in the time of `normal`. */
 export interface TupletRatio {

@@ -6,6 +6,7 @@ import {
   singleValue,
   type TupletRatio,
   ticksOf,
+  USUAL_NOTE_TYPES,
 } from "./note-value.js";
 
 /** A stretch of time with the value it is written as; pieces of one sound are tied. */
@@ -101,17 +102,7 @@ function hidesMiddle(
 
 /** Ticks of the longest undotted value that is shorter than a length and whole in ticks. */
 function longestBelow(length: number, ticksPerQuarter: number, ratio?: TupletRatio): number | undefined {
-  for (const type of [
-    "breve",
-    "whole",
-    "half",
-    "quarter",
-    "eighth",
-    "16th",
-    "32nd",
-    "64th",
-    "128th",
-  ] as const) {
+  for (const type of USUAL_NOTE_TYPES) {
     const ticks = ticksOf({ type, dots: 0, ratio }, ticksPerQuarter);
     if (ticks < length && Number.isInteger(ticks)) return ticks;
   }

@@ -1,6 +1,7 @@
 import { shortDigest } from "../../arrangement/measure-digests.js";
 import { childrenNamed, childText, type XmlElement } from "../../xml/xml-tree.js";
-import { lineName, signsOfDirection, signsOnNote } from "./mark-kinds.js";
+import { signsOfDirection, signsOnNote } from "./mark-kinds.js";
+import { type OpenLines, openLines } from "./open-lines.js";
 
 /**
  * The marks that a guitar part was written with, for the record: what comes back and is not on it is the
@@ -10,9 +11,9 @@ import { lineName, signsOfDirection, signsOnNote } from "./mark-kinds.js";
 export function marksOnRecord(parts: readonly XmlElement[]): string | undefined {
   const measures = new Map<number, string[]>();
   for (const part of parts) {
-    const open = new Set<string>();
+    const lines = openLines<true>();
     childrenNamed(part, "measure").forEach((measure, index) => {
-      for (const name of markNamesIn(measure, open)) {
+      for (const name of markNamesIn(measure, lines)) {
         const letters = measures.get(index) ?? [];
         letters.push(shortDigest(name));
         measures.set(index, letters);
@@ -23,18 +24,15 @@ export function marksOnRecord(parts: readonly XmlElement[]): string | undefined 
   return texts.length === 0 ? undefined : texts.join(";");
 }
 
-/** `open`: the lines that have begun and not ended; an end of one that never began is a mark by itself. */
-function markNamesIn(measure: XmlElement, open: Set<string>): readonly string[] {
+function markNamesIn(measure: XmlElement, lines: OpenLines<true>): readonly string[] {
   const names: string[] = [];
   for (const child of measure.children) {
     if (child.kind !== "element" || (child.name !== "note" && child.name !== "direction")) continue;
-    const staff = childText(child, "staff") ?? "1";
+    const on = `${child.name} ${childText(child, "staff") ?? "1"}`;
     const signs = child.name === "note" ? signsOnNote(child) : signsOfDirection(child);
     for (const { name, end, element } of signs) {
-      const line = `${child.name} ${staff} ${lineName(element)}`;
-      const isGoingOn = end !== undefined && end !== "start" && open.has(line);
-      if (end === "start") open.add(line);
-      if (end === "stop") open.delete(line);
+      const isGoingOn = lines.lineOf({ on, end, element });
+      lines.begin({ on, end, element }, true);
       if (!isGoingOn && name !== "bracket" && name !== "pluck") names.push(name);
     }
   }

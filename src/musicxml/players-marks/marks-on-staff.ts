@@ -4,14 +4,8 @@ import { barreMarksAmong } from "../guitar-writing/barre-marks.js";
 import type { Quarters } from "../timeline/exact-time.js";
 import { shiftAt, soundingPitch } from "../timeline/transposition.js";
 import type { WalkedNote, WalkedPart } from "../timeline/walked-part.js";
-import {
-  type DirectionSign,
-  lineElement,
-  lineName,
-  type Sign,
-  signsOfDirection,
-  signsOnNote,
-} from "./mark-kinds.js";
+import { type DirectionSign, lineElement, type Sign, signsOfDirection, signsOnNote } from "./mark-kinds.js";
+import { openLines } from "./open-lines.js";
 
 /** One of the guitar's staves in a score. */
 export interface MarkedStaff {
@@ -69,19 +63,19 @@ export function marksOnStaff(staff: MarkedStaff): readonly Mark[] {
   const inTime = pieces
     .map((piece) => ({ piece, ...whenOf(piece) }))
     .sort((a, b) => a.measure - b.measure || a.at - b.at);
-  const marks: { name: string; measure: number; at: number; pieces: Piece[] }[] = [];
-  const open = new Map<string, { name: string; measure: number; at: number; pieces: Piece[] }>();
+  const marks: Mark[] = [];
+  const lines = openLines<Piece[]>();
   for (const { piece, measure, at } of inTime) {
-    const line = lineOf(piece);
-    const begun = line === undefined || piece.sign.end === "start" ? undefined : open.get(line);
+    const { name, element, end } = piece.sign;
+    const sign = { on: piece.kind, element, end };
+    const begun = lines.lineOf(sign);
     if (begun !== undefined) {
-      begun.pieces.push(piece);
-      if (piece.sign.end === "stop" && line !== undefined) open.delete(line);
+      begun.push(piece);
       continue;
     }
-    const mark = { name: piece.sign.name, measure, at, pieces: [piece] };
+    const mark = { name, measure, at, pieces: [piece] };
     marks.push(mark);
-    if (line !== undefined && piece.sign.end === "start") open.set(line, mark);
+    lines.begin(sign, mark.pieces);
   }
   return marks;
 }
@@ -150,7 +144,3 @@ const isBarreLine = ({ element }: DirectionSign): boolean => {
   const line = lineElement(element);
   return line.name === "bracket" && attributeOf(line, "line-type") === "dashed";
 };
-
-/** What the ends of one line have in common; undefined for what is no line. */
-const lineOf = ({ sign, kind }: Piece): string | undefined =>
-  sign.end === undefined ? undefined : `${kind} ${lineName(sign.element)}`;

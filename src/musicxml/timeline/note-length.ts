@@ -3,31 +3,19 @@ import { childNamed, childrenNamed, childText, type XmlElement } from "../../xml
 import { MOST_DOTS_READ } from "../numbers/number-limits.js";
 import { numberIn } from "../numbers/read-number.js";
 import { type Quarters, unrounded } from "./exact-time.js";
+import { NOTE_TYPES } from "./note-types.js";
 
-/** Quarter notes in each note-type-value of MusicXML 4.0. */
-const QUARTERS_IN: Readonly<Record<string, Quarters>> = {
-  maxima: new Fraction(32),
-  long: new Fraction(16),
-  breve: new Fraction(8),
-  whole: new Fraction(4),
-  half: new Fraction(2),
-  quarter: new Fraction(1),
-  eighth: new Fraction(1, 2),
-  "16th": new Fraction(1, 4),
-  "32nd": new Fraction(1, 8),
-  "64th": new Fraction(1, 16),
-  "128th": new Fraction(1, 32),
-  "256th": new Fraction(1, 64),
-  "512th": new Fraction(1, 128),
-  "1024th": new Fraction(1, 256),
-};
+/** Quarter notes in each type of note. */
+const QUARTERS_IN: ReadonlyMap<string, Quarters> = new Map(
+  NOTE_TYPES.map((type, index) => [type, new Fraction(2).pow(NOTE_TYPES.indexOf("quarter") - index)]),
+);
 
 /** A sixty-fourth note: durations that miss by less were rounded, not meant. */
 export const ROUNDING = new Fraction(1, 16);
 
 /** What a note's type, dots and time modification say it lasts; undefined where it has no known type, or dots past counting. */
 export function lengthByType(note: XmlElement): Quarters | undefined {
-  const plain = QUARTERS_IN[childText(note, "type") ?? ""];
+  const plain = QUARTERS_IN.get(childText(note, "type") ?? "");
   if (plain === undefined) return undefined;
   const dots = childrenNamed(note, "dot").length;
   if (dots > MOST_DOTS_READ) return undefined;
