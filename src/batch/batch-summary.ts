@@ -38,7 +38,7 @@ export function batchSummary(
       trouble: count("trouble"),
       leftAlone: count("leftAlone"),
     },
-    needAnEye: needAnEye(inOrder),
+    needAnEye: needAnEye(inOrder, about.options.texture),
     rows: inOrder,
   };
 }

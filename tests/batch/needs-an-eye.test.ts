@@ -33,7 +33,7 @@ const row = (
   ...saidIn(findings),
 });
 
-const reasonsFor = (one: BatchRow) => needAnEye([one])[0]?.reasons;
+const reasonsFor = (one: BatchRow) => needAnEye([one], "fluent")[0]?.reasons;
 
 test("a tune that had to be moved is said once, with how far and which way", () => {
   expect(reasonsFor(row("moved", -12, MOVED))).toEqual(["moved 1 octave down to lie on its strings"]);
@@ -65,5 +65,17 @@ test("of several warnings one that has a place in the music is named first", () 
 });
 
 test("a tune that lies as it is written and of which nothing is said needs no eye", () => {
-  expect(needAnEye([row("as written", 0)])).toEqual([]);
+  expect(needAnEye([row("as written", 0)], "fluent")).toEqual([]);
+});
+
+test("few notes with a chord are a reason, but not in a texture that leaves most of them alone", () => {
+  const { arranged } = row("as written", 0);
+  const thin: BatchRow = {
+    ...row("as written", 0),
+    ...(arranged === undefined ? {} : { arranged: { ...arranged, withChord: 0.3 } }),
+  };
+  const reasonsIn = (texture: "full" | "fluent" | "lean") => needAnEye([thin], texture)[0]?.reasons;
+  expect(reasonsIn("full")).toEqual(["only 30 % of the notes have a chord"]);
+  expect(reasonsIn("fluent")).toEqual(["only 30 % of the notes have a chord"]);
+  expect(reasonsIn("lean")).toBeUndefined();
 });

@@ -95,12 +95,17 @@ test("what was not arranged needs an eye first, then what had to move; a score w
   const fast = row("fast.xml", { arranged: { ...arranged, movesTooFast: 2 } });
   const { arranged: _, ...bare } = plain;
   const refused: BatchRow = { ...bare, input: "refused.xml", outcome: "refused", says: ["error: no"] };
-  expect(needAnEye([fast, plain, moved, refused])).toEqual([
+  expect(needAnEye([fast, plain, moved, refused], "fluent")).toEqual([
     { input: "refused.xml", reasons: ["not arranged: error: no"] },
     { input: "moved.xml", reasons: ["moved 2 semitones down to lie on its strings"] },
     { input: "fast.xml", reasons: ["2 of 19 moves are too fast for the hand"] },
   ]);
-  expect(needAnEye(Array.from({ length: 30 }, (_, at) => ({ ...refused, input: `${at}` })))).toHaveLength(20);
+  expect(
+    needAnEye(
+      Array.from({ length: 30 }, (_, at) => ({ ...refused, input: `${at}` })),
+      "fluent",
+    ),
+  ).toHaveLength(20);
 });
 
 test("the summary is what its schema describes, and several make one", () => {
