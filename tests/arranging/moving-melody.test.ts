@@ -52,6 +52,27 @@ test("in the full texture, too, a chord that has not changed is struck again on 
   expect(events.map(({ attack }) => attack)).toEqual(["struck", "held", "struck"]);
 });
 
+test("in the full texture a neighbour note is struck over the grip that is there, whatever tone that lacks or doubles", () => {
+  // D, C, D over Bb7, a quarter each: over the fifth, the seventh and the root no hand goes away and comes back.
+  const { events, supports } = arranged(
+    {
+      ...overC([
+        [74, 2],
+        [72, 2],
+        [74, 2],
+      ]),
+      chords: [{ at: 0, root: 10, kind: "dominant" }],
+    },
+    "full",
+    100,
+  );
+  expect(events.map(({ attack }) => attack)).toEqual(["struck", "struck", "struck"]);
+  const places = events.map((event) =>
+    event.supports.map((index) => `${supports[index]?.string}:${supports[index]?.fret}`).join(),
+  );
+  expect(new Set(places).size).toBe(1);
+});
+
 test("an eighth off the beat is never struck with a chord of its own", () => {
   let seen = 0;
   fc.assert(

@@ -4,6 +4,7 @@ import { sungPoints } from "../../src/arranging/candidates/sung-placements.js";
 import { brokenLines } from "../../src/arranging/costs/broken-lines.js";
 import type { CostTable } from "../../src/arranging/costs/cost-table.js";
 import { fingerChangeCost } from "../../src/arranging/costs/finger-cost.js";
+import { gripAgainCost } from "../../src/arranging/costs/grip-again-cost.js";
 import { type MoveTerms, moveCost, wayCost } from "../../src/arranging/costs/move-cost.js";
 import { wideAtTempoCost } from "../../src/arranging/costs/reach-cost.js";
 import { releaseCost } from "../../src/arranging/costs/release-cost.js";
@@ -374,6 +375,17 @@ const wide =
   (mm: number, seconds: number) =>
   ({ texture }: CostTable): number =>
     wideAtTempoCost(mm, seconds, texture);
+
+/** The grip that is there struck again under a melody note. */
+const struckAgain =
+  (symbol: string, melody: number, diagram: string, degrees: readonly string[]) =>
+  (costs: CostTable): number =>
+    gripAgainCost(
+      degrees,
+      gripFrom(diagram).strings,
+      supportPlan(chordNamed(symbol), melody % 12, "auto"),
+      costs,
+    );
 
 /** What is left of a chord that rings on under a melody note. */
 const leftRinging =
@@ -785,6 +797,18 @@ export const SITUATIONS: readonly Situation[] = [
     because: "a chord of a tenth of a second is struck in haste",
     better: asked("fluent", "struckCost", { ...at(1), seconds: 1 }),
     worse: asked("fluent", "struckCost", { ...at(1), seconds: 0.1 }),
+  },
+  {
+    weight: "texture.gripStruckAgain",
+    because: "a grip made for its melody note rather than the one that is there",
+    better: asked("full", "struckCost", at(1)),
+    worse: struckAgain("C", 67, "x x 5:3 5:4 5:1 3:1", ["1", "3", "1"]),
+  },
+  {
+    weight: "texture.shareOfLackingAgain",
+    because: "struck again under another note, too, a grip has its third",
+    better: struckAgain("C7", 67, "x x 8:1 9:2 8:1 x", ["b7", "3"]),
+    worse: struckAgain("C7", 67, "x x 8:1 5:2 8:1 x", ["b7", "1"]),
   },
   {
     weight: "texture.quickSeconds",

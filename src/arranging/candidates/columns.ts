@@ -5,6 +5,7 @@ import { supportPlan } from "../../harmony/support-plan.js";
 import type { SoundingNote } from "../../song/voices.js";
 import type { Avoided } from "../../wishes/avoided.js";
 import type { CostTable } from "../costs/cost-table.js";
+import { gripAgainCost } from "../costs/grip-again-cost.js";
 import { wideAtTempoCost } from "../costs/reach-cost.js";
 import { releaseCost } from "../costs/release-cost.js";
 import { restOnRootCost, standsLong } from "../costs/rest-on-root-cost.js";
@@ -15,7 +16,7 @@ import { type Candidate, candidates } from "../grips/candidate.js";
 import { type ColumnPart, columnOf, type PackedColumn, packedColumn } from "../grips/packed-column.js";
 import type { Texture } from "../textures/texture.js";
 import type { BoardMemory } from "./board-memory.js";
-import { heldPart } from "./held-grips.js";
+import { againPart, heldPart } from "./held-grips.js";
 import { restChords, silence } from "./rest-chords.js";
 import { type Fretboard, melodyPlaces, struckGrips } from "./struck-grips.js";
 import { isStruckEnough, struckPart, struckRows } from "./struck-rows.js";
@@ -59,7 +60,12 @@ export function columnsFor(
         ? packedColumn(sungColumn(sung))
         : event.note === undefined
           ? packedColumn(resting())
-          : joined(singleAt(event.note.midi), struckAt(event.note.midi), heldAt(event.note.midi));
+          : joined(
+              singleAt(event.note.midi),
+              struckAt(event.note.midi),
+              heldAt(event.note.midi),
+              againAt(event.note.midi),
+            );
     columns.push(wishes.asWished(event, column));
 
     /** The melody alone or over sung notes; nothing at all where the melody rests. */
@@ -121,6 +127,22 @@ export function columnsFor(
       const seconds = toTenths(event.seconds, costs);
       return parts([possible, attack, extra, seconds], () =>
         struckPart(possible, attack, extra, seconds, costs),
+      );
+    }
+
+    function againAt(melodyMidi: number): ColumnPart | undefined {
+      const before = columns[index - 1];
+      const { chord } = event;
+      const extra = texture.struckCost(event);
+      if (before === undefined || chord === undefined || extra === undefined) return undefined;
+      if (!event.isNoteOnset || event.isChordChange) return undefined;
+      const seconds = toTenths(event.seconds, costs);
+      const plan = supportPlan(chord, melodyMidi % 12, notes);
+      return parts([before, melodyMidi, chordIdentity(chord), notes, extra, seconds, "again"], () =>
+        againPart(before, melodyMidi, board, costs, memory.held, {
+          costOf: (degrees, strings) => extra + gripAgainCost(degrees, strings, plan, costs),
+          wideCost: (beyondMm) => wideAtTempoCost(beyondMm, seconds, costs.texture),
+        }),
       );
     }
 

@@ -1,3 +1,4 @@
+import type { Attack } from "../../arrangement/arrangement.js";
 import { goTogether, isHoldable, type SoundingString } from "../../guitar/fingering.js";
 import type { Finger } from "../../guitar/grip.js";
 import { holdingEffort } from "../../guitar/hand-effort.js";
@@ -62,24 +63,68 @@ export function heldPart(
       }
     }
   }
+  return partOf([...possible.values()], "held", HELD_KEPT, held);
+}
+
+/** Grips struck again under another melody note that an event keeps. */
+const AGAIN_KEPT = 40;
+
+/**
+ * A melody note struck with the grip of the event before, all of it but what lies on the strings that the melody
+ * takes: the hand stays where it is. Cheapest first.
+ */
+export function againPart(
+  before: PackedColumn,
+  melodyMidi: number,
+  board: Fretboard,
+  costs: CostTable,
+  held: HeldGrips,
+  { costOf, wideCost }: Again,
+): ColumnPart {
+  const possible = new Map<HeldGrip, Held>();
+  for (const earlier of differentSupports(before)) {
+    for (const grip of held.over(earlier, melodyMidi, board, costs)) {
+      const melody = grip.strings.at(-1)?.string ?? 0;
+      if (grip.kept.strings.length < earlier.strings.filter(({ string }) => string > melody).length) continue;
+      const one = possible.get(grip);
+      if (one !== undefined) {
+        one.from.push(earlier.name);
+        continue;
+      }
+      const cost = grip.cost + costOf(grip.kept.degrees, grip.strings) + wideCost(grip.beyondTempoMm);
+      possible.set(grip, { grip, cost, rank: cost, from: [earlier.name] });
+    }
+  }
+  return partOf([...possible.values()], "struck", AGAIN_KEPT, held);
+}
+
+/** What a grip struck again under another melody note is worth, in points. */
+interface Again {
+  readonly costOf: (degrees: readonly string[], strings: readonly SoundingString[]) => number;
+  /** Fingers so many mm wider apart than they go at tempo. */
+  readonly wideCost: (beyondMm: number) => number;
+}
+
+/** The best of some ways to hold, best first. */
+function partOf(possible: readonly Held[], attack: Attack, most: number, { grips }: HeldGrips): ColumnPart {
   const rows: number[] = [];
   const points: number[] = [];
   const heldFrom: (readonly string[])[] = [];
-  for (const { grip, cost, from } of [...possible.values()]
-    .sort((a, b) => a.rank - b.rank)
-    .slice(0, HELD_KEPT)) {
+  for (const { grip, cost, from } of possible.toSorted((a, b) => a.rank - b.rank).slice(0, most)) {
     for (const row of grip.rows) {
       rows.push(row);
       points.push(cost);
       heldFrom.push(from);
     }
   }
-  return { attack: "held", grips: held.grips, rows, costs: points, heldFrom };
+  return { attack, grips, rows, costs: points, heldFrom };
 }
 
 /** A way to hold some supporting notes with a melody note over them, whatever the chord and the moment. */
 interface HeldGrip {
   readonly kept: Supports;
+  /** With the melody, the last. */
+  readonly strings: readonly SoundingString[];
   /** Holding it, and where the melody and open strings are. */
   readonly cost: number;
   /** By how much it is wider than fingers go at tempo. */
@@ -169,6 +214,7 @@ export class HeldGrips {
         holdingEffort(instrument, strings, fingers, costs.hand) +
         melodyPlaceCost(instrument, place, costs.voicing) +
         openStringsCost(strings, costs.voicing),
+      strings,
       beyondTempoMm: beyondTempoReachMm(instrument, strings, fingers),
       rows: candidates(instrument, {
         attack: "held",

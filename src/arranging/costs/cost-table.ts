@@ -177,6 +177,9 @@ export interface TextureWeights {
   readonly heldWhereStrikeIsDue: number;
   /** A chord struck again though it has not changed, by metric weight. */
   readonly struckAgain: readonly number[];
+  /** A grip struck again under another melody note, whatever that asks for; and this share of the tones it lacks. */
+  readonly gripStruckAgain: number;
+  readonly shareOfLackingAgain: number;
   /** A chord with a minor seventh struck under the major one, which is not its own. */
   readonly struckAgainstSeventh: number;
   /** A strong beat of the lean texture over a chord that rings on instead of its own. */
@@ -385,6 +388,9 @@ export const COSTS: CostTable = {
     noteShortFluent: [40, 60, 100, 180],
     heldWhereStrikeIsDue: 250,
     struckAgain: [120, 50, 0, 0],
+    // The tones that a kept grip lacks under its new top were heard just before. Common practice.
+    gripStruckAgain: 60,
+    shareOfLackingAgain: 0.25,
     // Under its leading tone a dominant sounds as a major seventh chord. Common practice.
     struckAgainstSeventh: 150,
     heldLean: 60,

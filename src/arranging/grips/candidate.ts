@@ -89,4 +89,4 @@ export const supportCount = (given: Candidate): number => given.degrees.length;
 
 /** Whether anything of a grip was struck at the event before. */
 export const ringsFromBefore = (grip: Candidate): boolean =>
-  grip.attack === "held" || grip.heldStrings !== undefined;
+  grip.attack === "held" || grip.heldStrings !== undefined || grip.heldFrom !== undefined;

@@ -83,7 +83,7 @@ export function columnOf(parts: readonly ColumnPart[]): PackedColumn {
   };
   const column = gathered(parts, cost, {
     attackAt: (row) => attacks[row] ?? "single",
-    isRinging: (row) => attacks[row] === "held",
+    isRinging: (row) => heldFrom[row] !== undefined,
     isThinned: (row, { name }) => heldFrom[row]?.includes(name) === false,
     linesAt: () => undefined,
     heldFromAt: (row) => heldFrom[row],
