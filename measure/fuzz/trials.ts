@@ -3,6 +3,10 @@ import { join } from "node:path";
 import {
   completeOptions,
   type Finding,
+  OPTIONS,
+  OPTIONS_FOR,
+  type OptionName,
+  OptionsError,
   readWishes,
   textOfFinding,
   WishesError,
@@ -30,25 +34,43 @@ export interface Trial {
 /** Makes one trial of its kind out of the scores there are. */
 export type MakeTrial = (scores: readonly string[], random: Random) => Trial | Promise<Trial>;
 
-const OPTIONS = {
-  texture: ["fluent", "full", "lean"],
-  key: ["keep", "Eb", "F#m"],
-  lead: ["keep", "drop"],
-  staves: ["parts", "joined", "tab"],
-  notes: ["auto", "3", "4"],
-  rests: ["silent", "struck"],
-  level: ["elementary", "advanced"],
-  bass: ["none", "walking"],
-  capo: [0, 3, 11],
-  diagrams: [false, true],
-} as const;
+/** What options that are free text are given. */
+const TEXTS: Readonly<Record<string, readonly string[]>> = {
+  key: ["keep", "best", "Eb", "F#m"],
+  melody: ["auto", "top"],
+  tuning: ["DADGAD", "open-G", "B1 E2 A2 D3 G3 B3 E4", "A2 D3 F#3 B3", "G4 C4 E4 A4"],
+  strings: ["1-3", "2", "1-6"],
+};
 
-const anyOptions = (random: Random): object =>
-  Object.fromEntries(
-    Object.entries(OPTIONS).flatMap(([name, all]) =>
-      random(3) === 0 ? [[name, pick<unknown>(all, random)]] : [],
-    ),
-  );
+/** A few options with values that the table allows, at its ends and between; those that contradict each other are drawn anew. */
+function anyOptions(random: Random): object {
+  for (;;) {
+    const given = Object.fromEntries(
+      OPTIONS_FOR.arrange.flatMap((name) => (random(7) === 0 ? [[name, anyValue(name, random)]] : [])),
+    );
+    try {
+      completeOptions(given);
+      return given;
+    } catch (error) {
+      if (!(error instanceof OptionsError)) throw error;
+    }
+  }
+}
+
+function anyValue(name: OptionName, random: Random): unknown {
+  const row: {
+    readonly type: string;
+    readonly enum?: readonly string[];
+    readonly minimum?: number;
+    readonly maximum?: number;
+  } = OPTIONS[name];
+  if (row.enum !== undefined) return pick<unknown>(row.enum, random);
+  if (row.type === "boolean") return random(2) === 0;
+  if (row.type === "string") return pick(TEXTS[name] ?? [], random);
+  const { minimum = 0, maximum = 1 } = row;
+  const between = minimum + ((maximum - minimum) * random(101)) / 100;
+  return pick([minimum, maximum, row.type === "integer" ? Math.round(between) : between], random);
+}
 
 const REFUSED: Outcome = { kind: "refused", fault: undefined };
 

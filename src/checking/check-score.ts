@@ -2,14 +2,21 @@ import { type Finding, Findings } from "../diagnostics.js";
 import type { GuitarScore } from "../guitar/guitar-score.js";
 import { lastFretAbove } from "../guitar/instrument.js";
 import { readGuitarScore } from "../musicxml/guitar-reading/read-guitar-part.js";
+import { readOwnMark } from "../musicxml/round-trip/provenance.js";
+import { partwiseScore } from "../musicxml/timeline/partwise.js";
 import { instrumentFrom } from "../options/instrument-from-options.js";
+import { completeOptions } from "../options/option-checking.js";
 import type { ArrangeOptions, OptionFor } from "../options/options.js";
+import { optionsInForce } from "../options/recorded-options.js";
 import type { XmlDocument } from "../xml/xml-tree.js";
 import { type CheckSummary, checkSummary } from "./check-summary.js";
 import { judgedScore, type Measures } from "./judged-score.js";
 import { RULES } from "./rules.js";
 
-/** Options that a check goes by; tuning and capo count where the score states none. */
+/**
+ * Options that a check goes by. Tuning and capo count where the score states none; of a score that was written here, what
+ * is left at its default is what that score was made with.
+ */
 export type CheckOptions = Pick<ArrangeOptions, OptionFor<"check">>;
 
 /** A guitar score and what a hand has to say about it. */
@@ -32,7 +39,10 @@ export function checkScore(
   findings: Findings = new Findings(),
 ): CheckedScore {
   const score = readGuitarScore(document.root, options, findings);
-  const judged = judgedScore(score, measuresFor(score, options));
+  const mark = readOwnMark(partwiseScore(document.root));
+  const inForce =
+    mark === undefined ? options : optionsInForce(completeOptions(options), { guitar: score, mark }).inForce;
+  const judged = judgedScore(score, measuresFor(score, inForce));
   if (isNoGuitar(score)) findings.add(noGuitarPart());
   if (score.instrument.openStrings === undefined) findings.add(tuningAssumed(options.tuning));
   for (const rule of RULES) for (const finding of rule(judged)) findings.add(finding);

@@ -49,3 +49,18 @@ describe("a score of our own is read back as it was arranged, and a hand can pla
     300_000,
   );
 });
+
+test.each([
+  { scaleLength: 400, texture: "full" },
+  { hand: 1.15, texture: "full" },
+])("a score that was made for a hand and a guitar of its own (%o) is checked by them", (given) => {
+  const errorsFor = (xml: string) =>
+    checkScore(parseXml(xml), completeOptions({}))
+      .findings.filter(({ severity }) => severity === "error")
+      .map(textOfFinding);
+  for (const name of readdirSync(SAMPLES)) {
+    const document = parseXml(readScoreText(readFileSync(join(SAMPLES, name))).text);
+    const { document: written } = arrangeScore(document, completeOptions(given), new Findings());
+    expect(errorsFor(printXml(written)), name).toEqual([]);
+  }
+});

@@ -2,6 +2,7 @@ import { describe, expect, test, vi } from "vitest";
 import { arrangeScore } from "../../src/arrange-score.js";
 import { Findings } from "../../src/diagnostics.js";
 import { completeOptions } from "../../src/options/option-checking.js";
+import { OPTIONS, OPTIONS_FOR, type OptionName } from "../../src/options/options.js";
 import { parseXml } from "../../src/xml/parse-xml.js";
 import { childNamed, childText, element, withChildren, withElements } from "../../src/xml/xml-tree.js";
 import { leadSheetFromText } from "../support/lead-sheet-from-text.js";
@@ -223,6 +224,36 @@ describe("other options than it was made with", () => {
     const lean = madeFrom({ texture: "lean", staves: "joined" });
     expect(again(lean, (root) => root).text).toBe(lean.text);
   });
+
+  const OTHER_VALUES: Readonly<Partial<Record<OptionName, unknown>>> = {
+    key: "Eb",
+    melody: "top",
+    tuning: "DADGAD",
+    strings: "1-4",
+    tune: 1,
+    frets: 12,
+    capo: 2,
+    scaleLength: 600,
+    hand: 1.1,
+    reach: 0.9,
+    alternatives: 1,
+    shift: 300,
+    tempo: 80,
+  };
+
+  test.each(OPTIONS_FOR.arrange.filter((name) => name !== "edits" && name !== "chords"))(
+    "%s once given is that of the score",
+    (name) => {
+      const row: { readonly enum?: readonly string[]; readonly type: string; readonly default: unknown } =
+        OPTIONS[name];
+      const value =
+        OTHER_VALUES[name] ?? (row.type === "boolean" ? true : row.enum?.find((one) => one !== row.default));
+      expect(value).not.toBe(row.default);
+      const once = madeFrom({ [name]: value });
+      const back = again(once, (root) => root);
+      expect(back.text).toBe(once.text);
+    },
+  );
 
   test("another texture is arranged around the edits alone", () => {
     const back = again(written, edit, { texture: "full" });

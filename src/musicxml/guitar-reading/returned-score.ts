@@ -13,6 +13,7 @@ import {
   type XmlElement,
 } from "../../xml/xml-tree.js";
 import { PARTS_OF_LAYOUT } from "../guitar-writing/staff-style.js";
+import { TOP } from "../lead-sheet/sung-line.js";
 import { withMarkOf } from "../round-trip/mark-score.js";
 import { withoutOwnParts } from "../round-trip/own-parts.js";
 import { type OwnMark, readDigests, readOwnField } from "../round-trip/provenance.js";
@@ -88,7 +89,7 @@ export function returnedScore(
 /** The mark without a melody part that no part is called by any more. */
 function withoutLostMelody(mark: OwnMark, parts: readonly WalkedPart[]): OwnMark {
   const { melody, ...options } = mark.options;
-  if (typeof melody !== "string") return mark;
+  if (typeof melody !== "string" || melody === TOP) return mark;
   const [part = melody] = melody.split(/:[^:]*$/);
   const isThere = parts.some(({ id, name }) =>
     [part, melody].some((asked) => id === asked.trim() || name.toLowerCase() === asked.trim().toLowerCase()),

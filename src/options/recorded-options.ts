@@ -1,8 +1,8 @@
 import type { GuitarScore } from "../guitar/guitar-score.js";
-import { defaultsAt, isOfLevel } from "../options/levels.js";
-import { completeOptions, OptionsError } from "../options/option-checking.js";
-import { type ArrangeOptions, MUSICAL_OPTIONS, OPTIONS, type OptionName } from "../options/options.js";
 import { midiPitch, nameOf } from "../song/pitch.js";
+import { defaultsAt, isOfLevel } from "./levels.js";
+import { completeOptions, OptionsError } from "./option-checking.js";
+import { type ArrangeOptions, MUSICAL_OPTIONS, OPTIONS, type OptionName } from "./options.js";
 
 /** The options a guitar part was made with, and those that its next arrangement goes by. */
 export interface OptionsInForce {
