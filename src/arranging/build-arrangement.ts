@@ -64,7 +64,7 @@ export function arrangementOf(
         grip.attack === "held" ||
         grip.lines !== undefined
           ? []
-          : leftOut(event.chord, event.note?.midi, grip.midis),
+          : leftOut(event.chord, event.note?.midi, grip.midis, grip.heldFrom !== undefined),
       voicesLeftOut: voicesLeftOut[event.index] ?? [],
       alternatives: alternatives[event.index] ?? [],
     });

@@ -11,14 +11,21 @@ export interface LeftOutTone {
     | "sixth-stands-for-it"
     | "clashes-in-chord"
     | "least-needed"
+    | "grip-stays"
     | "out-of-reach";
 }
 
-/** What a grip leaves out of its chord. `midis` is everything that sounds, the melody included. */
+/**
+ * What a grip leaves out of its chord.
+ *
+ * @param midis Everything that sounds, the melody included.
+ * @param isKept The hand holds the grip of before.
+ */
 export function leftOut(
   chord: Chord,
   melodyMidi: number | undefined,
   midis: readonly number[],
+  isKept = false,
 ): readonly LeftOutTone[] {
   const sounding = new Set(midis.map((midi) => midi % 12));
   const melody = melodyMidi === undefined ? undefined : melodyDegree(chord, melodyMidi % 12);
@@ -32,9 +39,8 @@ export function leftOut(
         if (isUnderMelody)
           return tone.number === 7 && sounding.has(sixth) ? "sixth-stands-for-it" : "clashes-under-melody";
         if (tone.role === "fifth" || tone.role === "root" || tone.role === "extension") return "least-needed";
-        return isEleventhAgainstThird(chord, tone.number, tone.semitones)
-          ? "clashes-in-chord"
-          : "out-of-reach";
+        if (isEleventhAgainstThird(chord, tone.number, tone.semitones)) return "clashes-in-chord";
+        return isKept ? "grip-stays" : "out-of-reach";
       };
       return { degree: tone.label, reason: reason() };
     });

@@ -9,6 +9,7 @@ export const LEFT_OUT_TEXTS: Readonly<Record<LeftOutTone["reason"], string>> = {
   "sixth-stands-for-it": "the sixth stands in its place, since it would clash under the melody",
   "clashes-in-chord": "third and eleventh clash",
   "least-needed": "least needed",
+  "grip-stays": "the grip of before stays under the melody",
   "out-of-reach": "out of reach",
 };
 

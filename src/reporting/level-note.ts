@@ -31,7 +31,8 @@ export function levelNote(arrangement: Arrangement, options: LevelOptions): Find
 const leftOutOf = (events: readonly ArrangedEvent[]): number =>
   events
     .flatMap(({ leftOut }) => leftOut)
-    .filter(({ reason }) => reason === "least-needed" || reason === "out-of-reach").length;
+    .filter(({ reason }) => reason === "least-needed" || reason === "grip-stays" || reason === "out-of-reach")
+    .length;
 
 const HINTS: Readonly<Record<Exclude<Level, "advanced">, string>> = {
   elementary:

@@ -71,6 +71,7 @@ test("in the full texture a neighbour note is struck over the grip that is there
     event.supports.map((index) => `${supports[index]?.string}:${supports[index]?.fret}`).join(),
   );
   expect(new Set(places).size).toBe(1);
+  expect(events[1]?.leftOut).toContainEqual({ degree: "3", reason: "grip-stays" });
 });
 
 test("an eighth off the beat is never struck with a chord of its own", () => {

@@ -378,12 +378,13 @@ const wide =
 
 /** The grip that is there struck again under a melody note. */
 const struckAgain =
-  (symbol: string, melody: number, diagram: string, degrees: readonly string[]) =>
+  (symbol: string, melody: number, diagram: string, degrees: readonly string[], sungBefore?: number) =>
   (costs: CostTable): number =>
     gripAgainCost(
       degrees,
       gripFrom(diagram).strings,
       supportPlan(chordNamed(symbol), melody % 12, "auto"),
+      sungBefore,
       costs,
     );
 
@@ -807,8 +808,8 @@ export const SITUATIONS: readonly Situation[] = [
   {
     weight: "texture.shareOfLackingAgain",
     because: "struck again under another note, too, a grip has its third",
-    better: struckAgain("C7", 67, "x x 8:1 9:2 8:1 x", ["b7", "3"]),
-    worse: struckAgain("C7", 67, "x x 8:1 5:2 8:1 x", ["b7", "1"]),
+    better: struckAgain("C7", 67, "x 7:2 8:3 9:4 8:1 x", ["3", "b7", "3"], 4),
+    worse: struckAgain("C7", 67, "x 3:1 8:3 5:2 8:4 x", ["1", "b7", "1"], 4),
   },
   {
     weight: "texture.quickSeconds",

@@ -138,9 +138,12 @@ export function columnsFor(
       if (!event.isNoteOnset || event.isChordChange) return undefined;
       const seconds = toTenths(event.seconds, costs);
       const plan = supportPlan(chord, melodyMidi % 12, notes);
-      return parts([before, melodyMidi, chordIdentity(chord), notes, extra, seconds, "again"], () =>
+      const noteBefore = events[index - 1]?.note;
+      const sungBefore = noteBefore && noteBefore.midi % 12;
+      const key = [before, melodyMidi, chordIdentity(chord), notes, extra, seconds, sungBefore, "again"];
+      return parts(key, () =>
         againPart(before, melodyMidi, board, costs, memory.held, {
-          costOf: (degrees, strings) => extra + gripAgainCost(degrees, strings, plan, costs),
+          costOf: (degrees, strings) => extra + gripAgainCost(degrees, strings, plan, sungBefore, costs),
           wideCost: (beyondMm) => wideAtTempoCost(beyondMm, seconds, costs.texture),
         }),
       );

@@ -177,8 +177,9 @@ export interface TextureWeights {
   readonly heldWhereStrikeIsDue: number;
   /** A chord struck again though it has not changed, by metric weight. */
   readonly struckAgain: readonly number[];
-  /** A grip struck again under another melody note, whatever that asks for; and this share of the tones it lacks. */
+  /** A grip struck again under another melody note, whatever that asks for. */
   readonly gripStruckAgain: number;
+  /** What it costs then of what it costs else to lack a guide tone that the melody has just left, and any other tone. */
   readonly shareOfLackingAgain: number;
   /** A chord with a minor seventh struck under the major one, which is not its own. */
   readonly struckAgainstSeventh: number;

@@ -7,22 +7,27 @@ const NONE_RINGING: readonly number[] = [];
 
 /**
  * Points for striking the supporting notes that lie under the hand once more under another melody note of the same
- * chord: what they lack beside it was heard just before, or is doubled for once.
+ * chord. A guide tone that they lack is missed less where the melody has just sung it; any other is for once.
+ *
+ * @param sungBefore Pitch class of the melody note before.
  */
 export function gripAgainCost(
   degrees: readonly string[],
   strings: readonly SoundingString[],
   { wanted, melody, notes }: SupportPlan,
+  sungBefore: number | undefined,
   { texture, voicing }: CostTable,
 ): number {
   let lacking = 0;
   for (const tone of wanted) {
-    if (!degrees.includes(tone.label) && tone.label !== melody.label) lacking += voicing.missing[tone.role];
+    if (degrees.includes(tone.label) || tone.label === melody.label) continue;
+    const isNeeded = tone.role === "guide" && tone.pitchClass !== sungBefore;
+    lacking += voicing.missing[tone.role] * (isNeeded ? 1 : texture.shareOfLackingAgain);
   }
   return (
     texture.gripStruckAgain +
     Math.max(0, notes - strings.length) * voicing.noteFewer +
-    Math.round(lacking * texture.shareOfLackingAgain) +
+    Math.round(lacking) +
     rightHandCost(strings, NONE_RINGING, voicing)
   );
 }
