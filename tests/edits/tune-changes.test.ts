@@ -309,6 +309,15 @@ tempo: 100
     expect(back.said).toEqual([]);
   });
 
+  test.each([{}, { staves: "joined" }, { staves: "tab" }])(
+    "edits discarded and another key asked for: the lead sheet beside the guitar (%o) moves along",
+    (options) => {
+      const back = again(madeFrom(options), (root) => root, { edits: "discard", key: "G", ...options });
+      expect(back.text).toBe(madeFrom({ key: "G", ...options }).text);
+      expect(back.said).toEqual(["lead-moved"]);
+    },
+  );
+
   test("a score whose mark was lost is kept although the options given would arrange it otherwise", () => {
     const full = madeFrom({ texture: "full" });
     const back = again(full, withoutField);

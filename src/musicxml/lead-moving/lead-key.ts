@@ -3,6 +3,7 @@ import type { ArrangeOptions } from "../../options/options.js";
 import { keyName } from "../../song/key-name.js";
 import type { Transposition } from "../../song/transposition.js";
 import type { LeadSheet } from "../lead-sheet/lead-sheet.js";
+import { withoutOwnParts } from "../round-trip/own-parts.js";
 import { readOwnMark } from "../round-trip/provenance.js";
 import { isOtherKey, whyLeadStays } from "./moved-lead.js";
 
@@ -17,10 +18,11 @@ export function leadMove(
   transposition: Transposition,
   { lead, leadKey }: Pick<ArrangeOptions, "lead" | "leadKey">,
 ): LeadMove | undefined {
-  const isLeadGone = readOwnMark(source.score)?.parts.includes(source.melodyPartId) === true;
+  const mark = readOwnMark(source.score);
+  const isLeadGone = mark?.parts.includes(source.melodyPartId) === true;
   if (lead === "drop" || isLeadGone || !isOtherKey(transposition)) return undefined;
   if (leadKey === "written") return { kind: "stays", why: undefined };
-  const why = whyLeadStays(source.score, source.textsTaken.size > 0);
+  const why = whyLeadStays(withoutOwnParts(source.score, mark), source.textsTaken.size > 0);
   return why === undefined ? { kind: "moves" } : { kind: "stays", why };
 }
 
