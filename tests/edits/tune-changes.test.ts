@@ -249,9 +249,19 @@ describe("other options than it was made with", () => {
       const value =
         OTHER_VALUES[name] ?? (row.type === "boolean" ? true : row.enum?.find((one) => one !== row.default));
       expect(value).not.toBe(row.default);
-      const once = madeFrom({ [name]: value });
-      const back = again(once, (root) => root);
-      expect(back.text).toBe(once.text);
+      for (const lead of ["keep", "drop"]) {
+        const once = madeFrom({ lead, [name]: value });
+        expect(again(once, (root) => root).text, lead).toBe(once.text);
+      }
+    },
+  );
+
+  test.each(["keep", "drop"])(
+    "the highest notes asked for of a score with a guitar part (lead: %s) are its tune",
+    (lead) => {
+      const once = again(madeFrom({ lead }), (root) => root, { melody: "top" });
+      expect(once.attacks).toEqual(written.attacks);
+      expect(again(once, (root) => root).text).toBe(once.text);
     },
   );
 

@@ -18,10 +18,8 @@ export const topLine = (
 });
 
 /** The highest notes of all parts, in the bars of the first. */
-export function topOfAll(singing: readonly WalkedPart[], parts: readonly WalkedPart[]): MelodyLine {
-  const bars = singing[0] ?? parts[0];
-  if (bars === undefined) throw new Error("a score with parts was read");
-  const notes = singing.flatMap((part) =>
+export function topOfAll(bars: WalkedPart, others: readonly WalkedPart[]): MelodyLine {
+  const notes = [bars, ...others].flatMap((part) =>
     linesOf(part)
       .flat()
       .map((note): LineNote => ({ ...note, at: timeIn(bars, part, note.at), from: part, atThere: note.at })),

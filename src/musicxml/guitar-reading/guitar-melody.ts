@@ -2,7 +2,7 @@ import { Findings, ScoreError } from "../../diagnostics.js";
 import { timeIn } from "../chords/chord-spans.js";
 import { chooseMelody } from "../lead-sheet/choose-melody.js";
 import { readMelodyLine } from "../lead-sheet/melody-line.js";
-import { isSung, type MelodyLine } from "../lead-sheet/sung-line.js";
+import { isSung, type MelodyLine, TOP } from "../lead-sheet/sung-line.js";
 import type { OwnMark } from "../round-trip/provenance.js";
 import type { Quarters } from "../timeline/exact-time.js";
 import type { WalkedPart } from "../timeline/walked-part.js";
@@ -68,10 +68,10 @@ function withoutStaves(
 }
 
 function leadLine(parts: readonly WalkedPart[], asked: string): MelodyLine | undefined {
-  if (asked !== "auto") return chooseMelody(parts, asked, undefined, new Findings());
-  if (parts.length === 0) return undefined;
+  const isPartNamed = asked !== "auto" && asked.trim().toLowerCase() !== TOP;
+  if (isPartNamed) return chooseMelody(parts, asked, undefined, new Findings());
   try {
-    return chooseMelody(parts, "auto", undefined, new Findings());
+    return chooseMelody(parts, asked, undefined, new Findings());
   } catch (error) {
     if (error instanceof ScoreError) return undefined;
     throw error;

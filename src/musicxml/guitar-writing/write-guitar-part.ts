@@ -74,7 +74,7 @@ export function writeGuitarPart(
   const marked = markedParts(written);
   const signed = withMarkOf(
     { ...base, children: base.children.map((child) => (child === partList ? listed : child)) },
-    { parts: ids, lead, options: optionsOnRecord(options) },
+    { parts: ids, lead, options: optionsOnRecord(options, lead) },
     { ...digestsOf(sheet.tune, arrangement), marks: marked.record },
     indentation,
   );
@@ -165,8 +165,13 @@ function freeGroupNumber(partList: XmlElement): number {
   return number;
 }
 
-/** What is done with edits is asked each time. */
-function optionsOnRecord(options: ArrangeOptions): Readonly<Record<string, unknown>> {
+/** What is done with edits is asked each time, and a part that the tune was asked for by may be gone. */
+function optionsOnRecord(
+  options: ArrangeOptions,
+  lead: ArrangeOptions["lead"],
+): Readonly<Record<string, unknown>> {
   const { edits: _edits, ...recorded } = notDefault(options);
-  return recorded;
+  if (lead === "keep") return recorded;
+  const { melody: _melody, ...others } = recorded;
+  return others;
 }

@@ -20,7 +20,11 @@ export function chooseMelody(
   mark: OwnMark | undefined,
   findings: Findings,
 ): MelodyLine {
-  if (isTopOfAll(parts, asked)) return topOfAll(singing(withoutOwn(parts, mark)), parts);
+  if (isTopOfAll(parts, asked)) {
+    const [first, ...others] = singing(withoutOwn(parts, mark));
+    if (first === undefined) throw noMelody(parts, undefined);
+    return topOfAll(first, others);
+  }
   const { part, voice } = asked === "auto" ? foundPart(parts, mark, findings) : askedPart(parts, asked);
   const sung = part.notes.filter(isSung);
   const ownStaves = sung.filter((note) => hasOwnMusic(part, note.staff));
