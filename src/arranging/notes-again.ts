@@ -3,36 +3,16 @@ import type { Way } from "../search/choice-graph.js";
 import { isPlayedAlike, type Passage } from "./played-alike.js";
 import type { ArrangingProblem } from "./tune-problem.js";
 
-/**
- * Melody notes that are struck more than once over one chord in one measure, and not alike: each group the events
- * of one such note. Of measures that come again and are played alike they are one group.
- */
-export function notesAgain(
-  problem: ArrangingProblem,
-  way: Way,
-  measures: readonly (readonly Passage[])[],
-): readonly (readonly Passage[])[] {
-  return measures
-    .flatMap((group) => (isPlayedAlike(problem, way, group) ? [group] : group.map((measure) => [measure])))
-    .flatMap((same) => notesIn(problem, way, same));
-}
-
-function notesIn(
-  problem: ArrangingProblem,
-  way: Way,
-  measures: readonly Passage[],
-): readonly (readonly Passage[])[] {
+/** Melody notes that are struck more than once over one chord, and not alike: each group the events of one such note. */
+export function notesAgain(problem: ArrangingProblem, way: Way): readonly (readonly Passage[])[] {
   const notes = new Map<string, Passage[]>();
-  for (const { columns } of measures) {
-    for (const column of columns) {
-      const { note, chord, isNoteOnset } = problem.events[column] ?? {};
-      if (note === undefined || chord === undefined || isNoteOnset === false) continue;
-      if (!isStruck(problem, way, column)) continue;
-      const name = `${note.midi} ${chordIdentity(chord)}`;
-      const again = notes.get(name) ?? [];
-      again.push({ columns: [column] });
-      notes.set(name, again);
-    }
+  for (const [column, { note, chord, isNoteOnset }] of problem.events.entries()) {
+    if (note === undefined || chord === undefined || !isNoteOnset || !isStruck(problem, way, column))
+      continue;
+    const name = `${note.midi} ${chordIdentity(chord)}`;
+    const again = notes.get(name) ?? [];
+    again.push({ columns: [column] });
+    notes.set(name, again);
   }
   return [...notes.values()].filter((again) => !isPlayedAlike(problem, way, again));
 }

@@ -1,6 +1,5 @@
 import { cheapestAmong } from "../search/among-kept.js";
 import type { Way } from "../search/choice-graph.js";
-import { WORTH_SHOWING_POINTS } from "./alternatives.js";
 import type { PackedColumn } from "./grips/packed-column.js";
 import type { ArrangingProblem } from "./tune-problem.js";
 
@@ -16,9 +15,9 @@ export interface Plan {
   readonly shapes: readonly string[];
 }
 
+/** A plan with what it costs at least in each passage of the group, as far as it is known. */
 interface PricedPlan extends Plan {
-  /** What it costs in all passages at least, as far as it is known. */
-  readonly cost: number;
+  readonly costs: readonly number[];
 }
 
 /** What every choice costs the whole arrangement at least, exact for those of ways no dearer than `near`. */
@@ -27,10 +26,13 @@ export interface Known {
   readonly near: number;
 }
 
+/** One passage may take what others leave of what they may cost, but no more than this many shares. */
+const MOST_SHARES = 2;
+
 /**
- * A way on which the passages of each group are played alike, as the one of them is that costs least in all of
- * them together. Each passage after the first may cost the whole arrangement so many points; where that is not
- * enough for all groups, those that cost most stay as they were.
+ * A way on which the passages of each group are played alike, as the one of them is that most of them can be played
+ * like. Each passage after the first may cost the whole arrangement so many points; where that is not enough for all,
+ * those that cost most stay as they were. With it what was planned, the kept plans among it.
  *
  * @param kept What stays as it is meanwhile, but for the passages of the groups.
  */
@@ -41,25 +43,37 @@ export function playedAlike(
   eachAgain: number,
   known: Known,
   kept: readonly Plan[] = [],
-): Way {
-  let plans = groups.map((group) => planFor(problem, way, group, known.through));
-  while (plans.length > 0) {
+): { readonly way: Way; readonly plans: readonly Plan[] } {
+  let plans = groups.map((group) => planFor(problem, way, group, known.through, MOST_SHARES * eachAgain));
+  for (;;) {
+    plans = plans.filter(({ group }) => group.length > 1);
+    if (plans.length === 0) return { way, plans: kept };
     const copies = plans.reduce((sum, { group }) => sum + group.length - 1, 0);
     const most = way.cost + copies * eachAgain;
-    const found = wayWith(problem, [...kept, ...plans], known, most);
-    if (found !== undefined && found.cost <= most) return found;
-    const dearest = Math.max(...plans.map(({ cost }) => cost));
-    plans = plans.filter(({ cost }) => cost < dearest);
+    const all = [...kept, ...plans];
+    const found = wayWith(problem, all, known, most);
+    if (found !== undefined && found.cost <= most) return { way: found, plans: all };
+    const dearest = Math.max(...plans.flatMap(({ costs }) => costs));
+    plans = plans.map((plan) => amongPassages(plan, (cost) => cost < dearest));
   }
-  return way;
 }
 
-/** The passage of a way that is the best for all of its group. */
+const amongPassages = (
+  { group, costs, shapes }: PricedPlan,
+  isKept: (cost: number) => boolean,
+): PricedPlan => ({
+  group: group.filter((_, index) => isKept(costs[index] ?? 0)),
+  costs: costs.filter(isKept),
+  shapes,
+});
+
+/** The passage that most of its group can be played like, each for no more than so many points; of equal ones the cheapest. */
 function planFor(
   problem: ArrangingProblem,
   way: Way,
   group: readonly Passage[],
   through: readonly Float64Array[],
+  most: number,
 ): PricedPlan {
   // Most passages of a group are played alike already: each way of playing is judged once.
   const models = new Map(
@@ -68,21 +82,32 @@ function planFor(
       return [shapes.join(", "), shapes];
     }),
   );
-  let best: PricedPlan | undefined;
-  for (const shapes of models.values()) {
-    let cost = 0;
-    for (const { columns } of group) {
-      columns.forEach((column, place) => {
-        const alike = choicesLike(problem, column, shapes[place] ?? "");
-        const least = Math.min(
-          ...alike.map((choice) => through[column]?.[choice] ?? Number.POSITIVE_INFINITY),
-        );
-        cost += Math.min(2 * WORTH_SHOWING_POINTS, Math.max(0, least - way.cost));
-      });
-    }
-    if (best === undefined || cost < best.cost) best = { group, shapes, cost };
-  }
-  return best ?? { group, shapes: [], cost: 0 };
+  const plans = [...models.values()].map((shapes) => {
+    const costs = group.map((passage) => extraCost(problem, way, passage, shapes, through));
+    return amongPassages({ group, costs, shapes }, (cost) => cost <= most);
+  });
+  const inAll = ({ costs }: PricedPlan) => costs.reduce((sum, cost) => sum + cost, 0);
+  const [best] = plans.sort(
+    (one, other) => other.group.length - one.group.length || inAll(one) - inAll(other),
+  );
+  return best ?? { group: [], costs: [], shapes: [] };
+}
+
+/** What it costs at least to play a passage so: no less than any of its events asks by itself. */
+function extraCost(
+  problem: ArrangingProblem,
+  way: Way,
+  { columns }: Passage,
+  shapes: readonly string[],
+  through: readonly Float64Array[],
+): number {
+  let most = 0;
+  columns.forEach((column, place) => {
+    const alike = choicesLike(problem, column, shapes[place] ?? "");
+    const least = Math.min(...alike.map((choice) => through[column]?.[choice] ?? Number.POSITIVE_INFINITY));
+    most = Math.max(most, least - way.cost);
+  });
+  return most;
 }
 
 /**

@@ -6,7 +6,7 @@ import { WORTH_SHOWING_POINTS } from "./alternatives.js";
 import type { SamenessWeights } from "./costs/cost-table.js";
 import type { TuneEvent } from "./events/tune-events.js";
 import { notesAgain } from "./notes-again.js";
-import { isPlayedAlike, type Known, type Passage, playedAlike, playedIn, shapesIn } from "./played-alike.js";
+import { isPlayedAlike, type Known, type Passage, type Plan, playedAlike, playedIn } from "./played-alike.js";
 import type { ArrangingProblem } from "./tune-problem.js";
 
 /** A way on which what comes again is played again, and where it is not. */
@@ -26,7 +26,7 @@ export interface Occurrence extends Passage {
  * included: a player learns a strain once. Of the ways that the cheapest way has for such a measure the one is
  * taken for all that costs least in all of them together; each such measure may cost the whole arrangement so
  * many points, and where that is not enough for all, those that cost most are played otherwise after all: what
- * stands before or after forbids it. A melody note that is struck again over the same chord in one measure gets
+ * stands before or after forbids it. Before that a melody note that is struck again over the same chord gets
  * the same grip in the same way. What the player has wishes for is neither copied nor changed.
  */
 export function sameAgain(
@@ -41,10 +41,9 @@ export function sameAgain(
       const event = problem.events[column];
       return event !== undefined && isWishedAt(event);
     });
-  const measures = repeatedMeasures(problem.events, tune)
+  const again = repeatedMeasures(problem.events, tune)
     .map((group) => group.filter(isFree))
-    .filter((group) => group.length > 0);
-  const again = measures.filter((group) => group.length > 1);
+    .filter((group) => group.length > 1);
   let known: Known | undefined;
   const knowing = () => {
     known ??= {
@@ -54,17 +53,11 @@ export function sameAgain(
     return known;
   };
   let way = cheapest;
-  if (eachMeasure > 0 && again.some((group) => !isPlayedAlike(problem, cheapest, group)))
-    way = playedAlike(problem, cheapest, again, eachMeasure, knowing());
-  const notes = eachNote > 0 ? notesAgain(problem, way, measures) : [];
-  if (notes.length > 0) {
-    const kept = again
-      .filter((group) => isPlayedAlike(problem, way, group))
-      .flatMap((group) =>
-        group.slice(0, 1).map((first) => ({ group, shapes: shapesIn(problem, way, first) })),
-      );
-    way = playedAlike(problem, way, notes, eachNote, knowing(), kept);
-  }
+  let plans: readonly Plan[] = [];
+  const notes = eachNote > 0 ? notesAgain(problem, way).map((group) => group.filter(isFree)) : [];
+  if (notes.length > 0) ({ way, plans } = playedAlike(problem, way, notes, eachNote, knowing()));
+  if (eachMeasure > 0 && again.some((group) => !isPlayedAlike(problem, way, group)))
+    ({ way } = playedAlike(problem, way, again, eachMeasure, knowing(), plans));
   return { way, playedOtherwise: playedOtherwise(problem, way, again) };
 }
 

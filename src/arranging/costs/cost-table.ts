@@ -32,7 +32,7 @@ export interface RightHandWeights {
 export interface SamenessWeights {
   /** What a measure that comes again may cost the whole arrangement more so that it is played as before. */
   readonly eachMeasure: number;
-  /** The same for a melody note struck again over its chord in one measure. */
+  /** The same for a melody note struck again over its chord. */
   readonly eachNote: number;
 }
 
@@ -441,5 +441,5 @@ export const COSTS: CostTable = {
     },
   },
   // What is learned once is played alike wherever it comes again, unless getting there is hard. Common practice.
-  sameness: { eachMeasure: 250, eachNote: 60 },
+  sameness: { eachMeasure: 250, eachNote: 100 },
 };
