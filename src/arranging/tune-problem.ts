@@ -25,7 +25,7 @@ import {
   textureNameAt,
 } from "./events/wishes-at.js";
 import { type PackedColumn, packedColumn } from "./grips/packed-column.js";
-import { textureNamed, withChordAsked } from "./textures/texture.js";
+import { isQuick, textureNamed, withChordAsked } from "./textures/texture.js";
 
 /** Everything the cheapest way is searched in. */
 export interface ArrangingProblem extends PathProblem {
@@ -129,6 +129,7 @@ export function arrangingProblem(given: Tune, asked: TuneWishes, table: CostTabl
         texture: textures[link.to] ?? wishes.texture,
         mmPerSecond: wishes.shift,
         isMissed: isMissedAt[link.to] === true,
+        isQuick: isQuick(to, costs),
       },
       costs,
     );

@@ -12,7 +12,7 @@ import { restOnRootCost, standsLong } from "../../src/arranging/costs/rest-on-ro
 import { rightHandCost, withRightHand } from "../../src/arranging/costs/right-hand-cost.js";
 import { ringingCost } from "../../src/arranging/costs/ringing-cost.js";
 import { voiceLeadingCost } from "../../src/arranging/costs/voice-leading.js";
-import { voicingCost } from "../../src/arranging/costs/voicing-cost.js";
+import { melodyPlaceCost, voicingCost } from "../../src/arranging/costs/voicing-cost.js";
 import type { TuneEvent } from "../../src/arranging/events/tune-events.js";
 import { type Candidate, candidates } from "../../src/arranging/grips/candidate.js";
 import { packedColumn } from "../../src/arranging/grips/packed-column.js";
@@ -283,6 +283,11 @@ const alone =
     Math.min(
       ...singleNotes(midi, { instrument: GUITAR, melodyStrings: [string] }, 0, costs).map(({ cost }) => cost),
     );
+
+const pluckedAloneOn =
+  (string: number) =>
+  ({ voicing }: CostTable): number =>
+    melodyPlaceCost(GUITAR, { string, fret: 5 }, voicing, true);
 
 const releases =
   (...degrees: readonly string[]) =>
@@ -561,7 +566,7 @@ export const SITUATIONS: readonly Situation[] = [
     worse: lowestAtRest(52, false, 2, "C7"),
   },
   {
-    weight: "voicing.droppedWhileHeld.guide",
+    weight: "voicing.droppedWhileHeld.guideOrRoot",
     because: "the third is the last to be let go",
     better: releases("5"),
     worse: releases("3"),
@@ -571,6 +576,12 @@ export const SITUATIONS: readonly Situation[] = [
     because: "nothing is let go for nothing",
     better: releases(),
     worse: releases("5"),
+  },
+  {
+    weight: "voicing.shareOfStringPluckedAlone",
+    because: "a line, too, speaks best on the highest strings",
+    better: pluckedAloneOn(1),
+    worse: pluckedAloneOn(3),
   },
   {
     weight: "move.travel.eachMm",
@@ -816,6 +827,12 @@ export const SITUATIONS: readonly Situation[] = [
     because: "a quick note off the beat needs no chord of its own",
     better: asked("full", "singleCost", { seconds: 0.3 }),
     worse: asked("full", "singleCost", { seconds: 1 }),
+  },
+  {
+    weight: "texture.atOnceSeconds",
+    because: "nor does one right after another",
+    better: asked("full", "singleCost", { seconds: 1, secondsSince: 0.15 }),
+    worse: asked("full", "singleCost", { seconds: 1, secondsSince: 1 }),
   },
   {
     weight: "texture.wideAtTempoEachMm",

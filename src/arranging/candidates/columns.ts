@@ -193,7 +193,7 @@ export function singleNotes(
         degrees: [],
         cost:
           holdingEffort(instrument, [place], [finger], costs.hand) +
-          melodyPlaceCost(instrument, place, costs.voicing) +
+          melodyPlaceCost(instrument, place, costs.voicing, true) +
           extraCost,
       }),
     );

@@ -9,14 +9,11 @@ import { melodyPlaceCost, openStringsCost } from "../costs/voicing-cost.js";
 import { candidates } from "../grips/candidate.js";
 import { GripRows, noteNumber } from "../grips/grip-rows.js";
 import type { ColumnPart, PackedColumn } from "../grips/packed-column.js";
-import { type Supports, someSupports } from "../grips/supports.js";
+import { FEWEST_HELD, type Supports, someSupports } from "../grips/supports.js";
 import { type Fretboard, melodyPlaces } from "./struck-grips.js";
 
 /** Chords held from the event before that an event keeps. */
 const HELD_KEPT = 150;
-
-/** Nothing thinner is left to ring under a moving melody. */
-const FEWEST_HELD = 2;
 
 /** What holding supporting notes is worth at a moment, in points. */
 interface Holding {
@@ -82,7 +79,7 @@ export function againPart(
   { costOf, wideCost }: Again,
 ): ColumnPart {
   const possible = new Map<HeldGrip, Held>();
-  for (const earlier of differentSupports(before)) {
+  for (const earlier of differentSupports(before, (row) => before.isThinned[row] === 0)) {
     for (const grip of held.over(earlier, melodyMidi, board, costs)) {
       const melody = grip.strings.at(-1)?.string ?? 0;
       if (grip.kept.strings.length < earlier.strings.filter(({ string }) => string > melody).length) continue;
@@ -143,10 +140,13 @@ interface Held {
 }
 
 /** The supporting notes of earlier grips that may ring on, each set of strings, frets and fingers once. */
-function differentSupports(before: PackedColumn): Iterable<Supports> {
+function differentSupports(
+  before: PackedColumn,
+  isMeant: (row: number) => boolean = () => true,
+): Iterable<Supports> {
   const different = new Map<string, Supports>();
   for (let row = 0; row < before.size; row += 1) {
-    if ((before.supports[row] ?? 0) < FEWEST_HELD) continue;
+    if ((before.supports[row] ?? 0) < FEWEST_HELD || !isMeant(row)) continue;
     const supports = before.supportsAt(row);
     if (!different.has(supports.name)) different.set(supports.name, supports);
   }
@@ -212,7 +212,7 @@ export class HeldGrips {
       kept,
       cost:
         holdingEffort(instrument, strings, fingers, costs.hand) +
-        melodyPlaceCost(instrument, place, costs.voicing) +
+        melodyPlaceCost(instrument, place, costs.voicing, true) +
         openStringsCost(strings, costs.voicing),
       strings,
       beyondTempoMm: beyondTempoReachMm(instrument, strings, fingers),

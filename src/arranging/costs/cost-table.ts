@@ -44,8 +44,8 @@ export interface VoicingWeights extends RightHandWeights {
   readonly slashBassNotLowest: number;
   /** The fourth note of a triad. */
   readonly doubledInFullTriad: number;
-  /** A supporting note let go where it could ring on under the melody: a guide tone, another tone. */
-  readonly droppedWhileHeld: { readonly guide: number; readonly other: number };
+  /** A supporting note let go where it could ring on under the melody: a guide tone or the root, another tone. */
+  readonly droppedWhileHeld: { readonly guideOrRoot: number; readonly other: number };
   /** Without its root a grip sounds as a plain triad of another root. */
   readonly soundsAsOtherTriad: number;
   /** The end of a tune on another lowest note than the root; and a chord that stands for long. */
@@ -87,6 +87,8 @@ export interface VoicingWeights extends RightHandWeights {
   readonly askedMinorNinthUnderMelody: number;
   /** Melody on the string with this index from the top: the first, the second ... */
   readonly melodyString: readonly number[];
+  /** What of that a melody note costs that is plucked alone, over what rings on or over nothing. */
+  readonly shareOfStringPluckedAlone: number;
   /** Melody beyond the fret where the body is in the way. */
   readonly melodyPastBody: number;
   readonly openString: number;
@@ -193,6 +195,8 @@ export interface TextureWeights {
   readonly hasteSeconds: number;
   /** A note off the beat up to this long has no chord of its own: an eighth at 75 quarters a minute. */
   readonly quickSeconds: number;
+  /** Nor has one off the beat that comes so soon after another. */
+  readonly atOnceSeconds: number;
   /** A pair of fingers wider than it goes at tempo, struck or held, each mm; a grip that lasts `calmSeconds` costs `calmShare` of it. */
   readonly wideAtTempoEachMm: number;
   readonly calmSeconds: number;
@@ -273,7 +277,7 @@ export const COSTS: CostTable = {
     // A bass that the symbol names is a line of its own: it is left out only where no hand has it. Common practice.
     slashBassNotLowest: 360,
     doubledInFullTriad: 2,
-    droppedWhileHeld: { guide: 220, other: 120 },
+    droppedWhileHeld: { guideOrRoot: 220, other: 160 },
     soundsAsOtherTriad: 220,
     // An ending comes to rest on its root; so does what stands for a bar or two, a triad for less: turned over it
     // wants to move on. Common practice.
@@ -318,6 +322,8 @@ export const COSTS: CostTable = {
     askedMinorNinthUnderMelody: 60,
     // The melody speaks best on the two highest strings. Common practice.
     melodyString: [0, 0, 120, 260, 360, 460],
+    // A line goes where the grip has it. Common practice.
+    shareOfStringPluckedAlone: 0.5,
     melodyPastBody: 100,
     openString: 2,
     // Its tone stands out from notes stopped high on thick strings. Common practice.
@@ -384,7 +390,7 @@ export const COSTS: CostTable = {
     heldFluent: [0, 5, 20, 60],
     heldEachSecond: 40,
     // An octave or a fifth alone no longer says which chord it is. Common practice.
-    heldHollowEachSecond: 100,
+    heldHollowEachSecond: 200,
     // What has thinned out is filled again on a strong beat. Common practice.
     noteShortFluent: [40, 60, 100, 180],
     heldWhereStrikeIsDue: 250,
@@ -400,6 +406,7 @@ export const COSTS: CostTable = {
     struckInHasteEachTenth: 90,
     hasteSeconds: 0.3,
     quickSeconds: 0.4,
+    atOnceSeconds: 0.2,
     wideAtTempoEachMm: 12,
     calmSeconds: 2,
     calmShare: 0.33,

@@ -13,7 +13,8 @@ export function releaseCost(
   let points = 0;
   for (const degree of degrees) {
     const role = chord?.tones.find((tone) => tone.label === degree)?.role;
-    points += droppedWhileHeld[role === "guide" ? "guide" : "other"];
+    const saysChord = role === "guide" || role === "root" || degree === "bass";
+    points += droppedWhileHeld[saysChord ? "guideOrRoot" : "other"];
   }
   return points;
 }

@@ -5,7 +5,7 @@ import type { EventLink } from "../../song/playing-links.js";
 import type { TuneEvent } from "../events/tune-events.js";
 import { melodyPlaceOf, NO_MELODY, STRINGS } from "../grips/grip-rows.js";
 import type { PackedColumn } from "../grips/packed-column.js";
-import type { Supports } from "../grips/supports.js";
+import { FEWEST_HELD, type Supports } from "../grips/supports.js";
 import { brokenLines } from "./broken-lines.js";
 import type { CostTable, VoicingWeights } from "./cost-table.js";
 import { type MoveTerms, moveCost, wayCost } from "./move-cost.js";
@@ -24,6 +24,8 @@ export interface TransitionTerms extends MoveTerms {
   readonly melodyRingsOn: boolean;
   /** A chord that could ring on is missed where the melody goes on alone. */
   readonly isMissed: boolean;
+  /** The note has no time for a chord of its own: too little to ring on under it is not missed. */
+  readonly isQuick: boolean;
   /** Points for a barre that goes straight on into another. */
   readonly barreUnrested: number;
   readonly fromChord: Chord | undefined;
@@ -38,7 +40,12 @@ export function transitionTerms(
   { from, to, seconds }: EventLink,
   fromEvent: TuneEvent,
   toEvent: TuneEvent,
-  { texture, mmPerSecond, isMissed }: Pick<TransitionTerms, "texture" | "mmPerSecond" | "isMissed">,
+  {
+    texture,
+    mmPerSecond,
+    isMissed,
+    isQuick,
+  }: Pick<TransitionTerms, "texture" | "mmPerSecond" | "isMissed" | "isQuick">,
   { move }: CostTable,
 ): TransitionTerms {
   const isNext = to === from + 1;
@@ -60,6 +67,7 @@ export function transitionTerms(
     isNext,
     melodyRingsOn,
     isMissed,
+    isQuick,
     barreUnrested:
       fromEvent.seconds < seconds - A_MOMENT ? 0 : Math.round(seconds * move.barreUnrestedEachSecond),
     fromChord: fromEvent.chord,
@@ -89,9 +97,9 @@ export function transitionSteps(
   terms: TransitionTerms,
   costs: CostTable,
 ): Steps {
-  const { isNext, melodyRingsOn, isMissed, barreUnrested } = terms;
-  const ringing = releases(earlier, terms.fromChord, costs);
-  const staying = releases(later, terms.toChord, costs);
+  const { isNext, melodyRingsOn, isMissed, isQuick, barreUnrested } = terms;
+  const ringing = releases(earlier, terms.fromChord, isQuick ? FEWEST_HELD : 1, costs);
+  const staying = releases(later, terms.toChord, isQuick ? FEWEST_HELD : 1, costs);
   const sourcesOf = ringingSources(earlier, later, isNext, melodyRingsOn);
   const isSung = earlier.isSung && later.isSung;
   const cost: KnownSteps["cost"] = (from, to, enough = Number.POSITIVE_INFINITY) => {
@@ -117,11 +125,13 @@ export function transitionSteps(
 
 /**
  * What it would cost to let all supporting notes of each candidate go, by the lowest string that the melody takes:
- * what lies on that string and above it has to go.
+ * what lies on that string and above it has to go, and
+ * if fewer are left than `fewest`, nothing is.
  */
 function releases(
   column: PackedColumn,
   chord: Chord | undefined,
+  fewest: number,
   { voicing }: CostTable,
 ): readonly (readonly number[] | undefined)[] {
   const costs: (readonly number[] | undefined)[] = [];
@@ -135,7 +145,7 @@ function releases(
     const supports = column.supportsAt(row);
     let cost = known.get(supports);
     if (cost === undefined) {
-      cost = releasesUnder(supports, chord, voicing);
+      cost = releasesUnder(supports, chord, fewest, voicing);
       known.set(supports, cost);
     }
     costs.push(cost);
@@ -146,13 +156,11 @@ function releases(
 const releasesUnder = (
   { strings, degrees }: Supports,
   chord: Chord | undefined,
+  fewest: number,
   voicing: VoicingWeights,
 ): readonly number[] =>
   // None, the first, the first two ...
-  Array.from({ length: STRINGS + 1 }, (_, taken) =>
-    releaseCost(
-      degrees.filter((_, index) => (strings[index]?.string ?? 0) > taken),
-      chord,
-      voicing,
-    ),
-  );
+  Array.from({ length: STRINGS + 1 }, (_, taken) => {
+    const left = degrees.filter((_, index) => (strings[index]?.string ?? 0) > taken);
+    return left.length < fewest ? 0 : releaseCost(left, chord, voicing);
+  });

@@ -78,14 +78,20 @@ function doublingCost(classes: readonly number[], { notes }: SupportPlan, weight
   return Math.min(doubled, Math.max(0, classes.length - notes)) * weights.doubledInFullTriad;
 }
 
-/** Where the melody is played, with or without a chord. */
+/**
+ * Where the melody is played.
+ *
+ * @param isAlone It is plucked alone: over what rings on, or over nothing.
+ */
 export function melodyPlaceCost(
   instrument: Instrument,
   { string, fret }: SoundingString,
   weights: VoicingWeights,
+  isAlone = false,
 ): number {
+  const onString = weights.melodyString[string - 1] ?? 0;
   return (
-    (weights.melodyString[string - 1] ?? 0) +
+    (isAlone ? Math.round(onString * weights.shareOfStringPluckedAlone) : onString) +
     (fret === 0 ? weights.openString : 0) +
     (fret + instrument.capo > instrument.bodyFret ? weights.melodyPastBody : 0)
   );

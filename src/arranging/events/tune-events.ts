@@ -26,6 +26,8 @@ export interface TuneEvent {
   readonly isChordChange: boolean;
   /** How long what is struck here lasts, seconds: to the next event or the end of the note. */
   readonly seconds: number;
+  /** Since the event before began, seconds; Infinity for the first. */
+  readonly secondsSince: number;
   /** A chord may ring on into this event: nothing is silent before it and playing arrives only from there. */
   readonly mayBeHeldInto: boolean;
 }
@@ -76,6 +78,10 @@ export function tuneEvents(
       chord: span === undefined ? undefined : chords.get(span),
       isChordChange: span !== undefined && !isSameChord(span, before?.span),
       seconds: secondsBetween(tune, event.onset, end, tempo),
+      secondsSince:
+        before === undefined
+          ? Number.POSITIVE_INFINITY
+          : secondsBetween(tune, before.onset, event.onset, tempo),
       mayBeHeldInto:
         before?.note !== undefined &&
         endOf(before.note) >= event.onset &&

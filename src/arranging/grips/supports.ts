@@ -1,6 +1,9 @@
 import type { SoundingString } from "../../guitar/fingering.js";
 import type { Finger } from "../../guitar/grip.js";
 
+/** Nothing thinner is left to ring under a moving melody. */
+export const FEWEST_HELD = 2;
+
 /** Supporting notes of a grip with the fingers on them, low to high. */
 export interface Supports {
   /** Says strings, frets and fingers: two with one name are held alike. */

@@ -122,7 +122,8 @@ const haste = (event: TuneEvent, { texture }: CostTable): number =>
  */
 export function isQuick(event: TuneEvent, { texture }: CostTable): boolean {
   if (event.isChordChange || !event.isNoteOnset) return false;
-  return event.weight === 0 && event.seconds <= texture.quickSeconds;
+  if (event.weight > 0) return false;
+  return event.seconds <= texture.quickSeconds || event.secondsSince <= texture.atOnceSeconds;
 }
 
 /** Such a note that is no tone of its chord. */
