@@ -16,7 +16,7 @@ import { PARTS_OF_LAYOUT } from "../guitar-writing/staff-style.js";
 import { TOP } from "../lead-sheet/sung-line.js";
 import { withMarkOf } from "../round-trip/mark-score.js";
 import { withoutOwnParts } from "../round-trip/own-parts.js";
-import { type OwnMark, readDigests, readOwnField } from "../round-trip/provenance.js";
+import { type OwnMark, readDigests, readOwnField, withoutLeadOptions } from "../round-trip/provenance.js";
 import { withoutStaves } from "../round-trip/without-staves.js";
 import { partwiseProlog, partwiseScore } from "../timeline/partwise.js";
 import type { WalkedPart } from "../timeline/walked-part.js";
@@ -77,8 +77,7 @@ export function returnedScore(
   if (!isNamed && !(isSoftwareNamed(score) && own.every(({ name }) => OWN_NAMES.includes(name))))
     return undefined;
   if (mark === undefined) findings.add(recognised(own));
-  // The part that the tune was once asked for by is gone.
-  const { melody: _, ...options } = mark?.options ?? {};
+  const options = withoutLeadOptions(mark?.options ?? {});
   const corrected: OwnMark = { parts: own.map(({ id }) => id), lead: "drop", options };
   const found = { guitar, staves, mark: mark && corrected, digests };
   if (mark?.lead === "drop" && mark.parts.join() === corrected.parts.join()) return { ...found, document };

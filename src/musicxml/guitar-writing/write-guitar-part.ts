@@ -17,7 +17,7 @@ import { movedLead } from "../lead-moving/moved-lead.js";
 import type { LeadSheet } from "../lead-sheet/lead-sheet.js";
 import { withMarkOf } from "../round-trip/mark-score.js";
 import { withoutOwnParts } from "../round-trip/own-parts.js";
-import { readOwnMark } from "../round-trip/provenance.js";
+import { readOwnMark, withoutLeadOptions } from "../round-trip/provenance.js";
 import { partwiseProlog } from "../timeline/partwise.js";
 import { withChordsInLead } from "./chords-in-lead.js";
 import { movedKeys } from "./key-and-time.js";
@@ -165,13 +165,11 @@ function freeGroupNumber(partList: XmlElement): number {
   return number;
 }
 
-/** What is done with edits is asked each time, and a part that the tune was asked for by may be gone. */
+/** What is done with edits is asked each time; which tune and chords were read is no matter where their score is gone. */
 function optionsOnRecord(
   options: ArrangeOptions,
   lead: ArrangeOptions["lead"],
 ): Readonly<Record<string, unknown>> {
   const { edits: _edits, ...recorded } = notDefault(options);
-  if (lead === "keep") return recorded;
-  const { melody: _melody, ...others } = recorded;
-  return others;
+  return lead === "keep" ? recorded : withoutLeadOptions(recorded);
 }

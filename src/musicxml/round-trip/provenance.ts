@@ -35,6 +35,17 @@ export function readOwnMark(score: XmlElement): OwnMark | undefined {
   return parts.some(hasTabStaff) ? mark : undefined;
 }
 
+/**
+ * Options without those that say where in the lead sheet its tune and its chords are: once it is gone, the guitar part
+ * itself has both.
+ */
+export function withoutLeadOptions(
+  options: Readonly<Record<string, unknown>>,
+): Readonly<Record<string, unknown>> {
+  const { melody: _melody, chords: _chords, ...others } = options;
+  return others;
+}
+
 /** The mark as it was left, whatever has become of the parts it names. */
 export function readOwnField(score: XmlElement): OwnMark | undefined {
   const text = ownFieldText(score);

@@ -10,6 +10,7 @@ import {
 } from "../../../src/index.js";
 import { readLeadSheet } from "../../../src/musicxml/lead-sheet/read-lead-sheet.js";
 import { pitchClass } from "../../../src/song/pitch.js";
+import { printXml } from "../../../src/xml/print-xml.js";
 import {
   attributeOf,
   childNamed,
@@ -53,6 +54,17 @@ const chordsOf = ({ sheet: { tune } }: Pick<Arranged, "sheet">) =>
   ]);
 
 describe("Chords worked out from voices", () => {
+  test.each(["written", "voices"] as const)(
+    "are those over the guitar once the voices are gone (chords: %s)",
+    (chords) => {
+      const alone = arranged(TRIO, { lead: "drop", chords });
+      const text = printXml(alone.document);
+      const back = arranged(text);
+      expect(chordsOf(back)).toEqual(chordsOf(alone));
+      expect(printXml(back.document)).toBe(text);
+    },
+  );
+
   test("stand over the guitar only, unless they are asked for over the tune", () => {
     const { document, sheet } = arranged(TRIO);
     expect(symbolsIn(partIn(document.root, "P1"))).toEqual([]);
