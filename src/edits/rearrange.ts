@@ -90,7 +90,10 @@ function whyNothingIsKept(tune: Tune, score: GuitarScore, made: AskedFor, now: A
   return movedBy(tune, score) === undefined ? "plays another tune" : undefined;
 }
 
-/** Semitones from the tune to what the guitar plays: the distance that most of its notes have on top. */
+/** Share of the moments of both at which a guitar part has the tune on top, moved by one distance, to play that tune. */
+const SAME_TUNE = 0.5;
+
+/** Semitones from the tune to what the guitar plays: the distance that its notes have on top; undefined for another tune. */
 function movedBy(tune: Tune, score: GuitarScore): number | undefined {
   const tops = new Map<number, number>();
   for (const { kind, onset, measure, midi } of score.notes) {
@@ -98,11 +101,15 @@ function movedBy(tune: Tune, score: GuitarScore): number | undefined {
     if (kind === "note" && at !== undefined) tops.set(at, Math.max(midi, tops.get(at) ?? midi));
   }
   const counts = new Map<number, number>();
+  let moments = 0;
   for (const { onset, midi } of tune.melody) {
     const top = tops.get(onset);
-    if (top !== undefined) counts.set(top - midi, (counts.get(top - midi) ?? 0) + 1);
+    if (top === undefined) continue;
+    moments += 1;
+    counts.set(top - midi, (counts.get(top - midi) ?? 0) + 1);
   }
-  return [...counts].sort((a, b) => b[1] - a[1] || Math.abs(a[0]) - Math.abs(b[0]))[0]?.[0];
+  const [most] = [...counts].sort((a, b) => b[1] - a[1] || Math.abs(a[0]) - Math.abs(b[0]));
+  return most !== undefined && most[1] >= SAME_TUNE * moments ? most[0] : undefined;
 }
 
 /** The transposition of the guitar part that came, spelled as the key asked for is spelled, and what is said of it. */

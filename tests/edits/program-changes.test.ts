@@ -7,7 +7,17 @@ import { completeOptions } from "../../src/options/option-checking.js";
 import { compressedScore, readScoreText } from "../../src/xml/container.js";
 import { parseXml } from "../../src/xml/parse-xml.js";
 import { printXml } from "../../src/xml/print-xml.js";
-import { childText, withElements, type XmlDocument } from "../../src/xml/xml-tree.js";
+import {
+  attributeOf,
+  childNamed,
+  childrenNamed,
+  childText,
+  withChildren,
+  withElements,
+  type XmlDocument,
+  type XmlElement,
+} from "../../src/xml/xml-tree.js";
+import { leadSheetFromText } from "../support/lead-sheet-from-text.js";
 import { again, changed, type Made, made, madeFrom } from "./edited.js";
 import {
   barlinesLast,
@@ -118,6 +128,64 @@ describe("an edit comes through, and nothing else moves, where the file comes ba
     });
   });
 });
+
+describe("parts beside the guitar are never lost", () => {
+  const lead = ({ document }: Made) => printXml({ ...document, root: onlyPart(document.root, "P1") });
+  /** Every note of the lead sheet another one, so that nothing of its tune is in the guitar part. */
+  const writtenOver: Change = inPart(
+    "P1",
+    inMeasures((measure, index) =>
+      withElements(measure, (child) =>
+        child.name === "note" && childNamed(child, "pitch") !== undefined
+          ? withPitch(["C5", "A4", "D5", "G4", "F5", "B4", "E5"][index] ?? "A4")(child)
+          : child,
+      ),
+    ),
+  );
+
+  test.each([
+    { name: "notation and TAB", from: parts, does: writtenOver },
+    { name: "two staves", from: joined, does: writtenOver },
+    { name: "TAB alone", from: tab, does: writtenOver },
+    { name: "notation and TAB without the mark", from: parts, does: inTurn(writtenOver, withoutField) },
+  ])("a lead sheet with another tune written over it stays beside $name", ({ from, does }) => {
+    const changedLead = changed(from, does);
+    const back = again(from, does);
+    expect(lead(back)).toBe(lead({ ...from, document: changedLead }));
+    expect(back.sheet.source.melodyPartId).toBe("P1");
+    expect(made(parseXml(back.text)).text).toBe(back.text);
+  });
+
+  test.each([dropped, droppedJoined])(
+    "a part that was put beside a guitar part without lead sheet stays",
+    (from) => {
+      const bassLine = withIds({ P1: "P7", P2: "P8" })(parseXml(BASS_LINE).root);
+      const added: Change = (root) => withPartAdded(root, bassLine);
+      const back = again(from, added);
+      expect(printXml({ ...back.document, root: onlyPart(back.document.root, "P7") })).toBe(
+        printXml({ ...back.document, root: onlyPart(changed(from, added).root, "P7") }),
+      );
+      expect(back.attacks).toEqual(from.attacks);
+      expect(made(parseXml(back.text)).text).toBe(back.text);
+    },
+  );
+});
+
+/** A part and its entry in the list. */
+const withPartAdded = (root: XmlElement, from: XmlElement): XmlElement => {
+  const entries = childrenNamed(from, "part-list").flatMap((list) => childrenNamed(list, "score-part"));
+  const listed = withElements(root, (child) =>
+    child.name === "part-list" ? withChildren(child, [...child.children, ...entries]) : child,
+  );
+  return withChildren(listed, [...listed.children, ...childrenNamed(from, "part")]);
+};
+
+/** Notes of a bass at times of their own. */
+const BASS_LINE = leadSheetFromText(`title: A Shelf of Jars
+key: 0 major
+time: 4/4
+
+r/4 | r/8 C3/4. r/2 | r/8 A2/4. r/2 | r/8 D3/4. r/2 | r/8 C3/4. r/2 | r/8 F3/4. r/2 | r/8 C3/4. r/2 ||`);
 
 describe("what a file came back without is made good", () => {
   test("the TAB part deleted: pitches changed in the notation count, places come from before", () => {
@@ -276,4 +344,29 @@ describe("a guitar part of which much is gone is written so that it stays as it 
       expect(made(parseXml(once.text)).text).toBe(once.text);
     });
   });
+
+  test("a lead sheet of chords is not taken for the notation of the guitar whose own lost a measure", () => {
+    const chords = changed(
+      dropped,
+      inTurn(withoutPart("P2"), withoutIdentification, withNames("Music"), withoutTechnical),
+    );
+    const written = made(chords);
+    const [lead, notation] = ["P1", "P2"];
+    expect(written.text).toContain(`"parts":["${notation}","P3"]`);
+    const once = again(
+      written,
+      inPart(
+        notation,
+        inMeasures((measure, index) => (index === 0 ? undefined : measure)),
+      ),
+    );
+    const leadOf = ({ document }: Made) => printXml({ ...document, root: onlyPart(document.root, lead) });
+    expect(leadOf(once)).toBe(leadOf(written));
+    expect(made(parseXml(once.text)).text).toBe(once.text);
+  });
+});
+
+const onlyPart = (root: XmlElement, id: string): XmlElement => ({
+  ...root,
+  children: childrenNamed(root, "part").filter((part) => attributeOf(part, "id") === id),
 });

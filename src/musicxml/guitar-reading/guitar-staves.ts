@@ -99,14 +99,18 @@ function notationOf(
   const isNextTo = ({ part }: ScoreStaff) => Math.abs(parts.indexOf(part) - parts.indexOf(tab.part)) === 1;
   const isMarked = ({ part }: ScoreStaff) =>
     mark?.parts.length === 2 && mark.parts[1] === tab.part.id && mark.parts[0] === part.id;
+  const isFingered = ({ notes }: ScoreStaff) => notes.some(({ finger }) => finger !== undefined);
+  // What the mark names counts as long as it looks like ours: ids may have been given anew.
+  const isOurs = (staff: ScoreStaff) => isMarked(staff) && isFingered(staff);
   // Where there is nothing but what the mark names, nothing else can be the notation, however little of it is left.
   const isNoneBeside = candidates.every(({ part }) => mark?.parts.includes(part.id));
   const accepted = likenesses.filter(({ staff, notes, chords, moments }) => {
-    if (isNoneBeside || (chords >= SAME_MUSIC && notes >= SAME_MUSIC)) return true;
-    const isGuitarLike = staff.notes.some(({ finger }) => finger !== undefined) || isMarked(staff);
+    if (isNoneBeside || isOurs(staff) || (chords >= SAME_MUSIC && notes >= SAME_MUSIC)) return true;
+    const isGuitarLike = isFingered(staff) || isMarked(staff);
     return isGuitarLike && moments >= SAME_RHYTHM && (staff.part === tab.part || isNextTo(staff));
   });
   return most(accepted, ({ staff, notes, moments }) => [
+    Number(isOurs(staff)),
     Number(staff.part === tab.part && notes > 0),
     notes,
     moments,

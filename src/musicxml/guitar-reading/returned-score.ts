@@ -13,13 +13,13 @@ import {
   type XmlElement,
 } from "../../xml/xml-tree.js";
 import { PARTS_OF_LAYOUT } from "../guitar-writing/staff-style.js";
-import { TOP } from "../lead-sheet/sung-line.js";
+import { isSung, TOP } from "../lead-sheet/sung-line.js";
 import { withMarkOf } from "../round-trip/mark-score.js";
 import { withoutOwnParts } from "../round-trip/own-parts.js";
 import { type OwnMark, readDigests, readOwnField, withoutLeadOptions } from "../round-trip/provenance.js";
 import { withoutStaves } from "../round-trip/without-staves.js";
 import { partwiseProlog, partwiseScore } from "../timeline/partwise.js";
-import type { WalkedPart } from "../timeline/walked-part.js";
+import { hasOwnMusic, type WalkedNote, type WalkedPart } from "../timeline/walked-part.js";
 import { walkedParts } from "../timeline/walked-score.js";
 import { type GuitarStaves, guitarStaves, type ScoreStaff } from "./guitar-staves.js";
 import { readGuitarScore } from "./read-guitar-part.js";
@@ -57,10 +57,12 @@ export function returnedScore(
   const staves = guitarStaves(parts, mark);
   if (staves === undefined || (mark === undefined && !isFingered(staves))) return undefined;
   const guitar = readGuitarScore(document.root, { melody }, new Findings());
-  const isLeadApart = guitar.melody.source === "lead";
   const own = ownParts(staves);
   const digests = readDigests(score);
   const isNamed = own.some(({ id }) => mark?.parts.includes(id));
+  const isSungBeside = parts.some((part) => part.notes.some((note) => isBeside(note, part, staves)));
+  // A lead sheet that was written over is another tune now, and no less the lead sheet.
+  const isLeadApart = guitar.melody.source === "lead" || (isNamed && mark?.lead === "keep" && isSungBeside);
   if (isLeadApart) {
     if (!isNamed && !(hasChords(guitar) && shareOfTune(guitar) >= SAME_TUNE)) return undefined;
     if (mark === undefined) findings.add(recognised(own));
@@ -73,7 +75,7 @@ export function returnedScore(
     };
   }
   // The tune is the guitar's own upper voice: the reader takes it from there where the mark says so.
-  if (staves.tab === undefined) return undefined;
+  if (staves.tab === undefined || (isSungBeside && !isNamed)) return undefined;
   if (!isNamed && !(isSoftwareNamed(score) && own.every(({ name }) => OWN_NAMES.includes(name))))
     return undefined;
   if (mark === undefined) findings.add(recognised(own));
@@ -130,6 +132,10 @@ const ownParts = (staves: GuitarStaves): readonly WalkedPart[] => [
 /** The guitar's staves in a part. */
 const numbersOf = (part: WalkedPart, staves: GuitarStaves): readonly string[] =>
   ownStaves(staves).flatMap((one) => (one.part === part ? [one.staff] : []));
+
+/** Whether a note of a part is none of the guitar's. */
+const isBeside = (note: WalkedNote, part: WalkedPart, staves: GuitarStaves): boolean =>
+  isSung(note) && hasOwnMusic(part, note.staff) && !numbersOf(part, staves).includes(note.staff);
 
 const isGuitarAlone = (part: WalkedPart, staves: GuitarStaves): boolean =>
   part.notes.every(({ staff }) => numbersOf(part, staves).includes(staff));

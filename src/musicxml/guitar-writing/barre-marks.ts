@@ -114,14 +114,14 @@ export interface BarreMark {
 }
 
 /** Numbers of lines that a lead sheet hardly uses; the highest that all versions of the format know. */
-const LINE_NUMBERS = [6, 5];
+export const BARRE_LINE_NUMBERS: readonly number[] = [6, 5];
 
 /** The marks of barres that come in order of their start. A line is drawn where a barre is held on. */
 export function barreMarksOf(runs: readonly BarreRun[]): readonly BarreMark[] {
   let lastEnd = Number.NEGATIVE_INFINITY;
   return runs.flatMap(({ barre, start, end, isHeld }) => {
     if (!isHeld) return [{ at: start, element: barreNameElement(barreText(barre)), isEnd: false }];
-    const number = LINE_NUMBERS[lastEnd > start ? 1 : 0] ?? 6;
+    const number = BARRE_LINE_NUMBERS[lastEnd > start ? 1 : 0] ?? 6;
     lastEnd = Math.max(lastEnd, end);
     return [
       { at: start, element: barreNameElement(barreText(barre)), isEnd: false },

@@ -54,7 +54,7 @@ export function writeGuitarPart(
 ): XmlDocument {
   const mark = readOwnMark(sheet.source.score);
   const isLeadOurs = mark?.parts.includes(sheet.source.melodyPartId) ?? false;
-  // Where the lead sheet was dropped before, there is nothing left of it to keep.
+  // Where the lead sheet was dropped before, there is nothing left of it to keep: what else is there came later.
   const lead = isLeadOurs ? "drop" : options.lead;
   const indentation = indentationOf(document.root);
   const apart = withoutOwnParts(sheet.source.score, mark);
@@ -62,7 +62,7 @@ export function writeGuitarPart(
   const { transposition } = arrangement;
   const isMoving = leadMove(sheet, transposition, options)?.kind === "moves";
   const kept = isMoving ? movedLead(others, transposition) : others;
-  const base = lead === "drop" ? withoutParts(others) : kept;
+  const base = lead === "keep" || isLeadOurs ? kept : withoutParts(others);
   const parts = PARTS_OF_LAYOUT[options.staves];
   const ids = freePartIds(base, parts.length);
   const music = guitarMusic(sheet, arrangement, options, isLeadOurs, lead === "drop");

@@ -1,4 +1,5 @@
 import { attributeOf, withAttribute, withElements, type XmlElement } from "../../xml/xml-tree.js";
+import { BARRE_LINE_NUMBERS } from "../guitar-writing/barre-marks.js";
 import { lineElement } from "./mark-kinds.js";
 import { type Mark, whenOf } from "./marks-on-staff.js";
 
@@ -21,6 +22,8 @@ export function lineNumber(mark: Mark, made: readonly Mark[], hung: readonly Num
   const own = numberOf(mark);
   const isLike = (other: Mark) => lineKind(other) === lineKind(mark);
   const taken = [
+    // The lines of barres are made anew and are no marks.
+    ...(lineKind(mark) === "direction bracket" ? BARRE_LINE_NUMBERS : []),
     ...made
       .filter((other) => isLike(other) && startOf(other) <= endOf(mark) && startOf(mark) <= endOf(other))
       .map(numberOf),
