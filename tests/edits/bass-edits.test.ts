@@ -85,39 +85,6 @@ test("an edit is said to be kept where it is in the guitar part that comes, and 
   expect(lost).toBeGreaterThan(0);
 });
 
-test("of many edits only those are lost that do not go with what is asked for now", () => {
-  const BARS = 10;
-  const written = made(
-    parseXml(
-      leadSheetFromText(`title: Nine Pegs and a Hat
-key: 0 major
-time: 4/4
-tempo: 100
-
-${"[Am7] C5/2 B4/8 A4/8 G4/4 | ".repeat(BARS - 1)}[Am7] C5/2 B4/8 A4/8 G4/4 ||`),
-    ),
-  );
-  const openA = (measure: number, beat: number, length: number) =>
-    inTurn(
-      strikeAlone("P2", measure, beat, length, bareNote("A2")),
-      strikeAlone("P3", measure, beat, length, bareNote("A2", [5, 0])),
-    );
-  const measures = Array.from({ length: BARS }, (_, index) => index + 1);
-  const goingWith = measures.map((measure) => openA(measure, 2, 1));
-  // In the full texture the notes on beat 4 are struck with a chord of their own: nothing rings over it.
-  const atOdds = [2, 5].map((measure) => openA(measure, 4.5, 0.5));
-  const back = again(written, inTurn(...goingWith, ...atOdds), { texture: "full" });
-  expect(back.said.filter((said) => said.startsWith("edit-kept"))).toEqual(
-    measures.map((measure) => `edit-kept ${measure}:2`),
-  );
-  expect(back.said.filter((said) => said.startsWith("edit-impossible"))).toEqual([
-    "edit-impossible 2:4.5",
-    "edit-impossible 5:4.5",
-  ]);
-  for (const measure of measures) expect(back.attacks).toContain(`${measure}:2 1 45 5/0-0`);
-  expect(again(back, (root) => root).text).toBe(back.text);
-});
-
 /** The strings of a grip as a finding names it. */
 const gripIn = (text: string) =>
   [...text.matchAll(/(held )?(?:open string (\d)|string (\d) fret (\d+))/g)].map(

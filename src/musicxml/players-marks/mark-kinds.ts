@@ -108,3 +108,9 @@ export function lineName(sign: XmlElement): string {
   const one = lineElement(sign);
   return `${one.name} ${attributeOf(one, "number") ?? "1"}`;
 }
+
+/** Such are the lines of barres, and hardly any others; beside the name of a barre a player may begin one of another kind. */
+export function isDashedBracket({ element }: Pick<Sign, "element">): boolean {
+  const line = lineElement(element);
+  return line.name === "bracket" && attributeOf(line, "line-type") === "dashed";
+}

@@ -1,12 +1,12 @@
 import { shortDigest } from "../../arrangement/measure-digests.js";
 import { childrenNamed, childText, type XmlElement } from "../../xml/xml-tree.js";
-import { signsOfDirection, signsOnNote } from "./mark-kinds.js";
+import { isDashedBracket, signsOfDirection, signsOnNote } from "./mark-kinds.js";
 import { type OpenLines, openLines } from "./open-lines.js";
 
 /**
  * The marks that a guitar part was written with, for the record: what comes back and is not on it is the
  * player's own. A measure that has any is its position and a few letters a mark: "3 k3fa a91x;7 k3fa". undefined
- * where there are none. Brackets are left out: nearly all are those of barres.
+ * where there are none. Dashed brackets are left out: nearly all are those of barres.
  */
 export function marksOnRecord(parts: readonly XmlElement[]): string | undefined {
   const measures = new Map<number, string[]>();
@@ -33,7 +33,7 @@ function markNamesIn(measure: XmlElement, lines: OpenLines<true>): readonly stri
     for (const { name, end, element } of signs) {
       const isGoingOn = lines.lineOf({ on, end, element });
       lines.begin({ on, end, element }, true);
-      if (!isGoingOn && name !== "bracket" && name !== "pluck") names.push(name);
+      if (!isGoingOn && !isDashedBracket({ element }) && name !== "pluck") names.push(name);
     }
   }
   return names;

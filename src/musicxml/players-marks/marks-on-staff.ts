@@ -1,10 +1,16 @@
 import { midiOf } from "../../song/pitch.js";
-import { attributeOf, childNamed, childText, type XmlElement } from "../../xml/xml-tree.js";
+import { childNamed, childText, type XmlElement } from "../../xml/xml-tree.js";
 import { barreMarksAmong } from "../guitar-writing/barre-marks.js";
 import type { Quarters } from "../timeline/exact-time.js";
 import { shiftAt, soundingPitch } from "../timeline/transposition.js";
 import type { WalkedNote, WalkedPart } from "../timeline/walked-part.js";
-import { type DirectionSign, lineElement, type Sign, signsOfDirection, signsOnNote } from "./mark-kinds.js";
+import {
+  type DirectionSign,
+  isDashedBracket,
+  type Sign,
+  signsOfDirection,
+  signsOnNote,
+} from "./mark-kinds.js";
 import { openLines } from "./open-lines.js";
 
 /** One of the guitar's staves in a score. */
@@ -134,13 +140,7 @@ function directionPieces({ part, staff, isTab }: MarkedStaff): readonly Piece[] 
   );
   return here.flatMap(({ element, measure, at }) =>
     signsOfDirection(element)
-      .filter((sign) => !barres.has(element) || !isBarreLine(sign))
+      .filter((sign) => !barres.has(element) || !isDashedBracket(sign))
       .map((sign): Piece => ({ kind: "direction", sign, direction: element, measure, at, isTab })),
   );
 }
-
-/** Beside the name of a barre a player may begin a line of another kind. */
-const isBarreLine = ({ element }: DirectionSign): boolean => {
-  const line = lineElement(element);
-  return line.name === "bracket" && attributeOf(line, "line-type") === "dashed";
-};
