@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
 import { bestFingers, struckGrips } from "../../src/arranging/candidates/struck-grips.js";
 import { COSTS, type CostTable, type VoicingWeights } from "../../src/arranging/costs/cost-table.js";
+import { releaseCost } from "../../src/arranging/costs/release-cost.js";
 import { chordOf } from "../../src/harmony/chord-tones.js";
 import { supportPlan } from "../../src/harmony/support-plan.js";
 import { parsePitchName } from "../../src/song/pitch.js";
@@ -150,14 +151,43 @@ test("every grip that the little finger bars costs more, and no other", () => {
   expect(barred).toBeGreaterThan(0);
 });
 
+const raise = (what: string): never => {
+  throw new Error(what);
+};
+
 /** Fingers looked at for a grip, strings from the lowest up. */
 const fingersAt = (diagram: string): readonly string[] =>
   bestFingers({ instrument: GUITAR }, gripFrom(diagram).strings, COSTS).map(({ fingers }) =>
     fingers.join(""),
   );
 
-test("a grip may be taken with the barre that lies already, or without one", () => {
+test("a grip may be taken with the barre that lies already, without one, or with other fingers as easy", () => {
   expect(fingersAt("x x 8 9 8 10")).toEqual(expect.arrayContaining(["1324", "1214"]));
+  expect(fingersAt("x 8 6 8 6 x")).toEqual(expect.arrayContaining(["3141", "2131"]));
+});
+
+test.each<[what: string, ...Grip, isOther: boolean]>([
+  ["F major seventh under its ninth, as A minor seventh", "x 7 7 5 8 x", "F", "major-seventh", true],
+  ["D minor seventh under its ninth, with F in the bass", "x x 3 2 1 0", "D", "minor-seventh", true],
+  ["D minor seventh under its ninth, with C below", "x 3 3 2 5 x", "D", "minor-seventh", false],
+  ["G ninth without its root", "x x 3 4 3 5", "G", "dominant-ninth", false],
+  ["A minor with its root", "x x 7 5 5 5", "A", "minor", false],
+])("%s: what is heard", (_, diagram, root, kind, isOther) => {
+  expect(addedBy("soundsAsOtherChord", diagram, root, kind) > 0).toBe(isOther);
+});
+
+test("the bass that a symbol names is as dear to let go as a guide tone", () => {
+  const over = (bass: string | undefined) =>
+    chordOf({
+      root: parsePitchName("C") ?? raise("C"),
+      kind: "major",
+      degrees: [],
+      bass: bass === undefined ? undefined : parsePitchName(bass),
+    });
+  const goes = (bass: string | undefined, degree: string) => releaseCost([degree], over(bass), COSTS.voicing);
+  expect(goes("G", "5")).toBe(goes(undefined, "3"));
+  expect(goes("D", "bass")).toBe(goes(undefined, "3"));
+  expect(goes(undefined, "5")).toBeLessThan(goes("G", "5"));
 });
 
 test("at one fret the higher finger is on the higher string", () => {

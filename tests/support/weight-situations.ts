@@ -199,7 +199,7 @@ const VOICING: readonly (readonly [
   ["noteFewer", "Am7", "3 0 2 x 2 x", "x x 5 6 x x", "four notes for a seventh chord"],
   ["slashBassNotLowest", "Am7/G", "3 x 2 2 2 x", "x 0 2 0 2 x", "the slash bass is lowest"],
   ["doubledInFullTriad", "C", "x x 5 5 6 x", "x 3 5 5 6 x", "three notes are enough for a triad"],
-  ["soundsAsOtherTriad", "Am", "12 12 10 12 x x", "x 15 14 12 x x", "A minor does not sound as C major"],
+  ["soundsAsOtherChord", "Am", "12 12 10 12 x x", "x 15 14 12 x x", "A minor does not sound as C major"],
   [
     "fourthsOnLowerStrings",
     "Am7",
@@ -248,8 +248,8 @@ const VOICING: readonly (readonly [
   [
     "askedMinorNinthUnderMelody",
     "G7(b9)",
-    "x 14 12 10 9 x",
-    "x x 3 0 0 4",
+    "x x 3 4 3 4",
+    "x x 5 4 6 4",
     "even where it is asked for, a minor ninth is sharp",
   ],
   [

@@ -205,33 +205,39 @@ interface Fingers {
 /** The fingers that some strings may be stopped with, easiest first. */
 export type FingersFor = (strings: readonly SoundingString[]) => readonly Fingers[];
 
-/** How much harder fingers may be that bar, or do not, where the easiest do the other. */
+/** How much harder other fingers may be than the easiest, and such as bar where those do not, or do not where they bar. */
+const OTHERS_WITHIN = 8;
 const OTHERWISE_WITHIN = 15;
 
 /**
- * The easiest fingers for each finger that can take the melody note, easiest first: with the index finger across
- * strings and without, where both are about as easy, for what comes next may want the barre to lie already.
+ * The easiest fingers for each finger that can take the melody note, easiest first: of each, others too that are about
+ * as easy, with the index finger across strings and without, for what stands before and after may want them.
  */
 export function bestFingers(
   { instrument, avoided = [] }: Pick<Fretboard, "instrument" | "avoided">,
   strings: readonly SoundingString[],
   costs: CostTable,
 ): readonly Fingers[] {
-  const best = new Map<string, Omit<Fingers, "beyondTempoMm">>();
-  const least = new Map<Finger, number>();
-  for (const fingers of fingeringsOf(instrument, strings)) {
-    if (avoided.some((one) => fingers.some((finger) => isFingerAvoided(one, finger)))) continue;
-    if (areCrossed(strings, fingers)) continue;
-    const effort = holdingEffort(instrument, strings, fingers, costs.hand);
-    const onMelody = fingers.at(-1) ?? 0;
-    const way = `${onMelody} ${isBarredBy(1, fingers)}`;
-    const rival = best.get(way);
-    if (rival === undefined || effort < rival.effort) best.set(way, { fingers, effort });
-    least.set(onMelody, Math.min(effort, least.get(onMelody) ?? effort));
-  }
-  return [...best.values()]
-    .filter(({ fingers, effort }) => effort <= (least.get(fingers.at(-1) ?? 0) ?? effort) + OTHERWISE_WITHIN)
-    .sort((a, b) => a.effort - b.effort)
+  const ways = fingeringsOf(instrument, strings)
+    .filter(
+      (fingers) =>
+        !avoided.some((one) => fingers.some((finger) => isFingerAvoided(one, finger))) &&
+        !areCrossed(strings, fingers),
+    )
+    .map((fingers) => ({ fingers, effort: holdingEffort(instrument, strings, fingers, costs.hand) }))
+    .sort((a, b) => a.effort - b.effort);
+  const easiest = new Map<Finger, number>();
+  const seen = new Set<string>();
+  return ways
+    .filter(({ fingers, effort }) => {
+      const onMelody = fingers.at(-1) ?? 0;
+      const least = easiest.get(onMelody) ?? effort;
+      easiest.set(onMelody, least);
+      const way = `${onMelody} ${isBarredBy(1, fingers)}`;
+      const isFirst = !seen.has(way);
+      seen.add(way);
+      return effort <= least + (isFirst ? OTHERWISE_WITHIN : OTHERS_WITHIN);
+    })
     .map(({ fingers, effort }) => ({
       fingers,
       effort: effort + (isBarredBy(4, fingers) ? costs.voicing.littleFingerBarre : 0),

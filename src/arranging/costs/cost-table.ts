@@ -46,8 +46,8 @@ export interface VoicingWeights extends RightHandWeights {
   readonly doubledInFullTriad: number;
   /** A supporting note let go where it could ring on under the melody: a guide tone or the root, another tone. */
   readonly droppedWhileHeld: { readonly guideOrRoot: number; readonly other: number };
-  /** Without its root a grip sounds as a plain triad of another root. */
-  readonly soundsAsOtherTriad: number;
+  /** Without its root a grip sounds as a plain chord of another root. */
+  readonly soundsAsOtherChord: number;
   /** The end of a tune on another lowest note than the root; and a chord that stands for long. */
   readonly notOnRootAtEnd: number;
   readonly notOnRootWhenLong: number;
@@ -272,13 +272,13 @@ export const COSTS: CostTable = {
   voicing: {
     // What to leave out first: fifth, root, lower unaltered extensions; what to keep: guide tones, the
     // highest extension, every altered tone (D. Lamkins, "Fretboard Map", 2004).
-    missing: { guide: 600, colour: 320, extension: 150, root: 130, fifth: 100 },
+    missing: { guide: 600, colour: 320, extension: 150, root: 180, fifth: 100 },
     noteFewer: 300,
     // A bass that the symbol names is a line of its own: it is left out only where no hand has it. Common practice.
-    slashBassNotLowest: 360,
+    slashBassNotLowest: 480,
     doubledInFullTriad: 2,
     droppedWhileHeld: { guideOrRoot: 220, other: 160 },
-    soundsAsOtherTriad: 220,
+    soundsAsOtherChord: 300,
     // An ending comes to rest on its root; so does what stands for a bar or two, a triad for less: turned over it
     // wants to move on. Common practice.
     notOnRootAtEnd: 260,
@@ -296,7 +296,7 @@ export const COSTS: CostTable = {
     ringingInnerString: 0,
     noteBeyondFour: 0,
     // The hand that holds a triad there has a finger or a barre to spare for a note below. Common practice.
-    threeHighestStrings: 50,
+    threeHighestStrings: 90,
     spreadThreeNotes: 270,
     hole: 80,
     // A fifth under the melody is as near as chord melody grips usually stand. Common practice.
@@ -336,7 +336,7 @@ export const COSTS: CostTable = {
     thickStringHighFret: 10,
     thickStringBelowMidi: 43,
     // A grip is taken as it was learned, not so that the hand gets nearer to the next one. Common practice.
-    unusualFingersEachPoint: 2,
+    unusualFingersEachPoint: 1,
     // The weakest finger bars where no other can. Common practice; printed fingers do not show it.
     littleFingerBarre: 140,
   },
@@ -357,7 +357,7 @@ export const COSTS: CostTable = {
       scale: { full: 1, fluent: 1.7, lean: 1.6, voices: 0.7 },
     },
     // What stays at its string and fret stays under its finger. Common practice.
-    fingers: { putDown: 6, slid: 4, crossed: 10, barreChanged: 4, exchanged: 10, flatFingerRaised: 100 },
+    fingers: { putDown: 6, slid: 4, crossed: 10, barreChanged: 4, exchanged: 12, flatFingerRaised: 100 },
     voices: {
       // A step is nearly free, a leap is dear: jazz guitarists' own progressions move an inner voice 1.1
       // semitones on average and never beyond a major third (counted from a public research set).

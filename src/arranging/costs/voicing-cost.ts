@@ -35,7 +35,7 @@ export function voicingCost(
     if (shapeOf(shapesUnder(plan.chord, melodyMidi % 12), [...supports, melody], midis) === undefined)
       points += weights.unknownShape;
   }
-  if (soundsAsOtherTriad(classes, plan)) points += weights.soundsAsOtherTriad;
+  if (soundsAsOtherChord(classes, plan)) points += weights.soundsAsOtherChord;
   points += openStringsCost([...supports, melody], weights);
   for (const support of supports) {
     const isFirm = support.tone.role === "root" || support.tone.role === "fifth";
@@ -130,20 +130,34 @@ function lowestNoteCost(
   return isTension(tone.label) ? weights.lowestIsTension : 0;
 }
 
-const TRIADS: readonly (readonly [third: number, fifth: number])[] = [
+/** Other chords by the semitones above their root: major and minor triads; minor and major sevenths, which are sixth chords too. */
+const TRIADS: readonly (readonly number[])[] = [
   [4, 7],
   [3, 7],
 ];
+const SEVENTHS: readonly (readonly number[])[] = [
+  [3, 7, 10],
+  [4, 7, 11],
+];
 
-/** The root is missing, and what sounds is a plain major or minor triad: C major seventh as E minor. */
-function soundsAsOtherTriad(classes: readonly number[], { chord, bass }: SupportPlan): boolean {
+/**
+ * The root is missing, and what sounds is a plain chord of another root: C major seventh as E minor, or its ninth on
+ * top of E minor seventh. A dominant without its root says by its tritone what it is, and a minor seventh under its
+ * ninth is taken so, unless the other root is the bass.
+ */
+function soundsAsOtherChord(classes: readonly number[], { chord, bass }: SupportPlan): boolean {
   const root = chord.tones.find((tone) => tone.role === "root");
   const sounding = new Set(classes);
-  if (sounding.size !== 3 || root === undefined || sounding.has(root.pitchClass) || bass !== undefined)
-    return false;
-  return classes.some((one) =>
-    TRIADS.some(([third, fifth]) => sounding.has((one + third) % 12) && sounding.has((one + fifth) % 12)),
+  if (root === undefined || sounding.has(root.pitchClass) || bass !== undefined) return false;
+  const others = [...sounding].filter((one) =>
+    (sounding.size === 3 ? TRIADS : sounding.size === 4 ? SEVENTHS : []).some((above) =>
+      above.every((semitones) => sounding.has((one + semitones) % 12)),
+    ),
   );
+  if (sounding.size === 3) return others.length > 0;
+  const has = (label: string) => chord.tones.some((tone) => tone.label === label);
+  if (has("b7") && !has("b3")) return false;
+  return has("b7") ? others.includes(classes[0] ?? root.pitchClass) : others.length > 0;
 }
 
 /** Whatever its size: the diminished fifth of a half-diminished chord is its bass as much as a perfect one. */
