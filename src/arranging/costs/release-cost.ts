@@ -3,7 +3,7 @@ import type { VoicingWeights } from "./cost-table.js";
 
 /**
  * What it costs to let supporting notes go that could ring on under the melody, all of them together: letting some
- * go costs the difference. The bass that a symbol names is a line of its own, and as dear as a guide tone.
+ * go costs the difference. The bass that a symbol names is a line of its own, and as dear as a guide tone or root.
  */
 export function releaseCost(
   degrees: readonly string[],
