@@ -370,7 +370,7 @@ export const COSTS: CostTable = {
       scale: { full: 1, fluent: 1.3, lean: 1, voices: 0 },
     },
     // A bar is thought of as one grip with a moving top; the hand moves where the chord does. Common practice.
-    underOneChord: 2,
+    underOneChord: 2.5,
     // The same set: 96 to 100 of 100 changes stay on their strings.
     stringSetChanged: { full: 70, fluent: 50, lean: 50, voices: 0 },
     regrippedOnRepeat: 3000,
