@@ -319,7 +319,7 @@ export const COSTS: CostTable = {
     lowestIsTension: 60,
     minorNinthBetweenSupports: 120,
     semitoneBetweenSupports: 60,
-    askedMinorNinthUnderMelody: 60,
+    askedMinorNinthUnderMelody: 110,
     // The melody speaks best on the two highest strings. Common practice.
     melodyString: [0, 0, 120, 260, 360, 460],
     // A line goes where the grip has it. Common practice.
