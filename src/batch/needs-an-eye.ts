@@ -18,7 +18,7 @@ interface Reason {
 
 /**
  * Shares of the notes with a chord, below which a score stands out: of 398 lead sheets measured, none in the full and
- * the fluent texture and three in the lean one, which leaves most notes between its chords alone.
+ * the fluent texture and three at most in the lean one, which leaves most notes between its chords alone.
  */
 const FEW_WITH_CHORD: Readonly<Record<TextureName, number>> = {
   full: 0.5,
