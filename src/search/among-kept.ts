@@ -28,7 +28,8 @@ function onlyKept(problem: PathProblem, kept: KeptChoices): PathProblem {
 }
 
 function amongKept(known: KnownSteps, from: readonly number[], to: readonly number[]): KnownSteps {
-  const places = new Map(from.map((choice, place) => [choice, place]));
+  const places = new Map<number, number>();
+  for (let place = 0; place < from.length; place += 1) places.set(from[place] ?? 0, place);
   return {
     cost: (one, other, enough) => known.cost(from[one] ?? 0, to[other] ?? 0, enough),
     from: classesOf(known.from, from),
@@ -38,7 +39,8 @@ function amongKept(known: KnownSteps, from: readonly number[], to: readonly numb
   };
 }
 
-const classesOf = ({ count, of }: ChoiceClasses, choices: readonly number[]): ChoiceClasses => ({
-  count,
-  of: Uint8Array.from(choices, (choice) => of[choice] ?? 0),
-});
+function classesOf({ count, of }: ChoiceClasses, choices: readonly number[]): ChoiceClasses {
+  const kept = new Uint8Array(choices.length);
+  for (let place = 0; place < choices.length; place += 1) kept[place] = of[choices[place] ?? 0] ?? 0;
+  return { count, of: kept };
+}

@@ -3,7 +3,7 @@ import type { Chord } from "../../harmony/chord-tones.js";
 import type { KnownSteps, StepCost } from "../../search/choice-graph.js";
 import type { EventLink } from "../../song/playing-links.js";
 import type { TuneEvent } from "../events/tune-events.js";
-import { melodyPlaceOf, NO_MELODY, STRINGS } from "../grips/grip-rows.js";
+import { melodyStringOf, NO_MELODY } from "../grips/grip-rows.js";
 import type { PackedColumn } from "../grips/packed-column.js";
 import { FEWEST_HELD, type Supports } from "../grips/supports.js";
 import { brokenLines } from "./broken-lines.js";
@@ -104,8 +104,8 @@ export function transitionSteps(
   const isSung = earlier.isSung && later.isSung;
   const cost: KnownSteps["cost"] = (from, to, enough = Number.POSITIVE_INFINITY) => {
     const isLetGo = later.isHeld[to] === 1 || (isNext && isMissed && later.isSingle[to] === 1);
-    const taken = isLetGo ? (melodyPlaceOf(later.melody[to] ?? NO_MELODY)?.string ?? 0) : 0;
-    const letGo = isLetGo ? Math.max(0, (ringing[from]?.[taken] ?? 0) - (staying[to]?.[taken] ?? 0)) : 0;
+    const taken = isLetGo ? melodyStringOf(later.melody[to] ?? NO_MELODY) : 0;
+    const letGo = isLetGo ? Math.max(0, ringing(from, taken) - staying(to, taken)) : 0;
     const tired = earlier.isTiring[from] === 1 && later.isTiring[to] === 1 ? barreUnrested : 0;
     const broken = isSung ? brokenLines(earlier.linesAt(from), later.linesAt(to), costs.sung) : 0;
     const so = letGo + tired + broken;
@@ -124,43 +124,41 @@ export function transitionSteps(
 }
 
 /**
- * What it would cost to let all supporting notes of each candidate go, by the lowest string that the melody takes:
- * what lies on that string and above it has to go, and
- * if fewer are left than `fewest`, nothing is.
+ * What it costs to let all supporting notes of a candidate go, by the lowest string that the melody takes (0 where it
+ * takes none): what lies on that string and above it has to go anyway, and if fewer are left than `fewest`, all is.
+ * Found when first asked, which for most is never.
  */
 function releases(
   column: PackedColumn,
   chord: Chord | undefined,
   fewest: number,
   { voicing }: CostTable,
-): readonly (readonly number[] | undefined)[] {
-  const costs: (readonly number[] | undefined)[] = [];
-  const known = new Map<Supports, readonly number[]>();
-  for (let row = 0; row < column.size; row += 1) {
-    // Where voices are sung, what is let go was priced by who sings on.
-    if (column.linesAt(row) !== undefined) {
-      costs.push(undefined);
-      continue;
-    }
+): (row: number, taken: number) => number {
+  const ofRows: (number[] | undefined)[] = [];
+  const ofSupports = new Map<Supports, number[]>();
+  const listOf = (row: number): number[] => {
     const supports = column.supportsAt(row);
-    let cost = known.get(supports);
-    if (cost === undefined) {
-      cost = releasesUnder(supports, chord, fewest, voicing);
-      known.set(supports, cost);
-    }
-    costs.push(cost);
-  }
-  return costs;
+    const list = ofSupports.get(supports) ?? [];
+    ofSupports.set(supports, list);
+    ofRows[row] = list;
+    return list;
+  };
+  return (row, taken) => {
+    // Where voices are sung, what is let go was priced by who sings on.
+    if (column.isSung && column.linesAt(row) !== undefined) return 0;
+    const list = ofRows[row] ?? listOf(row);
+    list[taken] ??= releaseUnder(column.supportsAt(row), chord, taken, fewest, voicing);
+    return list[taken];
+  };
 }
 
-const releasesUnder = (
+function releaseUnder(
   { strings, degrees }: Supports,
   chord: Chord | undefined,
+  taken: number,
   fewest: number,
   voicing: VoicingWeights,
-): readonly number[] =>
-  // None, the first, the first two ...
-  Array.from({ length: STRINGS + 1 }, (_, taken) => {
-    const left = degrees.filter((_, index) => (strings[index]?.string ?? 0) > taken);
-    return left.length < fewest ? 0 : releaseCost(left, chord, voicing);
-  });
+): number {
+  const left = degrees.filter((_, index) => (strings[index]?.string ?? 0) > taken);
+  return left.length < fewest ? 0 : releaseCost(left, chord, voicing);
+}

@@ -24,6 +24,9 @@ export const isSamePlace = (one: number, other: number): boolean => one >> 3 ===
 export const melodyPlaceOf = (note: number) =>
   note === NO_MELODY ? undefined : { string: note >> 9, fret: (note >> 3) & 63, finger: note & 7 };
 
+/** The string in it; 0 for NO_MELODY. */
+export const melodyStringOf = (note: number): number => (note === NO_MELODY ? 0 : note >> 9);
+
 /** The numbers that a step from one grip to another has to know, side by side for many grips; see `PackedColumn`. */
 export interface GripNumbers {
   /** Where the hand is, mm from the nut; NO_PLACE where it is free to be anywhere. */
