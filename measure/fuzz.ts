@@ -99,8 +99,8 @@ async function timedAnswer<Asked extends Order>(order: Asked): Promise<AnswerTo<
 /** What the system tells of each worker; nothing where it does not. */
 function ofWorkers(file: string): readonly string[] {
   try {
-    const children = readFileSync(`/proc/${process.pid}/task/${process.pid}/children`, "utf8").trim();
-    return children.split(" ").map((child) => readFileSync(`/proc/${child}/${file}`, "utf8"));
+    const children = readFileSync(`/proc/${process.pid}/task/${process.pid}/children`, "utf8");
+    return (children.match(/\d+/g) ?? []).map((child) => readFileSync(`/proc/${child}/${file}`, "utf8"));
   } catch {
     return [];
   }
