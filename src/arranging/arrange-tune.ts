@@ -13,15 +13,20 @@ import { arrangingProblem } from "./tune-problem.js";
 import { voicesLeftOut } from "./voices-left-out.js";
 import { whySingle } from "./why-single.js";
 
-/** The cheapest arrangement of a tune; undefined where not even single notes can be played. */
+/**
+ * The cheapest arrangement of a tune; undefined where not even single notes can be played.
+ *
+ * @param below Points from which on none is wanted: what is sure to cost as much is not worked out.
+ */
 export function arrangeTune(
   tune: Tune,
   transposition: Transposition,
   wishes: TuneWishes,
   costs: CostTable = COSTS,
+  below = Number.POSITIVE_INFINITY,
 ): Arrangement | undefined {
   const problem = arrangingProblem(tune, wishes, costs);
-  const cheapest = cheapestWay(problem);
+  const cheapest = cheapestWay(problem, below);
   if (cheapest === undefined) return undefined;
   const isWishedAt = (event: TuneEvent) => wishes.wishes.some((wish) => isWishAt(wish, event.onset));
   const { way, playedOtherwise } = sameAgain(problem, cheapest, tune, isWishedAt, costs.sameness);

@@ -13,20 +13,24 @@ import { fittingTranspositions, transpositionBy } from "./choose-key.js";
  * first; of equal ones the nearest. A place where the player's wishes cannot be granted is left out. `found` hears
  * of each as it is worked out.
  *
+ * @param isOneEnough Only the first is wanted: places that are sure to be dearer than another may be left out.
  * @throws ScoreError where wishes can be granted nowhere
  */
 export function surveyedPlaces(
   tune: Tune,
   wishes: TuneWishes,
   found: (place: SurveyedPlace) => void = () => undefined,
+  isOneEnough = false,
 ): readonly SurveyedPlace[] {
   const places: SurveyedPlace[] = [];
+  let below = Number.POSITIVE_INFINITY;
   let refused: ScoreError | undefined;
   for (const transposition of fittingTranspositions(tune, wishes)) {
     const moved = transposedTune(tune, transposition);
     try {
-      const arrangement = arrangeTune(moved, transposition, { ...wishes, alternatives: 0 });
+      const arrangement = arrangeTune(moved, transposition, { ...wishes, alternatives: 0 }, undefined, below);
       if (arrangement === undefined) continue;
+      if (isOneEnough) below = Math.min(below, arrangement.cost);
       places.push({ transposition, arrangement });
       found({ transposition, arrangement });
     } catch (error) {

@@ -6,6 +6,7 @@ import {
   costsThrough,
   type LinkTree,
   looseEnds,
+  rootsOf,
   type TreeCosts,
   throughRootsAlone,
   treeCosts,
@@ -15,10 +16,13 @@ import {
  * The cheapest way, the same as `plainCheapestWay` finds, sooner. In words: what hangs loose from the
  * repeats (the whole tune where there is none) is a tree, nearly always a chain, and one pass gives for
  * every choice it hangs on what it costs at least; another pass outwards picks it. undefined where no way
- * exists.
+ * exists that costs less than `below`, which is often known before the repeats are searched.
  */
-export function cheapestWay(problem: PathProblem): Way | undefined {
+export function cheapestWay(problem: PathProblem, below = Number.POSITIVE_INFINITY): Way | undefined {
   const { tree, costs, inner } = searched(problem);
+  // Without what is repeated the tree is all there is; with it a bound.
+  const bound = inner === undefined ? leastOf(tree, costs) : leastOf(inner.tree, inner.costs);
+  if (bound >= below) return undefined;
   const chosen = new Map<number, number>();
   if (inner !== undefined) {
     const choices = cheapestInLoops(inner);
@@ -28,8 +32,13 @@ export function cheapestWay(problem: PathProblem): Way | undefined {
     });
   }
   const choices = cheapestTreeWay(problem, tree, costs.below, chosen);
-  return choices && { choices, cost: costOfWay(problem, choices) };
+  const way = choices && { choices, cost: costOfWay(problem, choices) };
+  return way !== undefined && way.cost < below ? way : undefined;
 }
+
+/** What the cheapest way of a tree costs. */
+const leastOf = (tree: LinkTree, { below }: TreeCosts): number =>
+  rootsOf(tree).reduce((sum, root) => sum + Math.min(...(below[root] ?? [])), 0);
 
 /**
  * For every choice of every column the cost of the cheapest way that makes it; exact up to `slack` above

@@ -59,6 +59,21 @@ test("both searches find what trying every way finds, with and without jumps", (
   );
 });
 
+test("where only a way below some cost is wanted, the cheapest is found if it is, and else none", () => {
+  const seen = { found: 0, none: 0 };
+  fc.assert(
+    fc.property(randomProblems, fc.integer({ min: -3, max: 3 }), (problem, more) => {
+      const cheapest = cheapestWay({ ...problem });
+      const below = (cheapest?.cost ?? 0) + more;
+      const way = cheapestWay(problem, below);
+      expect(way).toEqual(more > 0 ? cheapest : undefined);
+      seen[way === undefined ? "none" : "found"] += 1;
+    }),
+    { numRuns: 600 },
+  );
+  expect(Math.min(seen.found, seen.none)).toBeGreaterThan(100);
+});
+
 test("the cost through a choice is that of the cheapest way that makes it, loops and all", () => {
   const SLACK = 25;
   fc.assert(
