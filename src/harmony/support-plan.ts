@@ -25,7 +25,7 @@ export interface SupportPlan {
   readonly bass: WantedTone | undefined;
   /** Notes of a complete grip, melody included. */
   readonly notes: number;
-  /** Notes it may have at most: a triad among larger chords may be as full as they are. */
+  /** Notes it may have at most: a triad among larger chords may be as full as they are, and one more over its root. */
   readonly mostNotes: number;
   /** The symbol itself asks for a minor ninth between this pitch class and the melody. */
   readonly askedClash: number | undefined;
@@ -80,7 +80,7 @@ export function supportPlan(chord: Chord, melodyPitchClass: number, notes: "auto
         ? undefined
         : { label: bass.degree ?? "bass", pitchClass: bass.pitchClass, role: "root" },
     notes: notesOf(chord, notes),
-    mostNotes: notes === "auto" ? 4 : notes,
+    mostNotes: notes === "auto" ? (chord.isSeventhOrLarger ? 4 : 5) : notes,
     askedClash: isSemitoneOverBass && isBassAsked ? bass?.pitchClass : rootUnderFlatNinth,
     chord,
   };

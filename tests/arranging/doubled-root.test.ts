@@ -4,6 +4,7 @@ import { COSTS } from "../../src/arranging/costs/cost-table.js";
 import { midiAt } from "../../src/guitar/instrument.js";
 import { parseChordText } from "../../src/harmony/chord-text.js";
 import { chordOf } from "../../src/harmony/chord-tones.js";
+import { shapeOf, shapesUnder } from "../../src/harmony/shapes/shape-table.js";
 import { supportPlan } from "../../src/harmony/support-plan.js";
 import { GUITAR, gripFrom } from "../support/guitar.js";
 
@@ -46,4 +47,34 @@ test("the bass that a symbol names may stand under its own tone where the root i
 test("a third is doubled by the melody alone", () => {
   expect(costOf("F", "x x 7 10 10 10")).toBeUndefined();
   expect(costOf("F", "x 8 7 5 10 x")).toBeDefined();
+});
+
+// The full chords of a first book, open and barred. Common practice.
+describe.each([
+  ["Am", "x 0 2 2 1 0"],
+  ["C", "x 3 2 0 1 0"],
+  ["Dm", "x 5 7 7 6 5"],
+  ["F", "x 8 10 10 10 8"],
+])("the full chord of %s at %s", (symbol, diagram) => {
+  test("is a grip, known by the shape that it has over its root", () => {
+    expect(costOf(symbol, diagram)).toBeDefined();
+    const given = parseChordText(symbol);
+    if (given === undefined || given === "no-chord") throw new Error(symbol);
+    const { strings } = gripFrom(diagram);
+    const midis = strings.map(({ string, fret }) => midiAt(GUITAR, string, fret));
+    const shapes = shapesUnder(chordOf(given), (midis.at(-1) ?? 0) % 12);
+    expect(shapeOf(shapes, strings, midis)).toEqual({
+      ...shapeOf(shapes, strings.slice(1), midis.slice(1)),
+      lowest: "1",
+    });
+  });
+});
+
+test.each([
+  ["a seventh chord", "A7", "x 0 2 0 2 0"],
+  ["another lowest note than the root", "C", "3 3 2 0 1 x"],
+  ["a chord without a fifth of its own", "Bdim", "x 2 3 4 3 1"],
+  ["strings that lie apart", "G", "3 x 0 0 0 3"],
+])("five notes are too many for %s", (_, symbol, diagram) => {
+  expect(costOf(symbol, diagram)).toBeUndefined();
 });

@@ -123,7 +123,12 @@ function placementsUnder(
   const most = Math.max(plan.mostNotes - 1, plan.notes - 1 + (isForeignBass && plan.notes < 4 ? 1 : 0));
 
   const add = (chosen: readonly PlacedSupport[], string: number, span: FretSpan): void => {
-    if (chosen.length > 0 && oneOfTheTwo(chosen, plan) && isDoubledWell(chosen, melodyMidi, plan))
+    if (
+      chosen.length > 0 &&
+      oneOfTheTwo(chosen, plan) &&
+      isDoubledWell(chosen, melodyMidi, plan) &&
+      isFullOverRoot(chosen, plan)
+    )
       found.push([...chosen].reverse());
     if (chosen.length === most || (isForeignBass && chosen.at(-1)?.tone === plan.bass)) return;
     for (let next = string; next <= stringCount(instrument); next += 1) {
@@ -192,6 +197,21 @@ function isDoubledWell(
     missing.every(({ role }) => role === "fifth" || (isNamedBass && role === "root"))
   );
 }
+
+/** More than four notes are the chords of a first book, open or barred: a fifth and the root lowest, on strings side by side. */
+function isFullOverRoot(chosen: readonly PlacedSupport[], { bass, chord }: SupportPlan): boolean {
+  if (chosen.length < FULL_SUPPORTS) return true;
+  const lowest = chosen.at(-1);
+  const isOnBass =
+    bass === undefined ? lowest?.tone.role === "root" : (lowest?.midi ?? 0) % 12 === bass.pitchClass;
+  const hasFifth = chord.tones.some(({ label }) => label === "5");
+  return (
+    isOnBass && hasFifth && chosen.every(({ string }, index) => string === (chosen[0]?.string ?? 0) + index)
+  );
+}
+
+/** From so many supporting notes on a grip is a full one. */
+const FULL_SUPPORTS = 4;
 
 /** Fingers for some strings, the melody's the last. */
 interface Fingers {

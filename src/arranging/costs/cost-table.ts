@@ -282,7 +282,7 @@ export const COSTS: CostTable = {
     // An ending comes to rest on its root; so does what stands for a bar or two, a triad for less: turned over it
     // wants to move on. Common practice.
     notOnRootAtEnd: 260,
-    notOnRootWhenLong: 120,
+    notOnRootWhenLong: 200,
     longSeconds: { triad: 1.1, larger: 2 },
     // Stacks of fourths are at home in minor sevenths: of equal grips the one in fourths. Common practice.
     fifthForFourths: 20,

@@ -46,7 +46,10 @@ export function voiceLeadingCost(
       ? matched(earlier, first, few, later, other, many, free, weights)
       : matched(later, other, many, earlier, first, few, free, weights);
   // What of a chord has been let go meanwhile is struck again without its being a new voice.
-  const changed = earlier.isThinned[from] === 1 && many > few ? 0 : Math.abs(many - few);
+  // The fifth note of a full chord doubles another: it is no voice that comes or goes.
+  const doubled = Number(most > WITH_BASS && Math.min(before, after) <= WITH_BASS);
+  const changed =
+    earlier.isThinned[from] === 1 && many > few ? 0 : Math.max(0, Math.abs(many - few) - doubled);
   return (bass + moved + changed * weights.voiceComesOrGoes) * weights.scale[texture];
 }
 

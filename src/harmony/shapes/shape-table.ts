@@ -47,6 +47,7 @@ export function shapeOf(
   strings: readonly { readonly string: number }[],
   midis: readonly number[],
 ): Shape | undefined {
+  if (midis.length > MOST_VOICES) return fullShapeOf(table, strings, midis);
   const whole = table.shapes.get(keyAt(table.rootPitchClass, strings, midis, 0));
   if (whole !== undefined || table.bassPitchClass === undefined) return whole;
   const [bass, next] = strings;
@@ -54,6 +55,19 @@ export function shapeOf(
   if (!isBassLowest || bass === undefined || next === undefined || bass.string - next.string > 2)
     return undefined;
   return table.shapesOverBass.get(keyAt(table.rootPitchClass, strings, midis, 1));
+}
+
+/** One more note than a family has: its shape over the root on the next string, as in a full barre chord. */
+function fullShapeOf(
+  table: ShapeTable,
+  strings: readonly { readonly string: number }[],
+  midis: readonly number[],
+): Shape | undefined {
+  const [lowest, next] = strings;
+  if (midis.length > MOST_VOICES + 1 || lowest === undefined || next === undefined) return undefined;
+  if ((midis[0] ?? 0) % 12 !== table.rootPitchClass || lowest.string - next.string !== 1) return undefined;
+  const above = table.shapes.get(keyAt(table.rootPitchClass, strings, midis, 1));
+  return above && { ...above, lowest: "1" };
 }
 
 const NO_KEY = -1;
