@@ -209,7 +209,8 @@ export const OPTIONS = {
     type: "string",
     enum: ["auto", "3", "4"],
     default: "auto",
-    description: "Notes in a grip, melody included; auto is three for triads, up to five with the root lowest, and four for larger chords.",
+    description:
+      "Notes in a grip, melody included; auto is three for triads, up to five with the root lowest, and four for larger chords.",
     decides: "music",
     concerns: ["arrange", "keys"],
   },

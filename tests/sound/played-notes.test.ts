@@ -15,7 +15,10 @@ test("a strain that is repeated is heard twice, at the tempo of the score", () =
   const twice = performed(`${HEAD}|: [C] G4/2 E4/2 | [F] A4/1 :|\n`);
   expect(once.seconds).toBe(8);
   expect(twice.seconds).toBe(16);
-  expect(twice.notes).toHaveLength(once.notes.length * 2);
+  const heard = twice.notes.map(({ seconds, midi }) => [seconds % 8, midi]);
+  const [first, again] = [heard.slice(0, heard.length / 2), heard.slice(heard.length / 2)];
+  expect(twice.notes.filter(({ seconds }) => seconds < 8)).toHaveLength(first.length);
+  expect(again).toEqual(first);
   expect(twice.measures.map(({ index }) => index)).toEqual([0, 1, 0, 1]);
 });
 
