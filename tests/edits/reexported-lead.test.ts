@@ -29,7 +29,7 @@ describe("A lead sheet exported again over an edited guitar score", () => {
   test("keeps what the player changed, and says so", async () => {
     const { text, said } = await arranged(leadAlone, edited);
     expect(said).toContain(SAID);
-    expect(said).toMatch(/measure 6 .*: Kept as it came: string 4 fret \d/);
+    expect(said).toMatch(/measure 6 .*: Kept as it came: string \d fret \d/);
     const back = changed({ ...written, text: edited }, (root) => root);
     const fresh = await runInMemory(["arrange", "a.musicxml", "-o", "b.musicxml"], {
       "a.musicxml": printXml(back),
@@ -53,7 +53,7 @@ describe("A lead sheet exported again over an edited guitar score", () => {
     const other = printXml(tune).replace("<step>E</step>", "<step>F</step>");
     const { text, said } = await arranged(other, edited);
     expect(said).toContain(SAID);
-    expect(said).toMatch(/measure 6 .*: Kept as it came: string 4 fret \d/);
+    expect(said).toMatch(/measure 6 .*: Kept as it came: string \d fret \d/);
     expect(said).toMatch(/measure 2 .*: The tune changed here/);
     expect(text).toContain("<step>F</step>");
   });

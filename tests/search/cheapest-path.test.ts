@@ -241,7 +241,9 @@ test("what is remembered of one question changes no answer to the next: other ch
           const isKept = (column: number, choice: number) => (choice * 31 + column * 7 + seed) % 5 !== 0;
           const asked = onlyKept(problem, isKept);
           const found = cheapestWay(asked);
-          expect(found).toEqual(plainCheapestWay(asked));
+          // Of equal ways around a repeat each search takes its own; see the rule for them above.
+          expect(found?.cost).toBe(plainCheapestWay(asked)?.cost);
+          if (found !== undefined) expect(costOfWay(asked, found.choices)).toBe(found.cost);
           const kept = problem.sizes.map((size, column) =>
             [...Array(size).keys()].filter((choice) => isKept(column, choice)),
           );
