@@ -13,7 +13,8 @@ import {
 } from "./tree-dp.js";
 
 /**
- * The cheapest way, the same as `plainCheapestWay` finds, sooner. In words: what hangs loose from the
+ * The cheapest way, no dearer than what `plainCheapestWay` finds, sooner; of equal ways the one whose choices are listed
+ * first, what lies in repeats decided before what hangs loose from them. In words: what hangs loose from the
  * repeats (the whole tune where there is none) is a tree, nearly always a chain, and one pass gives for
  * every choice it hangs on what it costs at least; another pass outwards picks it. undefined where no way
  * exists that costs less than `below`, which is often known before the repeats are searched.

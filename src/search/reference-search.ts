@@ -11,8 +11,8 @@ interface State {
 /**
  * The cheapest way, column by column: of all ways that agree on every choice a later link still asks for,
  * only the cheapest is carried on. Without jumps that is one remembered column, the usual dynamic
- * programme; a jump back keeps the choice at its start in mind until its end is reached. Of equal ways,
- * the one whose choices are listed first. undefined where no way exists.
+ * programme; a jump back keeps the choice at its start in mind until its end is reached. Of equal ways it
+ * finds one, whichever. undefined where no way exists.
  */
 export function plainCheapestWay(
   problem: PathProblem,
