@@ -22,12 +22,11 @@ export interface Occurrence extends Passage {
 }
 
 /**
- * The cheapest way once more, with measures that have the same melody over the same chords played alike, fingers
- * included: a player learns a strain once. Of the ways that the cheapest way has for such a measure the one is
- * taken for all that costs least in all of them together; each such measure may cost the whole arrangement so
- * many points, and where that is not enough for all, those that cost most are played otherwise after all: what
- * stands before or after forbids it. Before that a melody note that is struck again over the same chord gets
- * the same grip in the same way. What the player has wishes for is neither copied nor changed.
+ * The cheapest way once more, with a melody note that is struck again over the same chord played alike, and then
+ * measures that have the same melody over the same chords, fingers included: a player learns a strain once. Of the ways
+ * that there are for such a note or measure the one is taken that most of them can be played like; each may cost the
+ * whole arrangement so many points, and where that is not enough for all, those that cost most are played otherwise
+ * after all: what stands before or after forbids it. What the player has wishes for is neither copied nor changed.
  */
 export function sameAgain(
   problem: ArrangingProblem,

@@ -28,8 +28,7 @@ function onlyKept(problem: PathProblem, kept: KeptChoices): PathProblem {
 }
 
 function amongKept(known: KnownSteps, from: readonly number[], to: readonly number[]): KnownSteps {
-  const places = new Map<number, number>();
-  for (let place = 0; place < from.length; place += 1) places.set(from[place] ?? 0, place);
+  const places = new Map(from.map((choice, place) => [choice, place]));
   return {
     cost: (one, other, enough) => known.cost(from[one] ?? 0, to[other] ?? 0, enough),
     from: classesOf(known.from, from),

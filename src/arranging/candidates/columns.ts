@@ -137,16 +137,16 @@ export function columnsFor(
       if (before === undefined || chord === undefined || extra === undefined) return undefined;
       if (!event.isNoteOnset || event.isChordChange) return undefined;
       const seconds = toTenths(event.seconds, costs);
-      const plan = supportPlan(chord, melodyMidi % 12, notes);
       const noteBefore = events[index - 1]?.note;
       const sungBefore = noteBefore && noteBefore.midi % 12;
       const key = [before, melodyMidi, chordIdentity(chord), notes, extra, seconds, sungBefore, "again"];
-      return parts(key, () =>
-        againPart(before, melodyMidi, board, costs, memory.held, {
+      return parts(key, () => {
+        const plan = supportPlan(chord, melodyMidi % 12, notes);
+        return againPart(before, melodyMidi, board, costs, memory.held, {
           costOf: (degrees, strings) => extra + gripAgainCost(degrees, strings, plan, sungBefore, costs),
           wideCost: (beyondMm) => wideAtTempoCost(beyondMm, seconds, costs.texture),
-        }),
-      );
+        });
+      });
     }
 
     function heldAt(melodyMidi: number): ColumnPart | undefined {

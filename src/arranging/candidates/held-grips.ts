@@ -48,19 +48,13 @@ export function heldPart(
     }
     return price;
   };
-  const possible = new Map<HeldGrip, Held>();
-  for (const earlier of differentSupports(before)) {
-    for (const grip of held.over(earlier, melodyMidi, board, costs)) {
-      const one = possible.get(grip);
-      if (one !== undefined) one.from.push(earlier.name);
-      else {
-        const price = priceOf(grip.kept.degrees);
-        const cost = grip.cost + price.cost + holding.wideCost(grip.beyondTempoMm);
-        possible.set(grip, { grip, cost, rank: cost - price.worth, from: [earlier.name] });
-      }
-    }
-  }
-  return partOf([...possible.values()], "held", HELD_KEPT, held);
+  const price = (grip: HeldGrip): Price => {
+    const { cost: ofDegrees, worth } = priceOf(grip.kept.degrees);
+    const cost = grip.cost + ofDegrees + holding.wideCost(grip.beyondTempoMm);
+    return { cost, rank: cost - worth };
+  };
+  const over = (earlier: Supports) => held.over(earlier, melodyMidi, board, costs);
+  return partOf(differentSupports(before), over, price, "held", HELD_KEPT, held);
 }
 
 /** Grips struck again under another melody note that an event keeps. */
@@ -78,21 +72,17 @@ export function againPart(
   held: HeldGrips,
   { costOf, wideCost }: Again,
 ): ColumnPart {
-  const possible = new Map<HeldGrip, Held>();
-  for (const earlier of differentSupports(before, (row) => before.isThinned[row] === 0)) {
-    for (const grip of held.over(earlier, melodyMidi, board, costs)) {
+  const whole = (earlier: Supports) =>
+    held.over(earlier, melodyMidi, board, costs).filter((grip) => {
       const melody = grip.strings.at(-1)?.string ?? 0;
-      if (grip.kept.strings.length < earlier.strings.filter(({ string }) => string > melody).length) continue;
-      const one = possible.get(grip);
-      if (one !== undefined) {
-        one.from.push(earlier.name);
-        continue;
-      }
-      const cost = grip.cost + costOf(grip.kept.degrees, grip.strings) + wideCost(grip.beyondTempoMm);
-      possible.set(grip, { grip, cost, rank: cost, from: [earlier.name] });
-    }
-  }
-  return partOf([...possible.values()], "struck", AGAIN_KEPT, held);
+      return grip.kept.strings.length >= earlier.strings.filter(({ string }) => string > melody).length;
+    });
+  const price = (grip: HeldGrip): Price => {
+    const cost = grip.cost + costOf(grip.kept.degrees, grip.strings) + wideCost(grip.beyondTempoMm);
+    return { cost, rank: cost };
+  };
+  const unthinned = differentSupports(before, (row) => before.isThinned[row] === 0);
+  return partOf(unthinned, whole, price, "struck", AGAIN_KEPT, held);
 }
 
 /** What a grip struck again under another melody note is worth, in points. */
@@ -102,12 +92,30 @@ interface Again {
   readonly wideCost: (beyondMm: number) => number;
 }
 
-/** The best of some ways to hold, best first. */
-function partOf(possible: readonly Held[], attack: Attack, most: number, { grips }: HeldGrips): ColumnPart {
+/** What a way to hold costs, and what it is ranked by. */
+type Price = Pick<Held, "cost" | "rank">;
+
+/** The best ways to hold what can be held of some supports, each once with all it may come from, best first. */
+function partOf(
+  before: Iterable<Supports>,
+  waysOver: (earlier: Supports) => readonly HeldGrip[],
+  price: (grip: HeldGrip) => Price,
+  attack: Attack,
+  most: number,
+  { grips }: HeldGrips,
+): ColumnPart {
+  const possible = new Map<HeldGrip, Held>();
+  for (const earlier of before) {
+    for (const grip of waysOver(earlier)) {
+      const one = possible.get(grip);
+      if (one === undefined) possible.set(grip, { grip, ...price(grip), from: [earlier.name] });
+      else one.from.push(earlier.name);
+    }
+  }
   const rows: number[] = [];
   const points: number[] = [];
   const heldFrom: (readonly string[])[] = [];
-  for (const { grip, cost, from } of possible.toSorted((a, b) => a.rank - b.rank).slice(0, most)) {
+  for (const { grip, cost, from } of [...possible.values()].sort((a, b) => a.rank - b.rank).slice(0, most)) {
     for (const row of grip.rows) {
       rows.push(row);
       points.push(cost);

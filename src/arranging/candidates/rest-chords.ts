@@ -38,7 +38,7 @@ export function restChords(
     return tops.flatMap((midi) =>
       struckGrips({ ...board, melodyStrings: lower.slice(0, 3) }, midi, plan, costs, {
         fingersFor,
-        isEnough: (found, points) => found.filter((cost) => cost <= points).length >= KEPT_EACH_TOP,
+        isEnough: (noDearer) => noDearer.length >= KEPT_EACH_TOP,
       })
         .slice(0, KEPT_EACH_TOP)
         .flatMap((grip) =>

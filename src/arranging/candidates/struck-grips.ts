@@ -38,8 +38,11 @@ export interface StruckAsked {
   readonly fingersFor?: FingersFor | undefined;
   /** Points for a lowest note, by its MIDI number, beside what its tone costs anywhere. */
   readonly lowestCost?: (midi: number) => number;
-  /** Whether nothing of so many points and more is wanted beside the grips found for one place of the melody, which cost so much. */
-  readonly isEnough?: (found: readonly number[], points: number) => boolean;
+  /**
+   * Whether nothing of so many points and more is wanted for a place of the melody, given what those grips found for it
+   * cost that are no dearer.
+   */
+  readonly isEnough?: (noDearer: readonly number[], points: number) => boolean;
 }
 
 /**
@@ -55,7 +58,7 @@ export function struckGrips(
   {
     fingersFor = (strings) => bestFingers(board, strings, costs),
     lowestCost = () => 0,
-    isEnough = () => false,
+    isEnough,
   }: StruckAsked = {},
 ): readonly StruckGrip[] {
   const grips: StruckGrip[] = [];
@@ -73,7 +76,8 @@ export function struckGrips(
     const found: number[] = [];
     for (const { supports, tones } of placements) {
       // Fingers cost something more, never less.
-      if (isEnough(found, tones)) break;
+      const noDearer = isEnough && found.filter((cost) => cost <= tones);
+      if (noDearer && isEnough(noDearer, tones)) break;
       const strings = [...supports.map(({ string, fret }) => ({ string, fret })), melody];
       const midis = [...supports.map((support) => support.midi), melodyMidi];
       const degrees = supports.map((support) => support.tone.label);

@@ -74,14 +74,10 @@ export function struckPart(
  */
 export const isStruckEnough =
   (isFingerDecided: boolean) =>
-  (found: readonly number[], points: number): boolean => {
-    if (isFingerDecided || found.length < STRUCK_KEPT_AT_LEAST) return false;
-    const cheaper = found.filter((cost) => cost <= points).length;
-    return (
-      cheaper >= STRUCK_KEPT ||
-      (cheaper >= STRUCK_KEPT_AT_LEAST && points - Math.min(...found) > STRUCK_KEPT_WITHIN)
-    );
-  };
+  (noDearer: readonly number[], points: number): boolean =>
+    !isFingerDecided &&
+    (noDearer.length >= STRUCK_KEPT ||
+      (noDearer.length >= STRUCK_KEPT_AT_LEAST && points - Math.min(...noDearer) > STRUCK_KEPT_WITHIN));
 
 function kept(possible: readonly StruckGrip[], isFingerDecided: boolean): readonly StruckGrip[] {
   const seen = new Map<string, { count: number; readonly cheapest: number }>();

@@ -134,21 +134,15 @@ function releases(
   fewest: number,
   { voicing }: CostTable,
 ): (row: number, taken: number) => number {
-  const ofRows: (number[] | undefined)[] = [];
-  const ofSupports = new Map<Supports, number[]>();
-  const listOf = (row: number): number[] => {
-    const supports = column.supportsAt(row);
-    const list = ofSupports.get(supports) ?? [];
-    ofSupports.set(supports, list);
-    ofRows[row] = list;
-    return list;
-  };
+  const known = new Map<Supports, number[]>();
   return (row, taken) => {
     // Where voices are sung, what is let go was priced by who sings on.
     if (column.isSung && column.linesAt(row) !== undefined) return 0;
-    const list = ofRows[row] ?? listOf(row);
-    list[taken] ??= releaseUnder(column.supportsAt(row), chord, taken, fewest, voicing);
-    return list[taken];
+    const supports = column.supportsAt(row);
+    const byString = known.get(supports) ?? [];
+    if (byString.length === 0) known.set(supports, byString);
+    byString[taken] ??= releaseUnder(supports, chord, taken, fewest, voicing);
+    return byString[taken];
   };
 }
 

@@ -20,12 +20,12 @@ export const noteNumber = (string: number, fret: number, finger: number): number
 /** The same string and fret, whatever the finger. */
 export const isSamePlace = (one: number, other: number): boolean => one >> 3 === other >> 3;
 
+/** The string in such a number; 0 for NO_MELODY. */
+export const melodyStringOf = (note: number): number => (note === NO_MELODY ? 0 : note >> 9);
+
 /** What `noteNumber` stands for; undefined for NO_MELODY. */
 export const melodyPlaceOf = (note: number) =>
-  note === NO_MELODY ? undefined : { string: note >> 9, fret: (note >> 3) & 63, finger: note & 7 };
-
-/** The string in it; 0 for NO_MELODY. */
-export const melodyStringOf = (note: number): number => (note === NO_MELODY ? 0 : note >> 9);
+  note === NO_MELODY ? undefined : { string: melodyStringOf(note), fret: (note >> 3) & 63, finger: note & 7 };
 
 /** The numbers that a step from one grip to another has to know, side by side for many grips; see `PackedColumn`. */
 export interface GripNumbers {
