@@ -2,21 +2,18 @@ import { describe, expect, test } from "vitest";
 import { struckGrips } from "../../src/arranging/candidates/struck-grips.js";
 import { COSTS } from "../../src/arranging/costs/cost-table.js";
 import { midiAt } from "../../src/guitar/instrument.js";
-import { parseChordText } from "../../src/harmony/chord-text.js";
-import { chordOf } from "../../src/harmony/chord-tones.js";
 import { shapeOf, shapesUnder } from "../../src/harmony/shapes/shape-table.js";
 import { supportPlan } from "../../src/harmony/support-plan.js";
+import { chordNamed } from "../support/chord-named.js";
 import { GUITAR, gripFrom } from "../support/guitar.js";
 
 /** What the easiest fingers for a grip cost; undefined where it is not looked at. */
 function costOf(symbol: string, diagram: string): number | undefined {
-  const given = parseChordText(symbol);
-  if (given === undefined || given === "no-chord") throw new Error(symbol);
   const { strings } = gripFrom(diagram);
   const melody = strings.at(-1);
   if (melody === undefined) throw new Error(diagram);
   const midi = midiAt(GUITAR, melody.string, melody.fret);
-  const plan = supportPlan(chordOf(given), midi % 12, "auto");
+  const plan = supportPlan(chordNamed(symbol), midi % 12, "auto");
   const grips = struckGrips({ instrument: GUITAR, melodyStrings: [1, 2, 3] }, midi, plan, COSTS);
   return grips.find((grip) => JSON.stringify(grip.strings) === JSON.stringify(strings))?.cost;
 }
@@ -58,11 +55,9 @@ describe.each([
 ])("the full chord of %s at %s", (symbol, diagram) => {
   test("is a grip, known by the shape that it has over its root", () => {
     expect(costOf(symbol, diagram)).toBeDefined();
-    const given = parseChordText(symbol);
-    if (given === undefined || given === "no-chord") throw new Error(symbol);
     const { strings } = gripFrom(diagram);
     const midis = strings.map(({ string, fret }) => midiAt(GUITAR, string, fret));
-    const shapes = shapesUnder(chordOf(given), (midis.at(-1) ?? 0) % 12);
+    const shapes = shapesUnder(chordNamed(symbol), (midis.at(-1) ?? 0) % 12);
     expect(shapeOf(shapes, strings, midis)).toEqual({
       ...shapeOf(shapes, strings.slice(1), midis.slice(1)),
       lowest: "1",

@@ -3,9 +3,8 @@ import { type StruckGrip, struckGrips } from "../../src/arranging/candidates/str
 import { isStruckEnough, struckRows } from "../../src/arranging/candidates/struck-rows.js";
 import { COSTS } from "../../src/arranging/costs/cost-table.js";
 import { GripRows } from "../../src/arranging/grips/grip-rows.js";
-import { parseChordText } from "../../src/harmony/chord-text.js";
-import { chordOf } from "../../src/harmony/chord-tones.js";
 import { supportPlan } from "../../src/harmony/support-plan.js";
+import { chordNamed } from "../support/chord-named.js";
 import { GUITAR } from "../support/guitar.js";
 
 const BOARD = { instrument: GUITAR, melodyStrings: [1, 2, 3] };
@@ -24,9 +23,7 @@ describe("where looking for more grips is given up early", () => {
   test.each(["C", "Am7", "G7", "Bm7b5", "Fmaj7", "D7b9", "Eb6"])(
     "the grips kept of %s are the same",
     (symbol) => {
-      const given = parseChordText(symbol);
-      if (given === undefined || given === "no-chord") throw new Error(symbol);
-      const chord = chordOf(given);
+      const chord = chordNamed(symbol);
       const root = chord.tones[0]?.pitchClass;
       for (const midi of [60, 64, 67, 71, 76])
         for (const isFingerDecided of [false, true])

@@ -1,14 +1,9 @@
 import { describe, expect, test } from "vitest";
-import { parseChordText } from "../../src/harmony/chord-text.js";
-import { chordOf } from "../../src/harmony/chord-tones.js";
 import { supportPlan } from "../../src/harmony/support-plan.js";
+import { chordNamed } from "../support/chord-named.js";
 
 /** What stands under a melody note, given as semitones over C. */
-function planUnder(symbol: string, melody: number) {
-  const given = parseChordText(symbol);
-  if (given === undefined || given === "no-chord") throw new Error(symbol);
-  return supportPlan(chordOf(given), melody, "auto");
-}
+const planUnder = (symbol: string, melody: number) => supportPlan(chordNamed(symbol), melody, "auto");
 
 const E = 4;
 const F = 5;

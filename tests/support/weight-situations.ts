@@ -19,12 +19,11 @@ import { packedColumn } from "../../src/arranging/grips/packed-column.js";
 import { type Texture, textureNamed } from "../../src/arranging/textures/texture.js";
 import { holdingEffort } from "../../src/guitar/hand-effort.js";
 import { midiAt } from "../../src/guitar/instrument.js";
-import { parseChordText } from "../../src/harmony/chord-text.js";
-import { type Chord, chordOf } from "../../src/harmony/chord-tones.js";
 import { supportPlan } from "../../src/harmony/support-plan.js";
 import type { Restrike, TextureName } from "../../src/options/options.js";
 import { midiPitch } from "../../src/song/pitch.js";
 import type { SoundingNote } from "../../src/song/voices.js";
+import { chordNamed } from "./chord-named.js";
 import { GUITAR, gripFrom } from "./guitar.js";
 
 /** Two ways to play something; the weight named makes the first the cheaper. */
@@ -171,12 +170,6 @@ const voiced =
     });
     return voicingCost(GUITAR, supports, melody, melody.midi, plan, voicing);
   };
-
-function chordNamed(text: string): Chord {
-  const symbol = parseChordText(text);
-  if (symbol === undefined || symbol === "no-chord") throw new Error(`no chord "${text}"`);
-  return chordOf(symbol);
-}
 
 const VOICING: readonly (readonly [
   weight: string,
