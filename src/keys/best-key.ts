@@ -7,7 +7,7 @@ import { surveyedPlaces } from "./key-survey.js";
 
 /** The tune arranged in the first place of the survey: the key, and the octave, that costs the hand least. */
 export function bestKey(tune: Tune, wishes: TuneWishes): Arrangement | undefined {
-  const [best] = surveyedPlaces(tune, wishes, undefined, true);
+  const [best] = surveyedPlaces(tune, wishes, { isOneEnough: true });
   if (best === undefined || wishes.alternatives === 0) return best?.arrangement;
   return arrangeTune(transposedTune(tune, best.transposition), best.transposition, wishes);
 }

@@ -8,19 +8,24 @@ import { type Transposition, transposedTune } from "../song/transposition.js";
 import type { Tune } from "../song/tune.js";
 import { fittingTranspositions, transpositionBy } from "./choose-key.js";
 
+/** What else is asked of a survey. */
+export interface SurveyAsked {
+  /** Hears of each place as it is worked out. */
+  readonly found?: (place: SurveyedPlace) => void;
+  /** Only the first is wanted: places that are sure to be dearer than another may be left out. */
+  readonly isOneEnough?: boolean;
+}
+
 /**
  * The tune arranged in every key and at every octave in which its melody lies on its strings, the cheapest
- * first; of equal ones the nearest. A place where the player's wishes cannot be granted is left out. `found` hears
- * of each as it is worked out.
+ * first; of equal ones the nearest. A place where the player's wishes cannot be granted is left out.
  *
- * @param isOneEnough Only the first is wanted: places that are sure to be dearer than another may be left out.
  * @throws ScoreError where wishes can be granted nowhere
  */
 export function surveyedPlaces(
   tune: Tune,
   wishes: TuneWishes,
-  found: (place: SurveyedPlace) => void = () => undefined,
-  isOneEnough = false,
+  { found = () => undefined, isOneEnough = false }: SurveyAsked = {},
 ): readonly SurveyedPlace[] {
   const places: SurveyedPlace[] = [];
   let below = Number.POSITIVE_INFINITY;

@@ -1,3 +1,4 @@
+import type { SurveyedPlace } from "../arrangement/surveyed-place.js";
 import type { TuneWishes } from "../arranging/arrange-settings.js";
 import { bassInReach } from "../arranging/bass/bass-in-reach.js";
 import { withBass } from "../arranging/bass/with-bass.js";
@@ -41,12 +42,13 @@ export function surveyKeys(
   const wishes = tuneWishesFrom(options);
   const key = tune.keys[0] ?? { at: 0, fifths: 0, mode: undefined };
   const reports = new Map<Transposition, PlaceReport>();
-  const places = surveyedPlaces(tune, wishes, (place) => {
+  const surveyed = (place: SurveyedPlace) => {
     const { transposition } = place;
     const report = placeReport(tune, place, options.tempo, voicesKept(tune, transposition, wishes));
     reports.set(transposition, report);
     found?.(keyName(key, transposition.interval), report);
-  });
+  };
+  const places = surveyedPlaces(tune, wishes, { found: surveyed });
   const inKey = (semitones: number) =>
     places.filter((one) => mod12(one.transposition.semitones - semitones) === 0);
   if (places.length === 0) findings.add(noKeyFits(tune));
