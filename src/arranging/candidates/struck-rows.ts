@@ -16,7 +16,7 @@ const STRUCK_KEPT_EACH_FINGER = 14;
 
 /**
  * Grips dearer by more than this than the cheapest with the melody on the same string are left out, save for a
- * few: of 2,246 struck grips chosen in lead sheets none was dearer by more than 376 than its column's cheapest.
+ * few: of 2,615 struck grips chosen in 20 lead sheets, fluent and full, none was dearer by more than 429.
  */
 const STRUCK_KEPT_WITHIN = 450;
 const STRUCK_KEPT_AT_LEAST = 6;
