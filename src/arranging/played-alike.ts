@@ -9,14 +9,11 @@ export interface Passage {
 }
 
 /** What is to be played in all passages of a group. */
-export interface Plan {
+interface Plan {
   readonly group: readonly Passage[];
   /** For each event of a passage what is done there. */
   readonly shapes: readonly string[];
-}
-
-/** A plan with what it costs at least in each passage of the group, as far as it is known. */
-interface PricedPlan extends Plan {
+  /** What it costs at least in each passage, as far as it is known. */
   readonly costs: readonly number[];
 }
 
@@ -32,9 +29,7 @@ const MOST_SHARES = 2;
 /**
  * A way on which the passages of each group are played alike, as the one of them is that most of them can be played
  * like. Each passage after the first may cost the whole arrangement so many points; where that is not enough for all,
- * those that cost most stay as they were. With it what was planned, the kept plans among it.
- *
- * @param kept What stays as it is meanwhile, but for the passages of the groups.
+ * those that cost most stay as they were.
  */
 export function playedAlike(
   problem: ArrangingProblem,
@@ -42,26 +37,21 @@ export function playedAlike(
   groups: readonly (readonly Passage[])[],
   eachAgain: number,
   known: Known,
-  kept: readonly Plan[] = [],
-): { readonly way: Way; readonly plans: readonly Plan[] } {
+): Way {
   let plans = groups.map((group) => planFor(problem, way, group, known.through, MOST_SHARES * eachAgain));
   for (;;) {
     plans = plans.filter(({ group }) => group.length > 1);
-    if (plans.length === 0) return { way, plans: kept };
+    if (plans.length === 0) return way;
     const copies = plans.reduce((sum, { group }) => sum + group.length - 1, 0);
     const most = way.cost + copies * eachAgain;
-    const all = [...kept, ...plans];
-    const found = wayWith(problem, all, known, most);
-    if (found !== undefined && found.cost <= most) return { way: found, plans: all };
+    const found = wayWith(problem, plans, known, most);
+    if (found !== undefined && found.cost <= most) return found;
     const dearest = Math.max(...plans.flatMap(({ costs }) => costs));
     plans = plans.map((plan) => amongPassages(plan, (cost) => cost < dearest));
   }
 }
 
-const amongPassages = (
-  { group, costs, shapes }: PricedPlan,
-  isKept: (cost: number) => boolean,
-): PricedPlan => ({
+const amongPassages = ({ group, costs, shapes }: Plan, isKept: (cost: number) => boolean): Plan => ({
   group: group.filter((_, index) => isKept(costs[index] ?? 0)),
   costs: costs.filter(isKept),
   shapes,
@@ -74,7 +64,7 @@ function planFor(
   group: readonly Passage[],
   through: readonly Float64Array[],
   most: number,
-): PricedPlan {
+): Plan {
   // Most passages of a group are played alike already: each way of playing is judged once.
   const models = new Map(
     group.map((passage) => {
@@ -86,7 +76,7 @@ function planFor(
     const costs = group.map((passage) => extraCost(problem, way, passage, shapes, through));
     return amongPassages({ group, costs, shapes }, (cost) => cost <= most);
   });
-  const inAll = ({ costs }: PricedPlan) => costs.reduce((sum, cost) => sum + cost, 0);
+  const inAll = ({ costs }: Plan) => costs.reduce((sum, cost) => sum + cost, 0);
   const [best] = plans.sort(
     (one, other) => other.group.length - one.group.length || inAll(one) - inAll(other),
   );

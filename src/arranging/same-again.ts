@@ -5,8 +5,7 @@ import type { Tune } from "../song/tune.js";
 import { WORTH_SHOWING_POINTS } from "./alternatives.js";
 import type { SamenessWeights } from "./costs/cost-table.js";
 import type { TuneEvent } from "./events/tune-events.js";
-import { notesAgain } from "./notes-again.js";
-import { isPlayedAlike, type Known, type Passage, type Plan, playedAlike, playedIn } from "./played-alike.js";
+import { isPlayedAlike, type Passage, playedAlike, playedIn } from "./played-alike.js";
 import type { ArrangingProblem } from "./tune-problem.js";
 
 /** A way on which what comes again is played again, and where it is not. */
@@ -22,18 +21,18 @@ export interface Occurrence extends Passage {
 }
 
 /**
- * The cheapest way once more, with a melody note that is struck again over the same chord played alike, and then
- * measures that have the same melody over the same chords, fingers included: a player learns a strain once. Of the ways
- * that there are for such a note or measure the one is taken that most of them can be played like; each may cost the
- * whole arrangement so many points, and where that is not enough for all, those that cost most are played otherwise
- * after all: what stands before or after forbids it. What the player has wishes for is neither copied nor changed.
+ * The cheapest way once more, with measures that have the same melody over the same chords played alike, fingers
+ * included: a player learns a strain once. Of the ways that there are for such a measure the one is taken that most of
+ * them can be played like; each may cost the whole arrangement so many points, and where that is not enough for all,
+ * those that cost most are played otherwise after all: what stands before or after forbids it. What the player has
+ * wishes for is neither copied nor changed.
  */
 export function sameAgain(
   problem: ArrangingProblem,
   cheapest: Way,
   tune: Tune,
   isWishedAt: (event: TuneEvent) => boolean,
-  { eachMeasure, eachNote }: SamenessWeights,
+  { eachMeasure }: SamenessWeights,
 ): WayWithSameness {
   const isFree = ({ columns }: Passage) =>
     !columns.some((column) => {
@@ -43,20 +42,13 @@ export function sameAgain(
   const again = repeatedMeasures(problem.events, tune)
     .map((group) => group.filter(isFree))
     .filter((group) => group.length > 1);
-  let known: Known | undefined;
-  const knowing = () => {
-    known ??= {
-      through: exactCostThroughEach(problem, cheapest, WORTH_SHOWING_POINTS),
-      near: cheapest.cost + WORTH_SHOWING_POINTS,
-    };
-    return known;
+  if (eachMeasure === 0 || again.every((group) => isPlayedAlike(problem, cheapest, group)))
+    return { way: cheapest, playedOtherwise: playedOtherwise(problem, cheapest, again) };
+  const known = {
+    through: exactCostThroughEach(problem, cheapest, WORTH_SHOWING_POINTS),
+    near: cheapest.cost + WORTH_SHOWING_POINTS,
   };
-  let way = cheapest;
-  let plans: readonly Plan[] = [];
-  const notes = eachNote > 0 ? notesAgain(problem, way).map((group) => group.filter(isFree)) : [];
-  if (notes.length > 0) ({ way, plans } = playedAlike(problem, way, notes, eachNote, knowing()));
-  if (eachMeasure > 0 && again.some((group) => !isPlayedAlike(problem, way, group)))
-    ({ way } = playedAlike(problem, way, again, eachMeasure, knowing(), plans));
+  const way = playedAlike(problem, cheapest, again, eachMeasure, known);
   return { way, playedOtherwise: playedOtherwise(problem, way, again) };
 }
 

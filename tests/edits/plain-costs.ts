@@ -6,7 +6,7 @@ import type { CostTable } from "../../src/arranging/costs/cost-table.js";
  */
 export const plainCosts = (ours: CostTable): CostTable => ({
   hand: ours.hand,
-  sameness: { eachMeasure: 0, eachNote: 0 },
+  sameness: { eachMeasure: 0 },
   voicing: {
     ...ours.voicing,
     noteFewer: 0,

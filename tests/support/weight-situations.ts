@@ -1013,5 +1013,4 @@ export const NOT_SHOWN: ReadonlyMap<string, string> = new Map([
     "belongs to a step between two moments: tests/arranging/barre-rest.test.ts",
   ],
   ["sameness.eachMeasure", "belongs to measures that come again: tests/arranging/same-again.test.ts"],
-  ["sameness.eachNote", "belongs to notes that come again: tests/arranging/same-again.test.ts"],
 ]);

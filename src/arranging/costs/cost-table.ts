@@ -32,8 +32,6 @@ export interface RightHandWeights {
 export interface SamenessWeights {
   /** What a measure that comes again may cost the whole arrangement more so that it is played as before. */
   readonly eachMeasure: number;
-  /** The same for a melody note struck again over its chord. */
-  readonly eachNote: number;
 }
 
 export interface VoicingWeights extends RightHandWeights {
@@ -448,5 +446,5 @@ export const COSTS: CostTable = {
     },
   },
   // What is learned once is played alike wherever it comes again, unless getting there is hard. Common practice.
-  sameness: { eachMeasure: 250, eachNote: 100 },
+  sameness: { eachMeasure: 250 },
 };
