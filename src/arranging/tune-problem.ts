@@ -8,7 +8,7 @@ import { soundingAt, type Voice } from "../song/voices.js";
 import type { TuneWishes } from "./arrange-settings.js";
 import { withBass } from "./bass/with-bass.js";
 import { boardMemory } from "./candidates/board-memory.js";
-import { columnsFor } from "./candidates/columns.js";
+import { columnsInTurn } from "./candidates/columns.js";
 import { sungPitches } from "./candidates/sung-placements.js";
 import { grantWishes } from "./candidates/wished-grips.js";
 import { COSTS, type CostTable } from "./costs/cost-table.js";
@@ -43,7 +43,26 @@ export interface ArrangingProblem extends PathProblem {
  *
  * @throws ScoreError where a wish cannot be granted
  */
-export function arrangingProblem(given: Tune, asked: TuneWishes, table: CostTable = COSTS): ArrangingProblem {
+export function arrangingProblem(tune: Tune, wishes: TuneWishes, costs: CostTable = COSTS): ArrangingProblem {
+  const { problem, addColumns } = problemInMaking(tune, wishes, costs);
+  addColumns(Number.POSITIVE_INFINITY);
+  return problem;
+}
+
+/** A problem that is made column by column. */
+export interface ProblemInMaking {
+  /** Holds the columns that are there: a step can be asked for as soon as it has both of its own. */
+  readonly problem: ArrangingProblem;
+  /** Adds so many columns, or what there is left; says whether all are there. */
+  readonly addColumns: (most: number) => boolean;
+}
+
+/**
+ * The same, no column of it made yet.
+ *
+ * @throws ScoreError where a wish cannot be granted; where that depends on a column, when it is made
+ */
+export function problemInMaking(given: Tune, asked: TuneWishes, table: CostTable = COSTS): ProblemInMaking {
   const costs = withRightHand(table, asked.rightHand);
   const tune = withBass(given, asked.bass, asked.instrument);
   const wishes: TuneWishes = asked.bass === "none" ? asked : { ...asked, texture: "voices" };
@@ -63,7 +82,9 @@ export function arrangingProblem(given: Tune, asked: TuneWishes, table: CostTabl
   const sungAt = (event: TuneEvent) =>
     textures[event.index] === "voices" ? soundingAt(tune.voices ?? [], event.onset) : undefined;
   const memory = boardMemory(wishes, costs);
-  const columns = columnsFor(
+  const columns: PackedColumn[] = [];
+  const sizes: number[] = [];
+  const inTurn = columnsInTurn(
     events,
     {
       board: wishes,
@@ -103,8 +124,8 @@ export function arrangingProblem(given: Tune, asked: TuneWishes, table: CostTabl
     steps.set(link, found);
     return found;
   };
-  return {
-    sizes: columns.map(({ size }) => size),
+  const problem: ArrangingProblem = {
+    sizes,
     links,
     choiceCost: (column, choice) => columns[column]?.cost[choice] ?? Number.POSITIVE_INFINITY,
     stepCost: (link) => stepsOver(link).cost,
@@ -114,6 +135,16 @@ export function arrangingProblem(given: Tune, asked: TuneWishes, table: CostTabl
     columns,
     voices: tune.voices ?? [],
   };
+  const addColumns = (most: number): boolean => {
+    for (let added = 0; added < most && columns.length < events.length; added += 1) {
+      const { done, value } = inTurn.next();
+      if (done) break;
+      columns.push(value);
+      sizes.push(value.size);
+    }
+    return columns.length === events.length;
+  };
+  return { problem, addColumns };
 
   function stepsBetween(link: Link): Steps {
     const playing = linkOf.get(link);

@@ -8,34 +8,25 @@ import { type Transposition, transposedTune } from "../song/transposition.js";
 import type { Tune } from "../song/tune.js";
 import { fittingTranspositions, transpositionBy } from "./choose-key.js";
 
-/** What else is asked of a survey. */
-export interface SurveyAsked {
-  /** Hears of each place as it is worked out. */
-  readonly found?: (place: SurveyedPlace) => void;
-  /** Only the first is wanted: places that are sure to be dearer than another may be left out. */
-  readonly isOneEnough?: boolean;
-}
-
 /**
  * The tune arranged in every key and at every octave in which its melody lies on its strings, the cheapest
  * first; of equal ones the nearest. A place where the player's wishes cannot be granted is left out.
  *
+ * @param found Hears of each place as it is worked out.
  * @throws ScoreError where wishes can be granted nowhere
  */
 export function surveyedPlaces(
   tune: Tune,
   wishes: TuneWishes,
-  { found = () => undefined, isOneEnough = false }: SurveyAsked = {},
+  found: (place: SurveyedPlace) => void = () => undefined,
 ): readonly SurveyedPlace[] {
   const places: SurveyedPlace[] = [];
-  let below = Number.POSITIVE_INFINITY;
   let refused: ScoreError | undefined;
   for (const transposition of fittingTranspositions(tune, wishes)) {
     const moved = transposedTune(tune, transposition);
     try {
-      const arrangement = arrangeTune(moved, transposition, { ...wishes, alternatives: 0 }, undefined, below);
+      const arrangement = arrangeTune(moved, transposition, { ...wishes, alternatives: 0 });
       if (arrangement === undefined) continue;
-      if (isOneEnough) below = Math.min(below, arrangement.cost);
       places.push({ transposition, arrangement });
       found({ transposition, arrangement });
     } catch (error) {

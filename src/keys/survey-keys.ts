@@ -48,7 +48,7 @@ export function surveyKeys(
     reports.set(transposition, report);
     found?.(keyName(key, transposition.interval), report);
   };
-  const places = surveyedPlaces(tune, wishes, { found: surveyed });
+  const places = surveyedPlaces(tune, wishes, surveyed);
   const inKey = (semitones: number) =>
     places.filter((one) => mod12(one.transposition.semitones - semitones) === 0);
   if (places.length === 0) findings.add(noKeyFits(tune));

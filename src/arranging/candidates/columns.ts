@@ -35,13 +35,13 @@ export interface ColumnWishes {
   readonly asWished: (event: TuneEvent, column: PackedColumn) => PackedColumn;
 }
 
-/** Everything that can be done at each event of a tune, one column an event. */
-export function columnsFor(
+/** Everything that can be done at each event of a tune, one column an event, worked out as they are asked for. */
+export function* columnsInTurn(
   events: readonly TuneEvent[],
   wishes: ColumnWishes,
   costs: CostTable,
   memory: BoardMemory,
-): readonly PackedColumn[] {
+): Generator<PackedColumn, void> {
   const { board, notes } = wishes;
   const { parts, struck } = memory;
   const voices: SungGripsSoFar = { fingered: new Map() };
@@ -66,7 +66,9 @@ export function columnsFor(
               heldAt(event.note.midi),
               againAt(event.note.midi),
             );
-    columns.push(wishes.asWished(event, column));
+    const wished = wishes.asWished(event, column);
+    columns.push(wished);
+    yield wished;
 
     /** The melody alone or over sung notes; nothing at all where the melody rests. */
     function sungColumn(sounding: readonly SoundingNote[]): readonly Candidate[] {
@@ -167,7 +169,6 @@ export function columnsFor(
       );
     }
   }
-  return columns;
 }
 
 /** How long an event lasts, as exactly as the reach of a hand asks. */
