@@ -44,6 +44,24 @@ function namesInEveryKey(text: string, notes: readonly SoundingNote[]): readonly
   );
 }
 
+test("a chord over a slash bass and its plain chord have the same shapes, whichever comes first", () => {
+  const [triad, overBass] = [notesOf("x x 3 2 1 x"), notesOf("3 x 3 2 1 x")];
+  const asked = () => [
+    namesInEveryKey("F/G", overBass)[0],
+    namesInEveryKey("F", triad)[0],
+    namesInEveryKey("F/G", triad)[0],
+    namesInEveryKey("F", overBass)[0],
+  ];
+  const first = asked();
+  expect(first).toEqual([
+    "close triad, root lowest, over the slash bass",
+    "close triad, root lowest",
+    "close triad, root lowest",
+    undefined,
+  ]);
+  expect(asked()).toEqual(first);
+});
+
 // How the shapes are taught. Common practice.
 describe.each([
   ["C7", "x 3 2 3 x x", "shell, root lowest"],

@@ -20,23 +20,47 @@ export interface Shape {
 export interface ShapeTable {
   readonly rootPitchClass: number;
   readonly bassPitchClass: number | undefined;
-  /** By the number that `keyOf` makes of the voices. */
-  readonly shapes: ReadonlyMap<number, Shape>;
-  readonly shapesOverBass: ReadonlyMap<number, Shape>;
+  readonly shapes: Shapes;
 }
 
-const known = new WeakMap<Chord, (ShapeTable | undefined)[]>();
+/** By the number that `keyOf` makes of the voices, which is the same over every root. */
+type Shapes = ReadonlyMap<number, Shape>;
 
 /** The shapes of a chord under a melody note (in a rest of the melody: under its own top note). Made once. */
 export function shapesUnder(chord: Chord, melodyPitchClass: number): ShapeTable {
-  const tables = known.get(chord) ?? new Array<ShapeTable | undefined>(12).fill(undefined);
-  known.set(chord, tables);
-  const before = tables[melodyPitchClass];
-  if (before !== undefined) return before;
-  const table = tableOf(chord, melodyPitchClass);
+  const tables = tablesOf.get(chord) ?? [];
+  tablesOf.set(chord, tables);
+  const table = tables[melodyPitchClass] ?? tableOf(chord, melodyPitchClass);
   tables[melodyPitchClass] = table;
   return table;
 }
+
+/** By the pitch class of the melody note. */
+const tablesOf = new WeakMap<Chord, ShapeTable[]>();
+
+function tableOf(chord: Chord, melodyPitchClass: number): ShapeTable {
+  const rootPitchClass = pitchClass(chord.symbol.root);
+  const shapesAt = shapesOfKind(chord.tones.map(({ label }) => label).join(" "));
+  const offset = mod12(melodyPitchClass - rootPitchClass);
+  const shapes = shapesAt[offset] ?? shapesOver(chord, melodyPitchClass);
+  shapesAt[offset] = shapes;
+  return { rootPitchClass, bassPitchClass: chord.bass?.pitchClass, shapes };
+}
+
+/** The shapes of all chords that have the same degrees, by the semitones from root to melody. */
+function shapesOfKind(degrees: string): Shapes[] {
+  const known = KINDS.get(degrees);
+  if (known !== undefined) return known;
+  if (KINDS.size >= MOST_KINDS) KINDS.clear();
+  const shapes: Shapes[] = [];
+  KINDS.set(degrees, shapes);
+  return shapes;
+}
+
+const KINDS = new Map<string, Shapes[]>();
+
+/** More than any shelf of lead sheets has; a symbol may ask for anything. */
+const MOST_KINDS = 200;
 
 /**
  * The shape that sounding notes make, or undefined. `strings` and `midis` go together, from the lowest note
@@ -54,7 +78,8 @@ export function shapeOf(
   const isBassLowest = (midis[0] ?? 0) % 12 === table.bassPitchClass;
   if (!isBassLowest || bass === undefined || next === undefined || bass.string - next.string > 2)
     return undefined;
-  return table.shapesOverBass.get(keyAt(table.rootPitchClass, strings, midis, 1));
+  const above = table.shapes.get(keyAt(table.rootPitchClass, strings, midis, 1));
+  return above && { ...above, isOverBass: true };
 }
 
 /** One more note than a family has: its shape over the root on the next string, as in a full barre chord. */
@@ -111,26 +136,22 @@ function keyOf(member: readonly SlotTone[], strings: StringSet): number {
   return key + (strings === "neighbours" ? 0 : SKIPPED);
 }
 
-function tableOf(chord: Chord, melodyPitchClass: number): ShapeTable {
-  const rootPitchClass = pitchClass(chord.symbol.root);
+function shapesOver(chord: Chord, melodyPitchClass: number): Shapes {
   const melody = melodyDegree(chord, melodyPitchClass);
   const standsFor = melody.tone === undefined ? melody.standsFor?.label : undefined;
   const stands = standsFor === undefined ? {} : { melodyFor: standsFor };
-  const slots = slotTones(chord, melody, mod12(melodyPitchClass - rootPitchClass));
+  const slots = slotTones(chord, melody, mod12(melodyPitchClass - pitchClass(chord.symbol.root)));
   const shapes = new Map<number, Shape>();
-  const shapesOverBass = new Map<number, Shape>();
   for (const description of FAMILIES) {
     for (const member of membersOf(description, slots, (offset) => toneInFourths(chord, offset))) {
       const [lowest] = member;
       const key = keyOf(member, description.strings);
       if (lowest === undefined || !isFirm(chord, lowest) || shapes.has(key)) continue;
       const family = rootlessOr(description.family, member, chord);
-      const shape: Shape = { family, lowest: lowest.label, ...stands, isOverBass: false };
-      shapes.set(key, shape);
-      shapesOverBass.set(key, { ...shape, isOverBass: true });
+      shapes.set(key, { family, lowest: lowest.label, ...stands, isOverBass: false });
     }
   }
-  return { rootPitchClass, bassPitchClass: chord.bass?.pitchClass, shapes, shapesOverBass };
+  return shapes;
 }
 
 /** A tone of the chord; in a minor seventh chord the eleventh too, which fourths need. */
