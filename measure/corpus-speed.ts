@@ -1,16 +1,8 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
-import {
-  arrangeBytes,
-  completeOptions,
-  compressedScore,
-  Findings,
-  parseXml,
-  printXml,
-  readScoreText,
-  ScoreError,
-} from "undervoice";
+import { arrangeBytes, completeOptions, Findings, parseXml, readScoreText, ScoreError } from "undervoice";
+import { scoreFile } from "#built/xml/container.js";
 import { coldStarts } from "./cold-start.js";
 import { longTuneFigures, oneTuneFigures } from "./one-tune.js";
 
@@ -65,8 +57,7 @@ for (const line of refused) console.log(`refused: ${line}`);
 function readAndWrite(bytes: Uint8Array): void {
   try {
     const { text, isCompressed } = readScoreText(bytes);
-    const xml = printXml(parseXml(text));
-    if (isCompressed) compressedScore(xml);
+    scoreFile(parseXml(text), isCompressed);
   } catch (error) {
     if (!(error instanceof ScoreError)) throw error;
   }

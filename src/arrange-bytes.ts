@@ -3,8 +3,7 @@ import type { Findings } from "./diagnostics.js";
 import type { ArrangeOptions } from "./options/options.js";
 import { readScore } from "./read-score.js";
 import type { WishesFile } from "./wishes/wishes-file.js";
-import { compressedScore } from "./xml/container.js";
-import { printXml } from "./xml/print-xml.js";
+import { scoreFile } from "./xml/container.js";
 import type { XmlDocument } from "./xml/xml-tree.js";
 
 /** A guitar score as the bytes of a file, with what it was made from. */
@@ -39,6 +38,5 @@ export function arrangedBytes(
   wishes?: WishesFile,
 ): ArrangedBytes {
   const arranged = arrangeScore(document, options, findings, wishes);
-  const xml = printXml(arranged.document);
-  return { ...arranged, bytes: target.isCompressed ? compressedScore(xml) : new TextEncoder().encode(xml) };
+  return { ...arranged, bytes: scoreFile(arranged.document, target.isCompressed) };
 }

@@ -35,7 +35,7 @@ export function withEditedGuitar(lead: XmlDocument, earlier: XmlDocument): XmlDo
   if (readOwnMark(score) !== undefined || !isEdited(before, mark, digests)) return undefined;
   const isOurs = (one: XmlElement) => mark.parts.includes((attributeOf(one, "id") ?? "").trim());
   const [list, earlierList] = [childNamed(score, "part-list"), childNamed(before, "part-list")];
-  const ids = new Set([...everyNamed(score, "score-part")].map((entry) => attributeOf(entry, "id")));
+  const ids = new Set(everyNamed(score, "score-part").map((entry) => attributeOf(entry, "id")));
   if (list === undefined || earlierList === undefined || mark.parts.some((id) => ids.has(id)))
     return undefined;
   const indentation = indentationOf(score);

@@ -2,9 +2,10 @@ import { type Finding, ScoreError } from "../diagnostics.js";
 import { FILE_LIMITS } from "./file-limits.js";
 import { refuseOtherFiles } from "./not-a-score.js";
 import { parseXml } from "./parse-xml.js";
+import { printedBytes } from "./print-xml.js";
 import { decodeText } from "./text-encoding.js";
 import { zipOf } from "./write-zip.js";
-import { attributeOf, everyNamed } from "./xml-tree.js";
+import { attributeOf, everyNamed, type XmlDocument } from "./xml-tree.js";
 import { isZip, openZip, type ZipArchive } from "./zip-archive.js";
 
 const CONTAINER = "META-INF/container.xml";
@@ -37,8 +38,11 @@ export function readScoreText(bytes: Uint8Array): ScoreText {
   return { text: decoded.text, warnings: [...warnings, ...decoded.warnings], isCompressed: true };
 }
 
-/** The text of a score as a .mxl file: the media type first and stored, then the container, then the score. */
-export function compressedScore(xml: string, scoreFileName = "score.musicxml"): Uint8Array {
+/**
+ * The text of a score, or its UTF-8, as a .mxl file: the media type first and stored, then the container, then
+ * the score.
+ */
+export function compressedScore(xml: string | Uint8Array, scoreFileName = "score.musicxml"): Uint8Array {
   const container =
     '<?xml version="1.0" encoding="UTF-8"?>\n<container>\n  <rootfiles>\n' +
     `    <rootfile full-path="${scoreFileName.replace(/&/g, "&amp;").replace(/</g, "&lt;").replace(/"/g, "&quot;")}" ` +
@@ -47,8 +51,14 @@ export function compressedScore(xml: string, scoreFileName = "score.musicxml"): 
   return zipOf([
     { name: "mimetype", bytes: bytesOf(MEDIA_TYPE), isStored: true },
     { name: CONTAINER, bytes: bytesOf(container) },
-    { name: scoreFileName, bytes: bytesOf(xml) },
+    { name: scoreFileName, bytes: typeof xml === "string" ? bytesOf(xml) : xml },
   ]);
+}
+
+/** A score as the bytes of its file, .mxl or .musicxml. */
+export function scoreFile(document: XmlDocument, isCompressed: boolean): Uint8Array {
+  const xml = printedBytes(document);
+  return isCompressed ? compressedScore(xml) : xml;
 }
 
 /** The name of the score's entry: the container's first root file, or the only score there is. */

@@ -9,10 +9,12 @@ import { deflateSync, type UnzipDecoder, type UnzipDecoderConstructor, UnzipInfl
 interface Zlib {
   deflateRawSync(bytes: Uint8Array): Uint8Array;
   inflateRawSync(bytes: Uint8Array, limits: { readonly maxOutputLength: number }): Uint8Array<ArrayBuffer>;
+  /** From Node 20.15 on. */
+  crc32?(bytes: Uint8Array): number;
 }
 
-/** Asked of the process, and not imported: a bundle for the browser then needs nothing in its place. */
-function zlib(): Zlib | undefined {
+/** Node's zlib, where there is one. Asked of the process, and not imported: a bundle for the browser then needs nothing in its place. */
+export function zlib(): Zlib | undefined {
   const { process } = globalThis as { process?: { getBuiltinModule?(name: string): unknown } };
   return process?.getBuiltinModule?.("node:zlib") as Zlib | undefined;
 }

@@ -1,4 +1,4 @@
-import { withChildren, type XmlElement, type XmlNode } from "./xml-tree.js";
+import { hasElements, withChildren, type XmlElement, type XmlNode } from "./xml-tree.js";
 
 /** How a file is laid out: what one level is indented by; undefined where it has no line breaks. */
 export type Indentation = string | undefined;
@@ -31,13 +31,13 @@ export const indented = (element: XmlElement, indentation: Indentation, depth: n
   indentation === undefined ? element : onLines(element, lineBreaks(indentation), depth);
 
 function onLines(element: XmlElement, lineBreakAt: LineBreaks, depth: number): XmlElement {
-  if (!element.children.some(({ kind }) => kind === "element")) return element;
+  if (!hasElements(element)) return element;
+  const before = lineBreakAt(depth + 1);
   const children: XmlNode[] = [];
-  for (const child of element.children)
-    children.push(
-      lineBreakAt(depth + 1),
-      child.kind === "element" ? onLines(child, lineBreakAt, depth + 1) : child,
-    );
+  for (const child of element.children) {
+    children.push(before);
+    children.push(child.kind === "element" ? onLines(child, lineBreakAt, depth + 1) : child);
+  }
   children.push(lineBreakAt(depth));
   return withChildren(element, children);
 }

@@ -1,59 +1,112 @@
 import type { XmlDocument, XmlElement, XmlNode } from "./xml-tree.js";
 
-/** The document as text. What was not changed comes out as it came in, except quotes and `<a></a>`. */
-export const printXml = (document: XmlDocument): string =>
-  document.prolog + printNode(document.root) + document.epilog;
-
-/** One node as text. An element without children is written `<a/>`. */
-export const printNode = (node: XmlNode): string => inPieces(node, DEPTH_OF_A_MEASURE);
-
-/** A measure stands in a part, a part in the score. */
-const DEPTH_OF_A_MEASURE = 2;
-
-/** Measure by measure, joined in the end: within a measure one text that grows is quickest. */
-function inPieces(node: XmlNode, depth: number): string {
-  if (depth === 0 || node.kind !== "element" || node.children.length === 0)
-    return inOnePiece(withNode("", node));
-  const pieces = node.children.map((child) => inPieces(child, depth - 1));
-  return `${headOf("", node)}>${pieces.join("")}</${node.name}>`;
-}
-
 /**
- * A text that was put together is kept in its pieces until a sign of it is read; over a long score millions
- * of them would lie about.
+ * The document as UTF-8. What was not changed comes out as it came in, except quotes and `<a></a>`, which is
+ * written `<a/>`.
  */
-function inOnePiece(text: string): string {
-  text.charCodeAt(text.length - 1);
-  return text;
+export function printedBytes({ prolog, root, epilog }: XmlDocument): Uint8Array<ArrayBuffer> {
+  const printed = new PrintedBytes();
+  printed.put(prolog);
+  putNode(root, printed);
+  printed.put(epilog);
+  return printed.whole();
 }
 
-/** What is written already with a node after it. */
-function withNode(before: string, node: XmlNode): string {
+/** The same as text. */
+export const printXml = (document: XmlDocument): string => DECODER.decode(printedBytes(document));
+
+/** One node as text. */
+export function printNode(node: XmlNode): string {
+  const printed = new PrintedBytes();
+  putNode(node, printed);
+  return DECODER.decode(printed.whole());
+}
+
+function putNode(node: XmlNode, printed: PrintedBytes): void {
   switch (node.kind) {
     case "text":
-      return before + node.raw;
+      printed.put(node.raw);
+      return;
     case "comment":
-      return `${before}<!--${node.raw}-->`;
+      printed.put(`<!--${node.raw}-->`);
+      return;
     case "cdata":
-      return `${before}<![CDATA[${node.raw}]]>`;
+      printed.put(`<![CDATA[${node.raw}]]>`);
+      return;
     case "instruction":
-      return `${before}<?${node.target}${node.raw}?>`;
-    case "element": {
-      let printed = headOf(before, node);
-      if (node.children.length === 0) return `${printed}/>`;
-      printed += ">";
-      for (const child of node.children) printed = withNode(printed, child);
-      return `${printed}</${node.name}>`;
-    }
+      printed.put(`<?${node.target}${node.raw}?>`);
+      return;
+    case "element":
+      putElement(node, printed);
   }
 }
 
-/** A start tag that is not closed yet. */
-function headOf(before: string, { name, attributes }: XmlElement): string {
-  let printed = `${before}<${name}`;
-  for (const [key, raw] of attributes) printed += ` ${key}="${withoutQuotes(raw)}"`;
-  return printed;
+function putElement({ name, attributes, children }: XmlElement, printed: PrintedBytes): void {
+  printed.put("<");
+  printed.put(name);
+  // Most have none, and walking through nothing takes time too.
+  if (attributes.size > 0) putAttributes(attributes, printed);
+  if (children.length === 0) {
+    printed.put("/>");
+    return;
+  }
+  printed.put(">");
+  for (const child of children) putNode(child, printed);
+  printed.put("</");
+  printed.put(name);
+  printed.put(">");
+}
+
+function putAttributes(attributes: XmlElement["attributes"], printed: PrintedBytes): void {
+  for (const [key, raw] of attributes) {
+    printed.put(" ");
+    printed.put(key);
+    printed.put('="');
+    printed.put(withoutQuotes(raw));
+    printed.put('"');
+  }
 }
 
 /** The raw value may hold a double quote where the file had single quotes around it. */
 const withoutQuotes = (raw: string): string => (raw.includes('"') ? raw.replace(/"/g, "&quot;") : raw);
+
+const ENCODER = new TextEncoder();
+const DECODER = new TextDecoder("utf-8", { ignoreBOM: true });
+
+/** Bytes that a sign of a text takes at most: one of two code units takes four. */
+const MOST_BYTES = 3;
+
+/** A text that is put together as the bytes it is written as: of a hundred thousand pieces none is kept. */
+class PrintedBytes {
+  #bytes = new Uint8Array(65_536);
+  #length = 0;
+
+  put(text: string): void {
+    let at = this.#length;
+    const bytes = this.#withRoomFor(text.length * MOST_BYTES);
+    for (let index = 0; index < text.length; index += 1) {
+      const code = text.charCodeAt(index);
+      if (code > 0x7f) {
+        at += ENCODER.encodeInto(text.slice(index), bytes.subarray(at)).written;
+        break;
+      }
+      bytes[at] = code;
+      at += 1;
+    }
+    this.#length = at;
+  }
+
+  whole(): Uint8Array<ArrayBuffer> {
+    return this.#bytes.slice(0, this.#length);
+  }
+
+  #withRoomFor(more: number): Uint8Array {
+    const needed = this.#length + more;
+    if (needed > this.#bytes.length) {
+      const larger = new Uint8Array(Math.max(needed, this.#bytes.length * 2));
+      larger.set(this.#bytes.subarray(0, this.#length));
+      this.#bytes = larger;
+    }
+    return this.#bytes;
+  }
+}

@@ -72,6 +72,11 @@ export function attributeOf(parent: XmlElement, name: string): string | undefine
 export const elementsOf = (parent: XmlElement): readonly XmlElement[] =>
   parent.children.filter((child): child is XmlElement => child.kind === "element");
 
+export function hasElements(parent: XmlElement): boolean {
+  for (const child of parent.children) if (child.kind === "element") return true;
+  return false;
+}
+
 export function childrenNamed(parent: XmlElement, name: string): readonly XmlElement[] {
   const named: XmlElement[] = [];
   for (const child of parent.children) if (child.kind === "element" && child.name === name) named.push(child);
@@ -97,9 +102,22 @@ export function childText(parent: XmlElement, name: string): string | undefined 
 }
 
 /** The element and everything below it of one name, in document order. */
-export function* everyNamed(parent: XmlElement, name: string): Generator<XmlElement> {
-  if (parent.name === name) yield parent;
-  for (const child of parent.children) if (child.kind === "element") yield* everyNamed(child, name);
+export function everyNamed(parent: XmlElement, name: string): readonly XmlElement[] {
+  const named: XmlElement[] = [];
+  collectNamed(parent, name, named);
+  return named;
+}
+
+function collectNamed(parent: XmlElement, name: string, named: XmlElement[]): void {
+  if (parent.name === name) named.push(parent);
+  for (const child of parent.children) if (child.kind === "element") collectNamed(child, name, named);
+}
+
+/** Whether the element or anything below it has a name. */
+export function holdsNamed(parent: XmlElement, name: string): boolean {
+  if (parent.name === name) return true;
+  for (const child of parent.children) if (child.kind === "element" && holdsNamed(child, name)) return true;
+  return false;
 }
 
 // ---- making ----

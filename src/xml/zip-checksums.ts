@@ -1,3 +1,5 @@
+import { zlib } from "./deflate.js";
+
 /** CRC-32 by bytes: polynomial 0xEDB88320, APPNOTE.TXT 6.3.10, 4.4.7. */
 const CRC_TABLE = Uint32Array.from({ length: 256 }, (_, byte) => {
   let remainder = byte;
@@ -7,7 +9,9 @@ const CRC_TABLE = Uint32Array.from({ length: 256 }, (_, byte) => {
 });
 
 /** The checksum that a zip keeps of every file in it. */
-export function crc32(bytes: Uint8Array): number {
+export const crc32 = (bytes: Uint8Array): number => zlib()?.crc32?.(bytes) ?? crc32Here(bytes);
+
+function crc32Here(bytes: Uint8Array): number {
   let crc = 0xffffffff;
   for (const byte of bytes) crc = (crc >>> 8) ^ (CRC_TABLE[(crc ^ byte) & 0xff] ?? 0);
   return (crc ^ 0xffffffff) >>> 0;

@@ -22,6 +22,11 @@ describe("A document comes back as it went in", () => {
     ["what looks like an instruction in a comment", "<a><!-- <?no?> --><![CDATA[<?no?>]]></a>"],
     ["namespaces", '<a xmlns="urn:x" xmlns:y="urn:y" y:z="1" xml:space="preserve"><y:b/></a>'],
     ["signs beyond the basic plane", "<a>\u{1d11e}\u00a0\u266d</a>"],
+    [
+      "signs beyond ASCII in the midst of it",
+      `<a b="caf\u00e9 ou non"><c/>un \u00e9t\u00e9 de \u{1d11e} ici</a>`,
+    ],
+    ["a text longer than most scores", `<a>${"<b>one \u266d two</b>".repeat(5000)}</a>`],
   ])("%s", (_, xml) => {
     expect(canonicalXml(printed(xml))).toBe(canonicalXml(xml));
     expect(printed(printed(xml))).toBe(printed(xml));

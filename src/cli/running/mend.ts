@@ -3,8 +3,7 @@ import { type Finding, Findings, ofFile, ScoreError, textOfFinding } from "../..
 import { mendScore } from "../../musicxml/mending/mend-score.js";
 import { completeOptions, OptionsError } from "../../options/option-checking.js";
 import { readScore } from "../../read-score.js";
-import { compressedScore } from "../../xml/container.js";
-import { printXml } from "../../xml/print-xml.js";
+import { scoreFile } from "../../xml/container.js";
 import type { Outcome } from "../exit-codes.js";
 import { type ParsedLine, UsageError } from "../flags.js";
 import { type Outside, STANDARD_STREAM } from "../outside.js";
@@ -33,9 +32,7 @@ export async function mendOne(
     const document = readScore(await outside.read(input), found);
     const { document: whole, mended, left } = mendScore(document, completeOptions(asked), found.all);
     const isWritten = !isOurs || mended.length > 0;
-    const xml = printXml(whole);
-    const bytes =
-      extname(output).toLowerCase() === ".mxl" ? compressedScore(xml) : new TextEncoder().encode(xml);
+    const bytes = scoreFile(whole, extname(output).toLowerCase() === ".mxl");
     if (isStream) outside.toStandardOutput(bytes);
     else if (isWritten) await outside.write([{ path: output, bytes }]);
     const told = {

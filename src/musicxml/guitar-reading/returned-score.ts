@@ -6,7 +6,7 @@ import { indentationOf } from "../../xml/indentation.js";
 import {
   childrenNamed,
   descendantAt,
-  everyNamed,
+  holdsNamed,
   textOf,
   withChildren,
   type XmlDocument,
@@ -52,7 +52,7 @@ export function returnedScore(
   const score = partwiseScore(document.root);
   const mark = readOwnField(score);
   // What is arranged for the first time has mostly neither.
-  if (mark === undefined && everyNamed(score, "technical").next().done === true) return undefined;
+  if (mark === undefined && !holdsNamed(score, "technical")) return undefined;
   const parts = walkedParts(score, new Findings());
   const staves = guitarStaves(parts, mark);
   if (staves === undefined || (mark === undefined && !isFingered(staves))) return undefined;

@@ -1,7 +1,7 @@
 import Fraction from "fraction.js";
 import { type Finding, Findings } from "../../diagnostics.js";
 import { indentationOf } from "../../xml/indentation.js";
-import { attributeOf, everyNamed, withElements, type XmlElement } from "../../xml/xml-tree.js";
+import { attributeOf, holdsNamed, withElements, type XmlElement } from "../../xml/xml-tree.js";
 import type { LeadSheet } from "../lead-sheet/lead-sheet.js";
 import { divisionsIn } from "../mending/mended-times.js";
 import { anchorFor, isDecimal, withSymbol } from "../mending/symbol-at-time.js";
@@ -70,7 +70,7 @@ const hasSymbols = (score: XmlElement, { source }: LeadSheet): boolean =>
       part.kind === "element" &&
       attributeOf(part, "id") === source.melodyPartId &&
       part.name === "part" &&
-      !everyNamed(part, "harmony").next().done,
+      holdsNamed(part, "harmony"),
   );
 
 const shiftInForce = ({ source }: LeadSheet, tick: number) =>

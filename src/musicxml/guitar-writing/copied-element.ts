@@ -1,4 +1,4 @@
-import { elementsOf, withChildren, withElements, type XmlElement } from "../../xml/xml-tree.js";
+import { hasElements, withChildren, withElements, type XmlElement } from "../../xml/xml-tree.js";
 
 /**
  * Attributes that hold only where an element first stood: ids are unique in a document, positions
@@ -15,7 +15,7 @@ export function copiedElement(source: XmlElement): XmlElement {
     source.attributes.size === 0
       ? source.attributes
       : new Map([...source.attributes].filter(([name]) => !LEFT_BEHIND.includes(name)));
-  const children = elementsOf(source).length > 0 ? withoutBlanks(source).children : source.children;
+  const children = hasElements(source) ? withoutBlanks(source).children : source.children;
   return withElements(withChildren({ ...source, attributes }, children), copiedElement);
 }
 

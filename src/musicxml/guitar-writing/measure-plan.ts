@@ -2,7 +2,7 @@ import type { Arrangement, SupportNote } from "../../arrangement/arrangement.js"
 import { byOnset } from "../../arrangement/played-notes.js";
 import { firstWhere } from "../../song/in-time-order.js";
 import type { Measure } from "../../song/tune.js";
-import { attributeOf, element, everyNamed, withElements, type XmlElement } from "../../xml/xml-tree.js";
+import { attributeOf, element, holdsNamed, withElements, type XmlElement } from "../../xml/xml-tree.js";
 import type { LeadSheet, SourceMeasure, WrittenNote } from "../lead-sheet/lead-sheet.js";
 import { accidentalsIn, type KeyInForce } from "./accidentals.js";
 import { areWhole, type Beams, beamsByBeat, beamsOf } from "./beams.js";
@@ -39,7 +39,7 @@ export function planMeasures(
   const own = supportsOfTheirOwn(tune, arrangement);
   const supports = byMeasureSounding(tune.measures, own);
   const chords = { byOnset: byOnset(arrangement.supports), apart: new Set(own) };
-  const hasBeams = source.measures.some(({ element: measure }) => !everyNamed(measure, "beam").next().done);
+  const hasBeams = source.measures.some(({ element: measure }) => holdsNamed(measure, "beam"));
   return tune.measures.map((measure): MeasurePlan => {
     const sourceMeasure = source.measures[measure.index];
     if (sourceMeasure === undefined) throw new Error(`measure ${measure.index + 1} has no source`);

@@ -17,7 +17,7 @@ export function scorePartElements(
   parts: readonly GuitarPart[],
   partList: XmlElement,
 ): readonly XmlElement[] {
-  const taken = [...everyNamed(partList, "midi-instrument")].map((one) => numberIn(one, "midi-channel"));
+  const taken = everyNamed(partList, "midi-instrument").map((one) => numberIn(one, "midi-channel"));
   const free = MELODIC_CHANNELS.filter((channel) => !taken.includes(channel));
   const channels = free.length >= parts.length ? free : MELODIC_CHANNELS;
   return parts.map((part, index) => {

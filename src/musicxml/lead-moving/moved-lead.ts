@@ -7,6 +7,7 @@ import {
   element,
   elementsOf,
   everyNamed,
+  holdsNamed,
   textOf,
   withChildren,
   withElements,
@@ -22,7 +23,7 @@ import { withAccidentals } from "./shown-accidentals.js";
 export function whyLeadStays(score: XmlElement, hasTypedChords: boolean): string | undefined {
   if (hasTypedChords) return "its chords are text, which only mending makes chord symbols";
   // A fret is a place on a neck, and no interval moves it safely.
-  if (!everyNamed(score, "fret").next().done) return "it has frets of its own";
+  if (holdsNamed(score, "fret")) return "it has frets of its own";
   return undefined;
 }
 
@@ -46,7 +47,7 @@ export function movedLead(score: XmlElement, transposition: Transposition): XmlE
 function withFirstKey(part: XmlElement, { interval }: Transposition): XmlElement {
   const first = childNamed(part, "measure");
   const fifths = movedFifths(0, interval);
-  const hasNotes = !everyNamed(part, "pitch").next().done;
+  const hasNotes = holdsNamed(part, "pitch");
   if (first === undefined || fifths === 0 || !hasNotes) return part;
   const keys = stavesWithoutKey(first).map((number) => {
     const mode = modeOf(first, number);
@@ -66,7 +67,7 @@ function withFirstKey(part: XmlElement, { interval }: Transposition): XmlElement
 
 /** Staves of a part for which its first measure has no key; undefined for all of them. */
 function stavesWithoutKey(first: XmlElement): readonly (number | undefined)[] {
-  const numbers = [...everyNamed(first, "key")]
+  const numbers = everyNamed(first, "key")
     .filter(saysKey)
     .map((key) => attributeOf(key, "number")?.trim());
   if (numbers.length === 0) return [undefined];
@@ -84,7 +85,7 @@ const saysKey = (key: XmlElement): boolean =>
 
 /** Whether it is major or minor may be said all the same. */
 const modeOf = (first: XmlElement, staff: number | undefined): XmlElement | undefined =>
-  [...everyNamed(first, "key")]
+  everyNamed(first, "key")
     .filter((key) => attributeOf(key, "number")?.trim() === staff?.toString())
     .map((key) => childNamed(key, "mode"))
     .find((mode) => mode !== undefined);
