@@ -103,11 +103,9 @@ function noteItems(
   const keepsTieDrawn = leadsElsewhere(tune, arrangement, chords, melody);
   return piecesOf(tune, measure, note.onset, note.length, note).map(
     ({ piece, isFirstPiece, isAsWritten }) => {
-      const notes: readonly PartNote[] = sounding.map((one) => ({
-        ...one,
-        tiedFrom: piece.at > melody.onset,
-        tiedOn: piece.at + piece.length < melody.onset + melody.length,
-      }));
+      const tiedFrom = piece.at > melody.onset;
+      const tiedOn = piece.at + piece.length < melody.onset + melody.length;
+      const notes = sounding.map((one): PartNote => ({ ...one, tiedFrom, tiedOn }));
       return itemOf({
         kind: "notes",
         ...piece,

@@ -49,7 +49,33 @@ export function noteElements(item: VoiceItem, context: NoteContext): readonly Xm
   if (item.kind === "rest" || item.kind === "hidden-rest") return [restElement(item, context)];
   const { isTab } = context.style;
   const shown = item.notes.filter((note) => !isTab || note.placement !== undefined);
-  return shown.map((note, index) => pitchedElement(item, note, index === 0, context));
+  const ofAll = ofAllNotes(item, context);
+  return shown.map((note, index) => pitchedElement(item, note, index === 0, ofAll, context));
+}
+
+/** What is the same on all notes of a chord. */
+interface OfAllNotes {
+  readonly duration: readonly XmlElement[];
+  readonly voice: XmlElement;
+  readonly type: readonly XmlElement[];
+  readonly ratio: readonly XmlElement[];
+  readonly stem: readonly XmlElement[];
+  readonly staff: readonly XmlElement[];
+}
+
+function ofAllNotes(
+  item: VoiceItem,
+  { style, ticksPerDivision, voice, ...context }: NoteContext,
+): OfAllNotes {
+  const stem = style.isTab && !style.isMain ? "none" : context.stem;
+  return {
+    duration: item.kind === "grace" ? [] : [element("duration", {}, [item.length / ticksPerDivision])],
+    voice: element("voice", {}, [voice]),
+    type: typeElements(item.value),
+    ratio: ratioElements(item.value),
+    stem: stem === undefined ? [] : [element("stem", {}, [stem])],
+    staff: staffElement(style),
+  };
 }
 
 function restElement(item: VoiceItem, context: NoteContext): XmlElement {
@@ -62,7 +88,8 @@ function restElement(item: VoiceItem, context: NoteContext): XmlElement {
     element("rest", { measure: item.fillsMeasure ? "yes" : undefined }),
     element("duration", {}, [item.length / context.ticksPerDivision]),
     element("voice", {}, [context.voice]),
-    ...valueElements(item.value, undefined),
+    ...typeElements(item.value),
+    ...ratioElements(item.value),
     ...staffElement(context.style),
     ...notationsElement([
       ...context.tuplets,
@@ -73,26 +100,33 @@ function restElement(item: VoiceItem, context: NoteContext): XmlElement {
   ]);
 }
 
-function pitchedElement(item: VoiceItem, note: PartNote, isFirst: boolean, context: NoteContext): XmlElement {
-  const { style } = context;
+function pitchedElement(
+  item: VoiceItem,
+  note: PartNote,
+  isFirst: boolean,
+  ofAll: OfAllNotes,
+  context: NoteContext,
+): XmlElement {
+  const { style, shownFingers } = context;
   const isMelody = isFirst && item.source !== undefined;
-  const stem = style.isTab && !style.isMain ? "none" : context.stem;
-  const { shownFingers } = context;
+  const accidental = style.isTab ? undefined : context.accidentals.get(note);
   const isFingerPrinted =
     item.kind === "grace" || shownFingers === "all" || (isMelody && shownFingers === "melody");
   return element("note", { id: context.nextId(), dynamics: style.isMain ? undefined : 0 }, [
     ...(item.kind === "grace" ? [graceElement(context.lead)] : []),
     ...(isFirst ? [] : [element("chord")]),
     pitchElement(note.pitch),
-    ...(item.kind === "grace" ? [] : [element("duration", {}, [item.length / context.ticksPerDivision])]),
+    ...ofAll.duration,
     ...(note.tiedFrom ? [element("tie", { type: "stop" })] : []),
     ...(note.tiedOn ? [element("tie", { type: "start" })] : []),
-    element("voice", {}, [context.voice]),
-    ...valueElements(item.value, style.isTab ? undefined : context.accidentals.get(note)),
-    ...(stem === undefined ? [] : [element("stem", {}, [stem])]),
+    ofAll.voice,
+    ...ofAll.type,
+    ...(accidental === undefined ? [] : [element("accidental", {}, [accidental])]),
+    ...ofAll.ratio,
+    ...ofAll.stem,
     // Held over, not struck again.
     ...(style.isTab && note.tiedFrom ? [element("notehead", { parentheses: "yes" }, ["normal"])] : []),
-    ...staffElement(style),
+    ...ofAll.staff,
     ...(isFirst && style.isMain ? beamElements(context.beams) : []),
     ...notationsElement([
       ...(note.tiedFrom ? [element("tied", { type: "stop" })] : []),
@@ -153,22 +187,20 @@ export const pitchElement = ({ letter, alter, octave }: Pitch): XmlElement =>
     element("octave", {}, [octave]),
   ]);
 
-const valueElements = (
-  value: NoteValue | undefined,
-  accidental: string | undefined,
-): readonly XmlElement[] => [
-  ...(value === undefined ? [] : [element("type", {}, [value.type])]),
-  ...Array.from({ length: value?.dots ?? 0 }, () => element("dot")),
-  ...(accidental === undefined ? [] : [element("accidental", {}, [accidental])]),
-  ...(value?.ratio === undefined
+const typeElements = (value: NoteValue | undefined): readonly XmlElement[] =>
+  value === undefined
+    ? []
+    : [element("type", {}, [value.type]), ...Array.from({ length: value.dots }, () => element("dot"))];
+
+const ratioElements = (value: NoteValue | undefined): readonly XmlElement[] =>
+  value?.ratio === undefined
     ? []
     : [
         element("time-modification", {}, [
           element("actual-notes", {}, [value.ratio.actual]),
           element("normal-notes", {}, [value.ratio.normal]),
         ]),
-      ]),
-];
+      ];
 
 export const staffElement = ({ staff }: StaffStyle): readonly XmlElement[] =>
   staff === undefined ? [] : [element("staff", {}, [staff])];

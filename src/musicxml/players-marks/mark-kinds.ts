@@ -18,7 +18,7 @@ export interface Sign {
 const HOLDERS = ["articulations", "ornaments", "technical"] as const;
 
 /** What a part is written with anew: ties, tuplets, strings, frets, fingers. */
-const WRITTEN_ANEW = ["tuplet", "string", "fret", "fingering", "footnote", "level"];
+const WRITTEN_ANEW = new Set(["tuplet", "string", "fret", "fingering", "footnote", "level"]);
 
 /** Signs whose ends are elements of their own. */
 const LINES = [
@@ -40,25 +40,29 @@ const OF_PITCH = ["glissando", "slide", "accidental-mark", "tied"];
 
 /** The signs of a `<note>`: what ends there before what begins, else in the order they stand in. */
 export function signsOnNote(note: XmlElement): readonly Sign[] {
-  const inNotations = childrenNamed(note, "notations").flatMap((notations) =>
-    elementsOf(notations).flatMap((one): readonly Sign[] => {
-      const holder = HOLDERS.find((name) => name === one.name);
-      return holder === undefined
-        ? signIn(one, "notations", OF_PITCH.includes(one.name))
-        : elementsOf(one).flatMap((child) => signIn(child, holder, holder !== "articulations"));
-    }),
-  );
-  const lyrics = childrenNamed(note, "lyric").flatMap((lyric) => signIn(lyric, "note", false));
-  return [...inNotations, ...lyrics].sort((a, b) => Number(b.end === "stop") - Number(a.end === "stop"));
+  const signs: Sign[] = [];
+  for (const child of note.children) {
+    if (child.kind !== "element" || child.name !== "notations") continue;
+    for (const one of child.children) if (one.kind === "element") addNotation(signs, one);
+  }
+  for (const lyric of childrenNamed(note, "lyric")) addSign(signs, lyric, "note", false);
+  return signs.length < 2 ? signs : signs.sort((a, b) => Number(b.end === "stop") - Number(a.end === "stop"));
 }
 
-function signIn(one: XmlElement, holder: Sign["holder"], isOfPitch: boolean): readonly Sign[] {
+function addNotation(signs: Sign[], one: XmlElement): void {
+  const holder = HOLDERS.find((name) => name === one.name);
+  if (holder === undefined) addSign(signs, one, "notations", OF_PITCH.includes(one.name));
+  else
+    for (const child of one.children)
+      if (child.kind === "element") addSign(signs, child, holder, holder !== "articulations");
+}
+
+function addSign(signs: Sign[], one: XmlElement, holder: Sign["holder"], isOfPitch: boolean): void {
   // A tie that joins two notes follows from their lengths.
-  if (WRITTEN_ANEW.includes(one.name) || (one.name === "tied" && attributeOf(one, "type") !== "let-ring"))
-    return [];
+  if (WRITTEN_ANEW.has(one.name) || (one.name === "tied" && attributeOf(one, "type") !== "let-ring")) return;
   const isNamedByHolder = holder === "articulations" || holder === "ornaments";
   const name = isNamedByHolder ? `${holder} ${nameOf(one)}` : nameOf(one);
-  return [{ name, element: one, holder, isOfPitch, end: endOf(one) }];
+  signs.push({ name, element: one, holder, isOfPitch, end: endOf(one) });
 }
 
 /** A sign above or below a staff, with the `<direction-type>` that it is. */

@@ -28,8 +28,9 @@ function markNamesIn(measure: XmlElement, lines: OpenLines<true>): readonly stri
   const names: string[] = [];
   for (const child of measure.children) {
     if (child.kind !== "element" || (child.name !== "note" && child.name !== "direction")) continue;
-    const on = `${child.name} ${childText(child, "staff") ?? "1"}`;
     const signs = child.name === "note" ? signsOnNote(child) : signsOfDirection(child);
+    if (signs.length === 0) continue;
+    const on = `${child.name} ${childText(child, "staff") ?? "1"}`;
     for (const { name, end, element } of signs) {
       const isGoingOn = lines.lineOf({ on, end, element });
       lines.begin({ on, end, element }, true);
