@@ -31,7 +31,7 @@ export interface PackedColumn extends GripNumbers {
   readonly withMelody: (melody: number) => readonly number[];
   /** Whether something of a candidate must have sounded before. */
   readonly ringsFromBefore: Uint8Array;
-  readonly supportsAt: (row: number) => Supports;
+  supportsAt(row: number): Supports;
   /** The voices of an ensemble that a candidate's supporting notes are; undefined where they are none. */
   readonly linesAt: (row: number) => readonly SungLine[] | undefined;
   /** See `heldFrom` of a candidate. */
@@ -81,7 +81,7 @@ export function columnOf(parts: readonly ColumnPart[]): PackedColumn {
     made[row] ??= candidateOf(row);
     return made[row];
   };
-  const column = gathered(parts, cost, {
+  const column = new GatheredColumn(parts, cost, {
     attackAt: (row) => attacks[row] ?? "single",
     isRinging: (row) => heldFrom[row] !== undefined,
     isThinned: (row, { name }) => heldFrom[row]?.includes(name) === false,
@@ -127,7 +127,7 @@ export function packedColumn(candidates: readonly Candidate[]): PackedColumn {
     if (one === undefined) throw new RangeError(`a column of ${candidates.length} has no row ${row}`);
     return one;
   };
-  const column = gathered(
+  const column = new GatheredColumn(
     [{ grips, rows }],
     Float64Array.from(candidates, ({ cost }) => cost),
     {
@@ -151,58 +151,94 @@ interface Attacks extends Pick<PackedColumn, "linesAt" | "heldFromAt" | "ringing
   readonly isThinned: (row: number, supports: Supports) => boolean;
 }
 
-/** The numbers of some grips side by side. */
-function gathered(
-  parts: readonly Pick<ColumnPart, "grips" | "rows">[],
-  cost: Float64Array,
-  attacks: Attacks,
-): PackedColumn {
-  const size = cost.length;
-  const supports: Supports[] = [];
-  const supportsAt = (row: number): Supports => {
-    const there = supports[row];
-    if (there === undefined) throw new RangeError(`a column of ${size} has no row ${row}`);
-    return there;
-  };
-  const { attackAt, isRinging, isThinned, linesAt, heldFromAt, ringingNotesAt, candidate } = attacks;
-  const numbers = numbersFor(size);
-  let all: readonly Candidate[] | undefined;
-  const column = {
-    size,
-    cost,
-    ...numbers,
-    isHeld: new Uint8Array(size),
-    isSingle: new Uint8Array(size),
-    isThinned: new Uint8Array(size),
-    withMelody: rowsBy(size, (row) => numbers.melody[row] ?? NO_MELODY),
-    ringsFromBefore: new Uint8Array(size),
-    supportsAt,
-    linesAt,
-    heldFromAt,
-    ringingNotesAt,
-    withSupports: rowsBy(size, (row) => supportsAt(row).name),
-    candidate,
-    get candidates(): readonly Candidate[] {
-      all ??= Array.from({ length: size }, (_, row) => candidate(row));
-      return all;
-    },
-  };
-  for (const { grips, rows } of parts) {
-    for (let index = 0; index < rows.length; index += 1) {
-      grips.copy(rows[index] ?? 0, column, supports.length);
-      supports.push(grips.supportsAt(rows[index] ?? 0));
+/**
+ * The numbers of some grips side by side. A class, since in an object literal with a getter the engine looks every
+ * number up by its name.
+ */
+class GatheredColumn implements PackedColumn {
+  readonly size: number;
+  readonly placeMm: Float64Array;
+  readonly fingers: Int32Array;
+  readonly voices: Uint8Array;
+  readonly supports: Uint8Array;
+  readonly isOnRoot: Uint8Array;
+  readonly top: Uint8Array;
+  readonly strings: Int32Array;
+  readonly stringCount: Uint8Array;
+  readonly frets: Uint8Array;
+  readonly isTiring: Uint8Array;
+  readonly melody: Int32Array;
+  readonly isHeld: Uint8Array;
+  readonly isSingle: Uint8Array;
+  readonly isThinned: Uint8Array;
+  readonly ringsFromBefore: Uint8Array;
+  readonly isSung: boolean;
+  readonly linesAt: PackedColumn["linesAt"];
+  readonly heldFromAt: PackedColumn["heldFromAt"];
+  readonly ringingNotesAt: PackedColumn["ringingNotesAt"];
+  readonly candidate: PackedColumn["candidate"];
+  readonly withMelody: PackedColumn["withMelody"];
+  readonly withSupports: PackedColumn["withSupports"];
+  private readonly notesUnder: Supports[] = [];
+  private all: readonly Candidate[] | undefined;
+
+  constructor(
+    parts: readonly Pick<ColumnPart, "grips" | "rows">[],
+    readonly cost: Float64Array,
+    { attackAt, isRinging, isThinned, linesAt, heldFromAt, ringingNotesAt, candidate }: Attacks,
+  ) {
+    const size = cost.length;
+    const numbers = numbersFor(size);
+    this.size = size;
+    this.placeMm = numbers.placeMm;
+    this.fingers = numbers.fingers;
+    this.voices = numbers.voices;
+    this.supports = numbers.supports;
+    this.isOnRoot = numbers.isOnRoot;
+    this.top = numbers.top;
+    this.strings = numbers.strings;
+    this.stringCount = numbers.stringCount;
+    this.frets = numbers.frets;
+    this.isTiring = numbers.isTiring;
+    this.melody = numbers.melody;
+    this.isHeld = new Uint8Array(size);
+    this.isSingle = new Uint8Array(size);
+    this.isThinned = new Uint8Array(size);
+    this.ringsFromBefore = new Uint8Array(size);
+    this.linesAt = linesAt;
+    this.heldFromAt = heldFromAt;
+    this.ringingNotesAt = ringingNotesAt;
+    this.candidate = candidate;
+    this.withMelody = rowsBy(size, (row) => this.melody[row] ?? NO_MELODY);
+    this.withSupports = rowsBy(size, (row) => this.supportsAt(row).name);
+    for (const { grips, rows } of parts) {
+      for (let index = 0; index < rows.length; index += 1) {
+        grips.copy(rows[index] ?? 0, this, this.notesUnder.length);
+        this.notesUnder.push(grips.supportsAt(rows[index] ?? 0));
+      }
     }
+    let isSung = false;
+    for (let row = 0; row < size; row += 1) {
+      const attack = attackAt(row);
+      this.isHeld[row] = Number(attack === "held");
+      this.isSingle[row] = Number(attack === "single");
+      this.isThinned[row] = Number(isThinned(row, this.supportsAt(row)));
+      this.ringsFromBefore[row] = Number(isRinging(row));
+      isSung ||= linesAt(row) !== undefined;
+    }
+    this.isSung = isSung;
   }
-  let isSung = false;
-  for (let row = 0; row < size; row += 1) {
-    const attack = attackAt(row);
-    column.isHeld[row] = Number(attack === "held");
-    column.isSingle[row] = Number(attack === "single");
-    column.isThinned[row] = Number(isThinned(row, supportsAt(row)));
-    column.ringsFromBefore[row] = Number(isRinging(row));
-    isSung ||= linesAt(row) !== undefined;
+
+  supportsAt(row: number): Supports {
+    const there = this.notesUnder[row];
+    if (there === undefined) throw new RangeError(`a column of ${this.size} has no row ${row}`);
+    return there;
   }
-  return Object.assign(column, { isSung });
+
+  get candidates(): readonly Candidate[] {
+    this.all ??= Array.from({ length: this.size }, (_, row) => this.candidate(row));
+    return this.all;
+  }
 }
 
 /** Finds rows by a key of theirs; the list is made when first asked for. */
