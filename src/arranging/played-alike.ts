@@ -102,9 +102,8 @@ function extraCost(
 
 /**
  * The cheapest way that keeps to some plans wherever their choices exist; undefined where there is none that costs
- * no more than `most`. It is looked for first among the choices that a way no dearer than `near` can make, up to
- * which `through` is exact: if one is found there that is itself no dearer, none of the others can be part of a
- * cheaper one.
+ * no more than `most`. It is looked for first among the choices that a way no dearer than `near` can make. What is
+ * found there bounds the rest: a choice whose ways all cost more can be part of none as cheap.
  */
 function wayWith(
   problem: ArrangingProblem,
@@ -121,14 +120,28 @@ function wayWith(
       });
     }
   }
-  const allowed = problem.sizes.map((size, column) => planned.get(column) ?? [...Array(size).keys()]);
-  const isNear = (column: number) => (choice: number) => (through[column]?.[choice] ?? 0) <= near;
-  const found = cheapestAmong(
-    problem,
-    allowed.map((choices, column) => choices.filter(isNear(column))),
-  );
-  if (found !== undefined && found.cost <= near) return found;
-  return most <= near ? undefined : cheapestAmong(problem, allowed);
+  const among = (cost: number) =>
+    cheapestAmong(
+      problem,
+      problem.sizes.map((size, column) => choicesWithin(through[column], size, cost, planned.get(column))),
+    );
+  const found = among(Math.min(near, most));
+  if (most <= near || (found !== undefined && found.cost <= near)) return found;
+  return among(Math.min(found?.cost ?? most, most));
+}
+
+/** The choices of a column, or some of them, that a way can make which costs no more than `cost`. */
+function choicesWithin(
+  through: Float64Array | undefined,
+  size: number,
+  cost: number,
+  some?: readonly number[],
+): readonly number[] {
+  const isWithin = (choice: number) => (through?.[choice] ?? 0) <= cost;
+  if (some !== undefined) return some.filter(isWithin);
+  const within: number[] = [];
+  for (let choice = 0; choice < size; choice += 1) if (isWithin(choice)) within.push(choice);
+  return within;
 }
 
 /** How each event of a passage is played. */

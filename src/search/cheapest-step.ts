@@ -25,10 +25,12 @@ export function cheapestOver(
     : rememberedSteps(table, size, known, isForward, enough);
 }
 
-/** A question about some steps and its answer, both less what the cheapest choice has cost so far. */
+/** A question about some steps and its answer. */
 interface Answer {
   readonly isForward: boolean;
   readonly table: Float64Array;
+  /** The least cost in the table. */
+  readonly cheapest: number;
   readonly limits: Float64Array | undefined;
   readonly least: Float64Array;
 }
@@ -43,37 +45,38 @@ const answers = new WeakMap<KnownSteps, Answer[]>();
  * are played to another by the same number of points for all of them, and so does the answer.
  */
 function rememberedSteps(
-  given: Float64Array,
+  table: Float64Array,
   size: number,
   known: KnownSteps,
   isForward: boolean,
   enough: ((goal: number) => number) | undefined,
 ): Float64Array {
   let cheapest = Number.POSITIVE_INFINITY;
-  for (const cost of given) if (cost < cheapest) cheapest = cost;
+  for (const cost of table) if (cost < cheapest) cheapest = cost;
   if (cheapest === Number.POSITIVE_INFINITY) return new Float64Array(size).fill(cheapest);
-  const table = new Float64Array(given.length);
-  for (let choice = 0; choice < given.length; choice += 1) table[choice] = (given[choice] ?? 0) - cheapest;
   const limits = enough && new Float64Array(size);
-  if (limits) for (let goal = 0; goal < size; goal += 1) limits[goal] = enough(goal) - cheapest;
-  const before = answers.get(known) ?? [];
-  answers.set(known, before);
-  let answer = before.find(
-    (one) => one.isForward === isForward && isSame(one.table, table) && isSame(one.limits, limits),
-  );
-  if (answer === undefined) {
-    answer = { isForward, table, limits, least: overKnown(table, size, known, isForward, limits) };
-    if (before.length === ANSWERS) before.shift();
-    before.push(answer);
+  if (limits) for (let goal = 0; goal < size; goal += 1) limits[goal] = enough(goal);
+  let before = answers.get(known);
+  if (before === undefined) {
+    before = [];
+    answers.set(known, before);
   }
-  const least = new Float64Array(size);
-  for (let goal = 0; goal < size; goal += 1) least[goal] = (answer.least[goal] ?? 0) + cheapest;
+  for (const answer of before) {
+    if (answer.isForward !== isForward) continue;
+    const more = cheapest - answer.cheapest;
+    if (isMoreBy(more, table, answer.table) && isMoreBy(more, limits, answer.limits))
+      return more === 0 ? answer.least : answer.least.map((cost) => cost + more);
+  }
+  const least = overKnown(table, size, known, isForward, limits);
+  if (before.length === ANSWERS) before.shift();
+  before.push({ isForward, table, cheapest, limits, least });
   return least;
 }
 
-function isSame(one: Float64Array | undefined, other: Float64Array | undefined): boolean {
+/** Whether every entry of one is that of the other and so many points more. */
+function isMoreBy(more: number, one: Float64Array | undefined, other: Float64Array | undefined): boolean {
   if (one === undefined || other === undefined) return one === other;
-  for (let at = 0; at < one.length; at += 1) if (one[at] !== other[at]) return false;
+  for (let at = 0; at < one.length; at += 1) if (one[at] !== (other[at] ?? 0) + more) return false;
   return one.length === other.length;
 }
 
@@ -112,28 +115,27 @@ function overKnown(
   const { cost: step, sourcesOf } = known;
   const least = new Float64Array(size).fill(Number.POSITIVE_INFINITY);
   const [given, goals] = isForward ? [known.from, known.to] : [known.to, known.from];
-  const ranked = rankedByClass(table, given, isForward ? undefined : sourcesOf);
-  if (!isForward) {
-    // The cheapest first, so that most of what comes later cannot win.
-    for (const entry of ranked.bound.sort((one, other) => (table[one] ?? 0) - (table[other] ?? 0))) {
-      const so = table[entry] ?? 0;
-      const itsClass = known.to.of[entry] ?? 0;
-      for (const source of sourcesOf(entry) ?? NONE) {
-        const before = least[source] ?? 0;
-        if (so + known.least(known.from.of[source] ?? 0, itsClass) >= before) continue;
-        const cost = so + step(source, entry, before - so);
-        if (cost < before) least[source] = cost;
-      }
+  const { order, costs, starts, ahead } = room;
+  const bound = rankByClass(table, given, isForward ? undefined : sourcesOf);
+  // The cheapest first, so that most of what comes later cannot win.
+  for (const entry of bound.sort((one, other) => (table[one] ?? 0) - (table[other] ?? 0))) {
+    const so = table[entry] ?? 0;
+    const itsClass = given.of[entry] ?? 0;
+    for (const source of sourcesOf(entry) ?? NONE) {
+      const before = least[source] ?? 0;
+      if (so + known.least(goals.of[source] ?? 0, itsClass) >= before) continue;
+      const cost = so + step(source, entry, before - so);
+      if (cost < before) least[source] = cost;
     }
   }
-  const ahead = goalOrders(ranked, goals, isForward ? known.least : (one, other) => known.least(other, one));
-  const { order, costs, starts } = ranked;
+  // By a goal's class how many classes it may be reached from, once they are listed.
+  const listed: number[] = [];
   for (let goal = 0; goal < size; goal += 1) {
     const limit = limits?.[goal] ?? Number.POSITIVE_INFINITY;
+    const itsClass = goals.of[goal] ?? 0;
     let best = least[goal] ?? 0;
     const sources = isForward ? sourcesOf(goal) : undefined;
     if (sources !== undefined) {
-      const itsClass = goals.of[goal] ?? 0;
       for (const source of sources) {
         const so = table[source] ?? 0;
         const possible = so + known.least(given.of[source] ?? 0, itsClass);
@@ -143,14 +145,17 @@ function overKnown(
       least[goal] = best;
       continue;
     }
-    for (const key of ahead(goals.of[goal] ?? 0)) {
+    listed[itsClass] ??= rankClasses(itsClass, given.count, known.least, isForward);
+    const first = itsClass * CLASSES;
+    for (let place = first; place < first + listed[itsClass]; place += 1) {
+      const key = ahead[place] ?? 0;
       const one = key % CLASSES;
-      const bound = (key - one) / CLASSES;
-      if (bound > limit && bound < best) best = bound;
-      if (bound >= best) break;
+      const possibleInClass = (key - one) / CLASSES;
+      if (possibleInClass > limit && possibleInClass < best) best = possibleInClass;
+      if (possibleInClass >= best) break;
       const start = starts[one] ?? 0;
       const end = starts[one + 1] ?? 0;
-      const leastStep = bound - (costs[start] ?? 0);
+      const leastStep = possibleInClass - (costs[start] ?? 0);
       for (let at = start; at < end; at += 1) {
         const so = costs[at] ?? 0;
         const possible = so + leastStep;
@@ -168,17 +173,6 @@ function overKnown(
 
 const NONE: readonly number[] = [];
 
-/** Choices that cost less than Infinity, class after class, within a class the cheapest first. */
-interface Ranked {
-  readonly order: Uint16Array;
-  /** What each of them costs. */
-  readonly costs: Float64Array;
-  /** Where each class begins in the order; one more entry for the end. */
-  readonly starts: readonly number[];
-  /** Choices left out, since only a few can come before them. */
-  readonly bound: number[];
-}
-
 /** Columns are short and the costs in one near each other, so that class, cost and place fit one number that sorts by itself. */
 const PLACES = 2 ** 12;
 const COSTS = 2 ** 29;
@@ -189,21 +183,27 @@ const CLASSES = 2 ** 8;
 /** Room that is used again by every question: asked one after another, none is answered while another is. */
 const room = {
   keys: new Float64Array(PLACES),
+  /** Choices that cost less than Infinity, class after class, within a class the cheapest first. */
   order: new Uint16Array(PLACES),
+  /** What each of them costs. */
   costs: new Float64Array(PLACES),
+  /** Where each class begins in the order; one more entry for the end. */
+  starts: new Uint16Array(CLASSES + 1),
+  /** For each class of goals the classes of the others, the least possible sum first, each with that sum as one number. */
   ahead: new Float64Array(CLASSES ** 2),
 };
 
-function rankedByClass(
+/** Lists choices in the room by class and cost. Left out, and handed back, are those that only a few can come before. */
+function rankByClass(
   table: Float64Array,
   { count, of }: ChoiceClasses,
   sourcesOf: KnownSteps["sourcesOf"] | undefined,
-): Ranked {
-  const { keys, order, costs } = room;
+): number[] {
+  const { keys, order, costs, starts } = room;
   let cheapest = Number.POSITIVE_INFINITY;
-  for (let entry = 0; entry < table.length; entry += 1) cheapest = Math.min(cheapest, table[entry] ?? 0);
+  for (const cost of table) if (cost < cheapest) cheapest = cost;
   const bound: number[] = [];
-  const starts: number[] = new Array(count + 1).fill(0);
+  starts.fill(0, 0, count + 1);
   let listed = 0;
   for (let entry = 0; entry < table.length; entry += 1) {
     const cost = table[entry] ?? 0;
@@ -218,13 +218,52 @@ function rankedByClass(
     listed += 1;
   }
   for (let one = 1; one <= count; one += 1) starts[one] = (starts[one] ?? 0) + (starts[one - 1] ?? 0);
-  keys.subarray(0, listed).sort();
+  sortSome(keys, 0, listed);
   for (let at = 0; at < listed; at += 1) {
     const entry = (keys[at] ?? 0) % PLACES;
     order[at] = entry;
     costs[at] = table[entry] ?? 0;
   }
-  return { order, costs, starts, bound };
+  return bound;
+}
+
+/** Lists in the room, for a class of goals, the classes that a way may come from; how many they are. */
+function rankClasses(
+  goalClass: number,
+  givenClasses: number,
+  least: KnownSteps["least"],
+  isForward: boolean,
+): number {
+  const { costs, starts, ahead } = room;
+  const first = goalClass * CLASSES;
+  let count = 0;
+  for (let given = 0; given < givenClasses; given += 1) {
+    const start = starts[given] ?? 0;
+    if (start === (starts[given + 1] ?? 0)) continue;
+    const step = isForward ? least(given, goalClass) : least(goalClass, given);
+    if (step === Number.POSITIVE_INFINITY) continue;
+    ahead[first + count] = ((costs[start] ?? 0) + step) * CLASSES + given;
+    count += 1;
+  }
+  sortSome(ahead, first, count);
+  return count;
+}
+
+/** So few numbers are sorted sooner by putting each in its place than by the engine. */
+const FEW = 40;
+
+/** Sorts some numbers of a row in ascending order. */
+function sortSome(row: Float64Array, first: number, count: number): void {
+  if (count > FEW) {
+    row.subarray(first, first + count).sort();
+    return;
+  }
+  for (let next = first + 1; next < first + count; next += 1) {
+    const one = row[next] ?? 0;
+    let at = next;
+    for (; at > first && (row[at - 1] ?? 0) > one; at -= 1) row[at] = row[at - 1] ?? 0;
+    row[at] = one;
+  }
 }
 
 /** The choices that cost less than Infinity, cheapest first. */
@@ -232,33 +271,4 @@ function sortedByCost(table: Float64Array): readonly number[] {
   return [...table.keys()]
     .filter((entry) => (table[entry] ?? 0) < Number.POSITIVE_INFINITY)
     .sort((one, other) => (table[one] ?? 0) - (table[other] ?? 0));
-}
-
-/**
- * For a goal's class the classes it may be reached from, the least possible sum first, each with that sum as one
- * number; worked out when first asked.
- */
-function goalOrders(
-  { costs, starts }: Ranked,
-  goals: ChoiceClasses,
-  least: (givenClass: number, goalClass: number) => number,
-): (goalClass: number) => Float64Array {
-  const known: (Float64Array | undefined)[] = Array.from({ length: goals.count });
-  return (goalClass) => {
-    const before = known[goalClass];
-    if (before !== undefined) return before;
-    const keys = room.ahead.subarray(goalClass * CLASSES, (goalClass + 1) * CLASSES);
-    let count = 0;
-    for (let given = 0; given + 1 < starts.length; given += 1) {
-      const start = starts[given] ?? 0;
-      if (start === (starts[given + 1] ?? 0)) continue;
-      const step = least(given, goalClass);
-      if (step === Number.POSITIVE_INFINITY) continue;
-      keys[count] = ((costs[start] ?? 0) + step) * CLASSES + given;
-      count += 1;
-    }
-    const ahead = keys.subarray(0, count).sort();
-    known[goalClass] = ahead;
-    return ahead;
-  };
 }

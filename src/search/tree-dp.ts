@@ -131,8 +131,10 @@ export function treeCosts(problem: PathProblem, tree: LinkTree): TreeCosts {
     if (hang !== undefined) {
       // What cannot be chosen need not be reached.
       const goals = own[hang.on];
-      const enough = (goal: number) =>
-        (goals?.[goal] ?? 0) < Number.POSITIVE_INFINITY ? Number.POSITIVE_INFINITY : Number.NEGATIVE_INFINITY;
+      const enough = goals?.includes(Number.POSITIVE_INFINITY)
+        ? (goal: number) =>
+            goals[goal] === Number.POSITIVE_INFINITY ? Number.NEGATIVE_INFINITY : Number.POSITIVE_INFINITY
+        : undefined;
       added[column] = cheapestOver(problem, hang.link, table, hang.link.from === column, enough);
     }
   }

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { COSTS } from "../../src/arranging/costs/cost-table.js";
-import { moveCost } from "../../src/arranging/costs/move-cost.js";
+import { moveCosts } from "../../src/arranging/costs/move-cost.js";
 import { type Candidate, melodyString } from "../../src/arranging/grips/candidate.js";
 import { packedColumn } from "../../src/arranging/grips/packed-column.js";
 import { isQuick } from "../../src/arranging/textures/texture.js";
@@ -34,14 +34,12 @@ test("every supporting note let go under a moving melody is paid for, but where 
             if (!Number.isFinite(cost) || from.degrees.length === to.degrees.length) continue;
             const { other } = COSTS.voicing.droppedWhileHeld;
             const isSameChord = event?.isChordChange === false;
-            const bare = moveCost(
+            const bare = moveCosts(
               packedColumn(problem.columns[link.from]?.candidates ?? []),
-              fromChoice,
               packedColumn(problem.columns[link.to]?.candidates ?? []),
-              toChoice,
               { seconds, texture: "fluent", mmPerSecond: wishes.shift, isRepeated: false, isSameChord },
               COSTS.move,
-            );
+            )(fromChoice, toChoice);
             // A quick note goes on alone where too little is left to ring.
             const isLeft = under(from, to).length >= 2 || event === undefined || !isQuick(event, COSTS);
             if (letGo > 0 && isLeft) {

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import { COSTS, type MoveWeights } from "../../src/arranging/costs/cost-table.js";
-import { type MoveTerms, moveCost } from "../../src/arranging/costs/move-cost.js";
+import { type MoveTerms, moveCosts } from "../../src/arranging/costs/move-cost.js";
 import { type Candidate, candidates } from "../../src/arranging/grips/candidate.js";
 import { packedColumn } from "../../src/arranging/grips/packed-column.js";
 import { midiAt } from "../../src/guitar/instrument.js";
@@ -30,7 +30,7 @@ const costOf = (
   terms: Partial<MoveTerms> = {},
   weights: MoveWeights = COSTS.move,
 ): number =>
-  moveCost(packedColumn([struck(from)]), 0, packedColumn([struck(to)]), 0, { ...TERMS, ...terms }, weights);
+  moveCosts(packedColumn([struck(from)]), packedColumn([struck(to)]), { ...TERMS, ...terms }, weights)(0, 0);
 
 /** What is left of a move when all but some of its prices are nothing. */
 const nothing = { full: 0, fluent: 0, lean: 0, voices: 0 };
@@ -73,7 +73,7 @@ test("a voice that comes or goes has its price", () => {
 
 test("a bass that goes to a root leaps, and rests, more cheaply than another voice", () => {
   const led = (from: string, to: string, lowest: string) =>
-    moveCost(packedColumn([struck(from)]), 0, packedColumn([struck(to, lowest)]), 0, TERMS, ONLY_VOICES);
+    moveCosts(packedColumn([struck(from)]), packedColumn([struck(to, lowest)]), TERMS, ONLY_VOICES)(0, 0);
   const leap = ["x 3:3 5:1 5:1 5:1 x", "x 8:4 5:1 5:1 5:1 x"] as const;
   expect(led(...leap, "1")).toBeLessThan(led(...leap, "5"));
   const comes = ["x x 5:1 5:1 5:1 x", "x 8:4 5:1 5:1 5:1 x"] as const;
@@ -90,7 +90,7 @@ test("going to another set of strings costs, adding a string to it does not", ()
 test("a bass that stays is no bass that goes, whichever voice above it the melody takes", () => {
   // C, Bb and E under G; then the melody takes the E, or the C goes instead.
   const whole = packedColumn([struck("x 3:1 x 3:1 5:4 3:1", "1")]);
-  const led = (to: string) => moveCost(whole, 0, packedColumn([struck(to, "1")]), 0, TERMS, ONLY_VOICES);
+  const led = (to: string) => moveCosts(whole, packedColumn([struck(to, "1")]), TERMS, ONLY_VOICES)(0, 0);
   expect(led("x 3:1 x 3:1 5:4 x")).toBe(ONLY_VOICES.voices.voiceComesOrGoes);
 });
 

@@ -5,7 +5,7 @@ import { brokenLines } from "../../src/arranging/costs/broken-lines.js";
 import type { CostTable } from "../../src/arranging/costs/cost-table.js";
 import { fingerChangeCost } from "../../src/arranging/costs/finger-cost.js";
 import { gripAgainCost } from "../../src/arranging/costs/grip-again-cost.js";
-import { type MoveTerms, moveCost, wayCost } from "../../src/arranging/costs/move-cost.js";
+import { type MoveTerms, moveCosts, wayCost } from "../../src/arranging/costs/move-cost.js";
 import { wideAtTempoCost } from "../../src/arranging/costs/reach-cost.js";
 import { releaseCost } from "../../src/arranging/costs/release-cost.js";
 import { restOnRootCost, standsLong } from "../../src/arranging/costs/rest-on-root-cost.js";
@@ -332,7 +332,7 @@ const column = (diagram: string) => packedColumn([struck(diagram)]);
 const changed =
   (from: string, to: string, terms: Partial<MoveTerms> = {}) =>
   ({ move }: CostTable): number =>
-    moveCost(column(from), 0, column(to), 0, { ...TERMS, ...terms }, move);
+    moveCosts(column(from), column(to), { ...TERMS, ...terms }, move)(0, 0);
 
 const fingersChanged =
   (from: string, to: string) =>

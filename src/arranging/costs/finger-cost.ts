@@ -33,10 +33,10 @@ export function fingerChangeCost(
 
 /** Whether another finger was where this one goes. */
 function takesOver(earlier: PackedColumn, from: number, finger: number, after: number): boolean {
+  const fret = fretOfUse(after);
   for (let other = 0; other < 4; other += 1) {
     const was = earlier.fingers[from * 4 + other] ?? 0;
-    if (other !== finger && was !== 0 && fretOfUse(was) === fretOfUse(after) && sharesString(was, after))
-      return true;
+    if (fretOfUse(was) === fret && other !== finger && sharesString(was, after)) return true;
   }
   return false;
 }

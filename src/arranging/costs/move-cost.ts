@@ -2,9 +2,10 @@ import type { TextureName } from "../../options/options.js";
 import type { PackedColumn } from "../grips/packed-column.js";
 import type { MoveWeights } from "./cost-table.js";
 import { fingerChangeCost } from "./finger-cost.js";
+import { betweenPlaces } from "./place-classes.js";
 import { isRegripped } from "./regrip-cost.js";
 import { changesStringSet } from "./string-set-cost.js";
-import { travelCost, travelMm } from "./travel-cost.js";
+import { travelCost } from "./travel-cost.js";
 import { voiceLeadingCost } from "./voice-leading.js";
 
 /** What a move between two grips has to know of the moments they stand at. */
@@ -26,27 +27,36 @@ export interface MoveTerms {
  *
  * @param enough Once it is known to cost so much, any figure that is no less will do.
  */
-export function moveCost(
+export type MoveCost = (from: number, to: number, enough?: number) => number;
+
+/** What the moves between the grips of two columns cost. */
+export function moveCosts(
   earlier: PackedColumn,
-  from: number,
   later: PackedColumn,
-  to: number,
   terms: MoveTerms,
   weights: MoveWeights,
-  enough = Number.POSITIVE_INFINITY,
-): number {
-  const { texture } = terms;
-  let points = wayCost(travelMm(earlier, from, later, to), terms, weights);
-  if ((later.supports[to] === 0) !== (earlier.supports[from] === 0)) points += weights.inAndOutOfHarmony;
-  // Fingers that move over a chord ringing on leave no grip.
-  const isGripLeft = terms.isSameChord && later.isHeld[to] === 0;
-  points +=
-    fingerChangeCost(earlier, from, later, to, weights.fingers) * (isGripLeft ? weights.underOneChord : 1);
-  if (points >= enough) return Math.round(points);
-  points += stringSetCost(earlier, from, later, to, texture, weights);
-  if (terms.isRepeated && isRegripped(earlier, from, later, to)) points += weights.regrippedOnRepeat;
-  if (points >= enough) return Math.round(points);
-  return Math.round(points + voiceLeadingCost(earlier, from, later, to, texture, weights.voices));
+): MoveCost {
+  const { texture, isSameChord, isRepeated } = terms;
+  const { inAndOutOfHarmony, underOneChord, regrippedOnRepeat } = weights;
+  const stringSetChanged = weights.stringSetChanged[texture];
+  const wayPoints = betweenPlaces(earlier, later, (mm) => wayCost(mm, terms, weights));
+  return (from, to, enough = Number.POSITIVE_INFINITY) => {
+    const before = earlier.supports[from] ?? 0;
+    const after = later.supports[to] ?? 0;
+    const isHeld = later.isHeld[to] === 1;
+    const inOrOut = (after === 0) !== (before === 0) ? inAndOutOfHarmony : 0;
+    const isSetChanged = !isHeld && before !== 0 && after !== 0 && changesStringSet(earlier, from, later, to);
+    const setPoints = isSetChanged ? stringSetChanged : 0;
+    const so = wayPoints(from, to) + inOrOut;
+    // Looked at in the order of what it takes to know them, added up in one order whatever is enough.
+    if (so + setPoints >= enough) return Math.round(so + setPoints);
+    // Fingers that move over a chord ringing on leave no grip.
+    const times = isSameChord && !isHeld ? underOneChord : 1;
+    let points = so + fingerChangeCost(earlier, from, later, to, weights.fingers) * times + setPoints;
+    if (isRepeated && isRegripped(earlier, from, later, to)) points += regrippedOnRepeat;
+    if (points >= enough) return Math.round(points);
+    return Math.round(points + voiceLeadingCost(earlier, from, later, to, texture, weights.voices));
+  };
 }
 
 /** The part of it that hangs on the way of the hand alone; more for a longer way. */
@@ -58,16 +68,4 @@ export function wayCost(
   const tooFast = mm > mmPerSecond * seconds ? weights.tooFast[texture] : 0;
   const travel = travelCost(mm, seconds, texture, weights.travel);
   return tooFast + travel * (isSameChord ? weights.underOneChord : 1);
-}
-
-function stringSetCost(
-  earlier: PackedColumn,
-  from: number,
-  later: PackedColumn,
-  to: number,
-  texture: TextureName,
-  weights: MoveWeights,
-): number {
-  if (later.isHeld[to] === 1 || earlier.supports[from] === 0 || later.supports[to] === 0) return 0;
-  return changesStringSet(earlier, from, later, to) ? weights.stringSetChanged[texture] : 0;
 }

@@ -41,6 +41,61 @@ export function placeClasses(column: PackedColumn): PlaceClasses {
   return found;
 }
 
+/**
+ * What a cost that hangs on how far the hand goes comes to between two grips, worked out once for two places; that of
+ * no way where one of them leaves the hand free to be anywhere.
+ */
+export function betweenPlaces(
+  earlier: PackedColumn,
+  later: PackedColumn,
+  costOf: (mm: number) => number,
+): (from: number, to: number) => number {
+  const from = places(earlier);
+  const to = places(later);
+  const width = to.mm.length;
+  const known = new Float64Array(from.mm.length * width).fill(NOT_KNOWN);
+  return (one, other) => {
+    const fromPlace = from.of[one] ?? 0;
+    const toPlace = to.of[other] ?? 0;
+    const at = fromPlace * width + toPlace;
+    const before = known[at] ?? NOT_KNOWN;
+    if (before !== NOT_KNOWN) return before;
+    const mm =
+      fromPlace === 0 || toPlace === 0 ? 0 : Math.abs((to.mm[toPlace] ?? 0) - (from.mm[fromPlace] ?? 0));
+    const cost = costOf(mm);
+    known[at] = cost;
+    return cost;
+  };
+}
+
+/** The places of a column's candidates, each once, and which of them each has; place 0 leaves the hand free. */
+interface Places {
+  readonly mm: readonly number[];
+  readonly of: Uint16Array;
+}
+
+const listed = new WeakMap<PackedColumn, Places>();
+
+function places(column: PackedColumn): Places {
+  const before = listed.get(column);
+  if (before !== undefined) return before;
+  const mm = [NO_PLACE];
+  const of = new Uint16Array(column.size);
+  const numbers = new Map<number, number>([[NO_PLACE, 0]]);
+  for (let row = 0; row < column.size; row += 1) {
+    const place = column.placeMm[row] ?? NO_PLACE;
+    let number = numbers.get(place);
+    if (number === undefined) {
+      number = mm.push(place) - 1;
+      numbers.set(place, number);
+    }
+    of[row] = number;
+  }
+  const found = { mm, of };
+  listed.set(column, found);
+  return found;
+}
+
 const NOT_KNOWN = -1;
 
 /** The least that the way of the hand costs between two classes, in whole points, so that no rounding of sums is below it. */

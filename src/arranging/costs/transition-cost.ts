@@ -8,7 +8,7 @@ import type { PackedColumn } from "../grips/packed-column.js";
 import { FEWEST_HELD, type Supports } from "../grips/supports.js";
 import { brokenLines } from "./broken-lines.js";
 import type { CostTable, VoicingWeights } from "./cost-table.js";
-import { type MoveTerms, moveCost, wayCost } from "./move-cost.js";
+import { type MoveTerms, moveCosts, wayCost } from "./move-cost.js";
 import { leastWay, placeClasses } from "./place-classes.js";
 import { releaseCost } from "./release-cost.js";
 import { ringingSources } from "./sustain.js";
@@ -102,6 +102,7 @@ export function transitionSteps(
   const staying = releases(later, terms.toChord, isQuick ? FEWEST_HELD : 1, costs);
   const sourcesOf = ringingSources(earlier, later, isNext, melodyRingsOn);
   const isSung = earlier.isSung && later.isSung;
+  const moved = moveCosts(earlier, later, terms, costs.move);
   const cost: KnownSteps["cost"] = (from, to, enough = Number.POSITIVE_INFINITY) => {
     const isLetGo = later.isHeld[to] === 1 || (isNext && isMissed && later.isSingle[to] === 1);
     const taken = isLetGo ? melodyStringOf(later.melody[to] ?? NO_MELODY) : 0;
@@ -109,7 +110,7 @@ export function transitionSteps(
     const tired = earlier.isTiring[from] === 1 && later.isTiring[to] === 1 ? barreUnrested : 0;
     const broken = isSung ? brokenLines(earlier.linesAt(from), later.linesAt(to), costs.sung) : 0;
     const so = letGo + tired + broken;
-    return so + moveCost(earlier, from, later, to, terms, costs.move, enough - so);
+    return so + moved(from, to, enough - so);
   };
   return {
     known: {
