@@ -27,7 +27,7 @@ export const STANDARD_STREAM = "-";
 /** A file could not be read or written; the message is for a person. */
 export class FileTrouble extends Error {
   constructor(path: string, doing: string, cause: unknown) {
-    super(`${path}: cannot be ${doing}: ${reasonOf(cause)}`, { cause });
+    super(`${path}: cannot be ${doing}: ${reasonOf(cause, doing)}`, { cause });
     this.name = "FileTrouble";
   }
 }
@@ -42,9 +42,15 @@ const REASONS: Readonly<Record<string, string>> = {
   ENOSPC: "there is no room left",
 };
 
-function reasonOf(cause: unknown): string {
-  const { code, message } = cause as NodeJS.ErrnoException;
-  return REASONS[code ?? ""] ?? message ?? String(cause);
+/** What such a cause means more exactly when a file is read, or written. */
+const REASONS_DOING: Readonly<Record<string, string>> = {
+  "read EISDIR": "it is a folder; the command batch arranges a folder of lead sheets",
+  "written ENOENT": "the folder that it is to be in is not there",
+};
+
+function reasonOf(cause: unknown, doing: string): string {
+  const { code = "", message } = cause as NodeJS.ErrnoException;
+  return REASONS_DOING[`${doing} ${code}`] ?? REASONS[code] ?? message ?? String(cause);
 }
 
 /** The computer the program runs on. */

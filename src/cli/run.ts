@@ -57,9 +57,12 @@ function commandNamed(name: string) {
   if (command !== undefined) return command;
   const words = [...Object.keys(COMMANDS), "help"];
   const meant = nearestWord(name, words);
-  throw new UsageError(
-    `there is no command "${name}"; ${meant === undefined ? `there are ${words.join(", ")}` : `did you mean "${meant}"?`}`,
-  );
+  const advice = /\.(musicxml|xml|mxl)$/i.test(name)
+    ? `to have a score arranged: undervoice arrange ${name}`
+    : meant === undefined
+      ? `there are ${words.join(", ")}`
+      : `did you mean "${meant}"?`;
+  throw new UsageError(`there is no command "${name}"; ${advice}`);
 }
 
 function troubleIn(error: unknown): readonly [Outcome, string] {

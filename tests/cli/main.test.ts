@@ -67,6 +67,22 @@ test("a folder in the place of the output is left alone", () => {
   expect(stderr).toContain("it is a folder");
 });
 
+test("a folder in the place of the score is told from one, with the command that takes folders", () => {
+  const { status, stderr } = undervoice(["arrange", "."]);
+  expect(status).toBe(3);
+  expect(stderr).toBe(
+    "undervoice: error: .: cannot be read: it is a folder; the command batch arranges a folder of lead sheets\n",
+  );
+});
+
+test("an output in a folder that is not there says so", () => {
+  const { status, stderr } = undervoice(["arrange", SAMPLE, "-o", "nowhere/bell.musicxml"]);
+  expect(status).toBe(3);
+  expect(stderr).toBe(
+    "undervoice: error: nowhere/bell.musicxml: cannot be written: the folder that it is to be in is not there\n",
+  );
+});
+
 test("a link is followed, and goes on pointing to the score", () => {
   writeFileSync(join(folder, "real.musicxml"), "the old score");
   symlinkSync("real.musicxml", join(folder, "link.musicxml"));

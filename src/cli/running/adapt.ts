@@ -3,11 +3,11 @@ import { once } from "node:events";
 import { fileURLToPath } from "node:url";
 import type { Host } from "#built/plugin-adapters/host/host.js";
 import type { HostRun } from "#built/plugin-adapters/host/run-host.js";
-import { textOfFinding } from "../../diagnostics.js";
 import { completeOptions, OptionsError } from "../../options/option-checking.js";
 import { EXIT_CODES, type Outcome } from "../exit-codes.js";
 import { type ParsedLine, UsageError } from "../flags.js";
 import { FileTrouble, type Outside } from "../outside.js";
+import { refusalText } from "./refusal-text.js";
 import { watchPair } from "./watch.js";
 
 export async function adaptTo({ options, words: files }: ParsedLine, outside: Outside): Promise<Outcome> {
@@ -29,7 +29,7 @@ export async function adaptTo({ options, words: files }: ParsedLine, outside: Ou
     return await watchPair({ ...run, options: whole, stillMs: undefined }, outside);
   } catch (error) {
     if (!(error instanceof OptionsError)) throw error;
-    outside.toStandardError(error.findings.map((finding) => `${textOfFinding(finding)}\n`).join(""));
+    outside.toStandardError(refusalText(error.findings));
     return "wronglyAsked";
   }
 }

@@ -12,6 +12,7 @@ import type { Outcome } from "../exit-codes.js";
 import { type ParsedLine, UsageError } from "../flags.js";
 import { FileTrouble, type Outside, STANDARD_STREAM } from "../outside.js";
 import { answered } from "./answered.js";
+import { refusalText } from "./refusal-text.js";
 import { refuseOtherEndings } from "./score-endings.js";
 import { expectShortRun } from "./short-run.js";
 
@@ -78,7 +79,7 @@ function refused(
   { isJson }: Request,
   outside: Outside,
 ): Outcome {
-  outside.toStandardError(findings.map((finding) => `${textOfFinding(finding)}\n`).join(""));
+  outside.toStandardError(refusalText(findings));
   if (isJson) outside.toStandardOutput(`${JSON.stringify({ findings }, undefined, 2)}\n`);
   return outcome;
 }
@@ -87,7 +88,9 @@ function refused(
 function requestIn({ flags, options, words: inputs }: ParsedLine): Request {
   const [input] = inputs;
   if (input === undefined || inputs.length > 1)
-    throw new UsageError(`arrange takes one input file, and there are ${inputs.length}`);
+    throw new UsageError(
+      `arrange takes one input file, and there are ${inputs.length}${input === undefined ? "" : "; the command batch takes several"}`,
+    );
   const output = textIn(flags.output) ?? usualOutput(input);
   refuseOtherEndings(output);
   const isJson = flags.json === true;

@@ -7,7 +7,6 @@ import { runBatch } from "../../batch/run-batch.js";
 import { type Shard, shardFrom, shareOf } from "../../batch/shard.js";
 import { batchPage } from "../../batch/summary-page.js";
 import { batchLines } from "../../batch/summary-text.js";
-import { textOfFinding } from "../../diagnostics.js";
 import { fitsBatchSummary } from "../../json/validators.js";
 import { completeOptions, OptionsError } from "../../options/option-checking.js";
 import { VERSION } from "../../version.js";
@@ -18,6 +17,7 @@ import { FileTrouble, type Outside, STANDARD_STREAM } from "../outside.js";
 import { toldToEnd } from "../told-to-end.js";
 import { batchFiles, openOutput, scoresIn } from "./batch-files.js";
 import { batchProgress } from "./batch-progress.js";
+import { refusalText } from "./refusal-text.js";
 
 export async function runBatchAsTold(line: ParsedLine, outside: Outside): Promise<Outcome> {
   const { flags, words } = line;
@@ -29,7 +29,7 @@ export async function runBatchAsTold(line: ParsedLine, outside: Outside): Promis
     return await arrangeShelf(line, flags.output, outside);
   } catch (error) {
     if (!(error instanceof OptionsError)) throw error;
-    outside.toStandardError(error.findings.map((finding) => `${textOfFinding(finding)}\n`).join(""));
+    outside.toStandardError(refusalText(error.findings));
     return "wronglyAsked";
   }
 }

@@ -7,6 +7,7 @@ import { scoreFile } from "../../xml/container.js";
 import type { Outcome } from "../exit-codes.js";
 import { type ParsedLine, UsageError } from "../flags.js";
 import { type Outside, STANDARD_STREAM } from "../outside.js";
+import { refusalText } from "./refusal-text.js";
 import { refuseOtherEndings } from "./score-endings.js";
 
 /** @throws UsageError where the words do not say one score */
@@ -49,7 +50,7 @@ export async function mendOne(
       error instanceof ScoreError
         ? [...found.all.map((one) => ofFile(file, one)), error.at({ file }).finding]
         : error.findings;
-    outside.toStandardError(findings.map((finding) => `${textOfFinding(finding)}\n`).join(""));
+    outside.toStandardError(refusalText(findings));
     if (flags.json === true) outside.toStandardOutput(`${JSON.stringify({ findings }, undefined, 2)}\n`);
     return error instanceof ScoreError ? "scoreRefused" : "wronglyAsked";
   }

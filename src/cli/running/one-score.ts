@@ -1,4 +1,4 @@
-import { type Finding, ofFile, textOfFinding } from "../../diagnostics.js";
+import { type Finding, ofFile } from "../../diagnostics.js";
 import { completeOptions, OptionsError } from "../../options/option-checking.js";
 import type { ArrangeOptions } from "../../options/options.js";
 import type { CheckOrder, DoneFor, KeysOrder } from "../../work/order.js";
@@ -6,6 +6,7 @@ import type { Outcome } from "../exit-codes.js";
 import { type ParsedLine, UsageError } from "../flags.js";
 import { type Outside, STANDARD_STREAM } from "../outside.js";
 import { answered } from "./answered.js";
+import { refusalText } from "./refusal-text.js";
 import { expectShortRun } from "./short-run.js";
 
 /** Orders that read a score and do not change it. */
@@ -54,7 +55,7 @@ export async function askOfOneScore<Asked extends AboutScore>(
   }
 
   function refused(outcome: Outcome, findings: readonly Finding[]): Outcome {
-    outside.toStandardError(textOf(findings.map(textOfFinding)));
+    outside.toStandardError(refusalText(findings));
     if (isJson) outside.toStandardOutput(jsonOf({ findings }));
     return outcome;
   }

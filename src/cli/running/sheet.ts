@@ -1,5 +1,5 @@
 import { basename, dirname, extname, join } from "node:path";
-import { type Finding, Findings, ofFile, ScoreError, textOfFinding } from "../../diagnostics.js";
+import { type Finding, Findings, ofFile, ScoreError } from "../../diagnostics.js";
 import { completeOptions, OptionsError } from "../../options/option-checking.js";
 import { readScore } from "../../read-score.js";
 import { sheetHtml, sheetSvg } from "../../sheets/sheet-file.js";
@@ -8,6 +8,7 @@ import { readWishes, WishesError } from "../../wishes/read-wishes.js";
 import type { Outcome } from "../exit-codes.js";
 import { type ParsedLine, UsageError } from "../flags.js";
 import { type Outside, STANDARD_STREAM } from "../outside.js";
+import { refusalText } from "./refusal-text.js";
 
 const KINDS: readonly SheetKind[] = ["steps", "shapes"];
 
@@ -21,6 +22,8 @@ export async function writeSheet(
   const kinds = kindsIn(flags.only);
   const output = await outputFor(score, flags.output, outside);
   const findings = new Findings();
+  const file = score === STANDARD_STREAM ? "standard input" : score;
+  const inScore = (found: readonly Finding[]) => found.map((one) => ofFile(file, one));
   try {
     const options = completeOptions(given);
     const wishes = flags.wishes === undefined ? undefined : await wishesIn(String(flags.wishes), outside);
@@ -28,12 +31,12 @@ export async function writeSheet(
     const { title, pages } = sheetOf(document, options, findings, wishes, kinds);
     const write = extname(output).toLowerCase() === ".svg" ? sheetSvg : sheetHtml;
     await outside.write([{ path: output, bytes: new TextEncoder().encode(write(title, pages)) }]);
-    say(findings.all, score, outside);
+    outside.toStandardError(refusalText(inScore(findings.all)));
     outside.toStandardOutput(`Written: ${output}\n`);
     return "done";
   } catch (error) {
-    const [outcome, refused] = whatIsWrong(error);
-    say([...findings.all, ...refused], score, outside);
+    const [outcome, refused] = whatIsWrong(error, file, String(flags.wishes));
+    outside.toStandardError(refusalText([...inScore(findings.all), ...refused]));
     return outcome;
   }
 }
@@ -62,13 +65,9 @@ async function outputFor(score: string, named: unknown, outside: Outside): Promi
 const wishesIn = async (path: string, outside: Outside) =>
   readWishes(new TextDecoder().decode(await outside.read(path)));
 
-function whatIsWrong(error: unknown): readonly [Outcome, readonly Finding[]] {
-  if (error instanceof ScoreError) return ["scoreRefused", [error.finding]];
-  if (error instanceof OptionsError || error instanceof WishesError) return ["wronglyAsked", error.findings];
+function whatIsWrong(error: unknown, score: string, wishes: string): readonly [Outcome, readonly Finding[]] {
+  if (error instanceof ScoreError) return ["scoreRefused", [ofFile(score, error.finding)]];
+  if (error instanceof WishesError) return ["wronglyAsked", error.findings.map((one) => ofFile(wishes, one))];
+  if (error instanceof OptionsError) return ["wronglyAsked", error.findings];
   throw error;
-}
-
-function say(findings: readonly Finding[], score: string, outside: Outside): void {
-  const file = score === STANDARD_STREAM ? "standard input" : score;
-  for (const finding of findings) outside.toStandardError(`${textOfFinding(ofFile(file, finding))}\n`);
 }

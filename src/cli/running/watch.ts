@@ -1,10 +1,10 @@
 import type { WatchWish } from "#built/plugin-adapters/watched-folder/start-watching.js";
-import { textOfFinding } from "../../diagnostics.js";
 import { completeOptions, OptionsError } from "../../options/option-checking.js";
 import type { Outcome } from "../exit-codes.js";
 import { type ParsedLine, UsageError } from "../flags.js";
 import { FileTrouble, type Outside } from "../outside.js";
 import { toldToEnd } from "../told-to-end.js";
+import { refusalText } from "./refusal-text.js";
 
 /** Longest wait that makes sense for a file that is still being written, in milliseconds. */
 const LONGEST_STILL_MS = 60_000;
@@ -32,7 +32,7 @@ export async function watchUntilTold(
     );
   } catch (error) {
     if (!(error instanceof OptionsError)) throw error;
-    outside.toStandardError(error.findings.map((finding) => `${textOfFinding(finding)}\n`).join(""));
+    outside.toStandardError(refusalText(error.findings));
     return "wronglyAsked";
   }
 }
