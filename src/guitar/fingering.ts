@@ -95,18 +95,6 @@ export function barresOf(
   return FINGERS.flatMap((finger) => barreOf(finger, strings, fingers) ?? []);
 }
 
-/**
- * Whether at one fret a higher finger is on a lower-pitched string than a lower one. A hand can do it, and hardly
- * anyone writes it: 7 of 2,295 printed grips and shapes of chords-db.
- */
-export const areCrossed = (strings: readonly SoundingString[], fingers: readonly Finger[]): boolean =>
-  strings.some((one, index) =>
-    strings.some(
-      (other, at) =>
-        one.fret === other.fret && one.string > other.string && (fingers[index] ?? 0) > (fingers[at] ?? 0),
-    ),
-  );
-
 function barreOf(
   finger: Finger,
   strings: readonly SoundingString[],

@@ -1,9 +1,10 @@
-import { areCrossed, fingeringsOf, type SoundingString } from "../../guitar/fingering.js";
+import { fingeringsOf, type SoundingString } from "../../guitar/fingering.js";
 import { type FretSpan, isInHand, NOT_STOPPED, widened } from "../../guitar/fret-span.js";
 import type { Finger } from "../../guitar/grip.js";
 import { holdingEffort } from "../../guitar/hand-effort.js";
 import { type Instrument, midiAt, stringCount } from "../../guitar/instrument.js";
 import { beyondTempoReachMm } from "../../guitar/reach-at-tempo.js";
+import { isUnwritten } from "../../guitar/unwritten-fingers.js";
 import type { SupportPlan, WantedTone } from "../../harmony/support-plan.js";
 import { type Avoided, isFingerAvoided, isPlaceAvoided } from "../../wishes/avoided.js";
 import type { CostTable } from "../costs/cost-table.js";
@@ -246,7 +247,7 @@ export function bestFingers(
     .filter(
       (fingers) =>
         !avoided.some((one) => fingers.some((finger) => isFingerAvoided(one, finger))) &&
-        !areCrossed(strings, fingers),
+        !isUnwritten(instrument, strings, fingers),
     )
     .map((fingers) => ({ fingers, effort: holdingEffort(instrument, strings, fingers, costs.hand) }))
     .sort((a, b) => a.effort - b.effort);

@@ -1,0 +1,88 @@
+import { createRequire } from "node:module";
+import { describe, expect, test } from "vitest";
+import type { SoundingString } from "../../src/guitar/fingering.js";
+import type { Finger } from "../../src/guitar/grip.js";
+import { isUnwritten } from "../../src/guitar/unwritten-fingers.js";
+import { GUITAR, gripFrom } from "../support/guitar.js";
+
+const isLeftOut = (diagram: string, instrument = GUITAR): boolean => {
+  const { strings, fingers } = gripFrom(diagram);
+  return isUnwritten(instrument, strings, fingers);
+};
+
+describe("nobody holds", () => {
+  test.each([
+    ["four strings of one fret with a finger each", "x x 5:1 5:2 5:3 5:4"],
+    ["three at the lowest fret with a finger each under a fourth", "x x 5:1 5:2 5:3 6:4"],
+    ["another finger beside a barre of the index", "x x 5:1 5:1 5:1 5:2"],
+    ["the middle finger at the fret of the index, round a barre in front of both", "x 6:1 8:3 8:3 8:3 6:2"],
+    ["a higher finger on the lower string at one fret", "x 1:1 x 3:4 3:3 x"],
+  ])("%s", (_, diagram) => {
+    expect(isLeftOut(diagram)).toBe(true);
+  });
+});
+
+describe("people hold", () => {
+  test.each([
+    ["four strings of one fret under one finger", "x x 5:1 5:1 5:1 5:1"],
+    ["or under another", "x x 5:3 5:3 5:3 5:3"],
+    ["three strings of one fret alone, with a finger each", "x x 7:1 7:2 7:3 x"],
+    ["and beside open ones", "x 0 2:1 2:2 2:3 0"],
+    ["a barre in front of a barre", "x 6:1 8:3 8:3 8:3 6:1"],
+    ["another finger beside a barre in front of the index", "x 3:1 5:3 5:3 5:3 5:4"],
+    ["two fingers at the lowest fret of a diminished seventh", "x x 1:1 2:3 1:2 2:4"],
+  ])("%s", (_, diagram) => {
+    expect(isLeftOut(diagram)).toBe(false);
+  });
+});
+
+test("a hand that is not to bar puts a finger on each string", () => {
+  expect(isLeftOut("x x 5:1 5:2 5:3 6:4", { ...GUITAR, barres: "none" })).toBe(false);
+  expect(isLeftOut("x 1:1 x 3:4 3:3 x", { ...GUITAR, barres: "none" })).toBe(true);
+});
+
+// The open collection chords-db.
+test("of fingers that people entered hardly any is left out", () => {
+  const entered = shapesOfChordsDb();
+  const leftOut = entered.filter(({ strings, fingers }) => isUnwritten(GUITAR, strings, fingers));
+  expect({ entered: entered.length, leftOut: leftOut.length }).toEqual({ entered: 2056, leftOut: 12 });
+});
+
+/** Every shape of the collection that says a finger for each stopped string. */
+function shapesOfChordsDb(): readonly {
+  readonly strings: readonly SoundingString[];
+  readonly fingers: readonly Finger[];
+}[] {
+  const { chords } = createRequire(import.meta.url)("@tombatossals/chords-db/lib/guitar.json") as ChordsDb;
+  const positions = Object.values(chords).flatMap((list) => list.flatMap((chord) => chord.positions));
+  return positions.flatMap(({ frets, fingers, baseFret }) => {
+    const notes = frets.flatMap((fret, index) =>
+      fret < 0
+        ? []
+        : [{ string: 6 - index, fret: fret && fret + baseFret - 1, finger: fret && (fingers[index] ?? 0) }],
+    );
+    const isFingered = notes.every(({ fret, finger }) => fret > 0 === finger > 0);
+    if (!isFingered || notes.every(({ fret }) => fret === 0)) return [];
+    return [
+      {
+        strings: notes.map(({ string, fret }) => ({ string, fret })),
+        fingers: notes.map(({ finger }) => finger as Finger),
+      },
+    ];
+  });
+}
+
+interface ChordsDb {
+  readonly chords: Readonly<
+    Record<
+      string,
+      readonly {
+        readonly positions: readonly {
+          readonly frets: readonly number[];
+          readonly fingers: readonly number[];
+          readonly baseFret: number;
+        }[];
+      }[]
+    >
+  >;
+}
