@@ -13,7 +13,7 @@ import { midiAt } from "../guitar/instrument.js";
 import { chordName } from "../harmony/chord-name.js";
 import { type Chord, chordOf } from "../harmony/chord-tones.js";
 import type { LeftOutTone } from "../harmony/left-out.js";
-import { type Shape, type ShapeTable, shapeOf, shapesUnder } from "../harmony/shapes/shape-table.js";
+import { type Shape, shapeOf, shapesUnder } from "../harmony/shapes/shape-table.js";
 import type { RightHand } from "../options/options.js";
 import { nameOf, transposePitch } from "../song/pitch.js";
 import { transposedSymbol } from "../song/transposition.js";
@@ -95,14 +95,16 @@ export const eventReports = (
   const shapesAt = shapesOver(tune, arrangement, names);
   return arrangement.events.map((event, index) => {
     const shapeAmong = shapesAt(event);
+    const sounding = placementsAt(arrangement, event);
     return {
       ...momentAt(tune, event.onset),
       ...whatSounds(tune, arrangement, event, names),
+      notes: sounding.map(noteReport),
       barres: event.barres,
-      ...shapeAmong(event.attack, placementsAt(arrangement, event)),
+      ...shapeAmong(event.attack, sounding),
       leftOut: event.leftOut,
       ...voicesLeftOut(event),
-      ...inRightHand(struck?.get(event.onset) ?? [], placementsAt(arrangement, event), rightHand),
+      ...inRightHand(struck?.get(event.onset) ?? [], sounding, rightHand),
       ...moveAlong(onwards.get(index)),
       alternatives: event.alternatives.map((one) => ({
         ...alternativeReport(one, event),
@@ -123,7 +125,7 @@ function whatSounds(
   arrangement: Arrangement,
   event: ArrangedEvent,
   names: readonly (string | undefined)[],
-): Pick<EventReport, "chord" | "attack" | "whySingle" | "melody" | "melodyDegree" | "degrees" | "notes"> {
+): Pick<EventReport, "chord" | "attack" | "whySingle" | "melody" | "melodyDegree" | "degrees"> {
   const chord = names[event.chord ?? -1];
   const { interval, semitones } = arrangement.transposition;
   const written = tune.melody[event.melodyNote ?? -1]?.pitch;
@@ -136,9 +138,10 @@ function whatSounds(
     ...(pitch === undefined ? {} : { melody: `${nameOf(pitch)}${pitch.octave}` }),
     ...(event.melodyDegree === undefined ? {} : { melodyDegree: event.melodyDegree }),
     degrees: [...degrees, event.melodyDegree].filter((degree) => degree !== undefined),
-    notes: placementsAt(arrangement, event).map(({ string, fret, finger }) => ({ string, fret, finger })),
   };
 }
+
+const noteReport = ({ string, fret, finger }: NoteReport): NoteReport => ({ string, fret, finger });
 
 const voicesLeftOut = ({ voicesLeftOut }: ArrangedEvent): Pick<EventReport, "voicesLeftOut"> =>
   voicesLeftOut.length === 0
@@ -187,14 +190,10 @@ function shapesOver(
   };
 
   function shapesOf(chord: Chord): ShapeAmong {
-    const under = new Map<number, ShapeTable>();
     return (attack, notes) => {
       if (attack !== "struck" && attack !== "under") return {};
       const midis = notes.map(({ string, fret }) => midiAt(instrument, string, fret));
-      const top = (midis.at(-1) ?? 0) % 12;
-      const table = under.get(top) ?? shapesUnder(chord, top);
-      under.set(top, table);
-      const shape = shapeOf(table, notes, midis);
+      const shape = shapeOf(shapesUnder(chord, (midis.at(-1) ?? 0) % 12), notes, midis);
       return shape === undefined ? {} : { shape };
     };
   }
@@ -207,7 +206,7 @@ const alternativeReport = (
   attack,
   extraCost,
   degrees: [...degrees, melodyDegree].filter((degree) => degree !== undefined),
-  notes: notes.map(({ string, fret, finger }) => ({ string, fret, finger })),
+  notes: notes.map(noteReport),
 });
 
 /** The move to the next written moment; none where playing never goes on there. */

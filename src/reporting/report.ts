@@ -35,7 +35,7 @@ export interface Report {
   /** All that the arrangement went by, whether it was given or not. */
   readonly options: ArrangeOptions;
   readonly findings: readonly Finding[];
-  /** Every moment of the arrangement, in time order. */
+  /** Every moment of the arrangement, in time order; worked out when it is first asked for. */
   readonly events: readonly EventReport[];
 }
 
@@ -83,8 +83,12 @@ export function reportOnFile(
   file: string,
   { report, findings }: { readonly report: Report; readonly findings: readonly Finding[] },
 ): Report {
-  const { version, ...rest } = report;
-  return { version, input: file, ...rest, findings: findings.map((one) => ofFile(file, one)) };
+  const named = { version: report.version, input: file };
+  // As they stand in the report: its moments are not worked out for that.
+  return Object.defineProperties(named, {
+    ...Object.getOwnPropertyDescriptors(report),
+    findings: { value: findings.map((one) => ofFile(file, one)), enumerable: true },
+  }) as typeof named & Report;
 }
 
 /** The report on an arrangement of a tune. */
@@ -103,6 +107,8 @@ export function reportOf(
     events.map((event) => reachMm(arrangement.instrument, placementsAt(arrangement, event))),
   );
   const key = tune.keys[0] ?? { at: 0, fifths: 0, mode: undefined };
+  // Half of a report is its moments, and most that ask for one look at the rest alone.
+  let moments: readonly EventReport[] | undefined;
   const isNoteOnset = (event: ArrangedEvent) => tune.melody[event.melodyNote ?? -1]?.onset === event.onset;
   const notesPlayed = (attack: Attack) =>
     events.filter((event) => event.attack === attack && isNoteOnset(event)).length;
@@ -143,7 +149,10 @@ export function reportOf(
       ...[levelNote(arrangement, options)].filter((note) => note !== undefined),
       ...cautionsOn(tune, arrangement, options.tempo),
     ],
-    events: eventReports(tune, arrangement, moves, options.rightHand),
+    get events() {
+      moments ??= eventReports(tune, arrangement, moves, options.rightHand);
+      return moments;
+    },
   };
 }
 

@@ -109,7 +109,11 @@ export function readLeadSheet(
     ],
   );
   const ofTheTune = new Set<unknown>(written.map(({ element }) => element));
-  const voices = voicesInTicks(sung, (element) => ofTheTune.has(element), ticks);
+  // Beside chord symbols a single line is the tune, which is read already.
+  const voices =
+    driving.length > 0 && sung.length < 2
+      ? []
+      : voicesInTicks(sung, (element) => ofTheTune.has(element), ticks);
   const measures = part.measures.map((measure) => tuneMeasure(measure, ticks));
   const marks = keyMarks(keys, line, ticks);
   if (driving.length === 0 && !soundTogether(voices)) throw noChordSymbols(voices.length, unread);

@@ -6,11 +6,25 @@ import { NUMBER_LIMITS, type NumberLimit, type NumberName } from "./number-limit
 /** No number that means anything is longer; working out one of a million digits would take for ever. */
 const LONGEST_NUMBER = 32;
 
+/** A whole number as nearly all are written: a number of the language holds it, and is read in no time. */
+const PLAIN = /^[+-]?\d{1,9}$/;
+
 /** A decimal exactly, blanks around it allowed; undefined for anything else, "3/2" too, and beyond the limits. */
-function exactWithin(text: string, { least, most }: NumberLimit): Quarters | undefined {
+function exactWithin(text: string, limit: NumberLimit): Quarters | undefined {
+  if (PLAIN.test(text)) {
+    const plain = plainWithin(text, limit);
+    return plain === undefined ? undefined : new Fraction(plain);
+  }
+  const { least, most } = limit;
   if (text.length > LONGEST_NUMBER || !/^[+-]?(\d+\.?\d*|\.\d+)$/.test(text)) return undefined;
   const value = new Fraction(text.replace(/\.$/, ""));
   return value.gte(least) && value.lte(most) ? value : undefined;
+}
+
+function plainWithin(text: string, { least, most }: NumberLimit): number | undefined {
+  const value = Number(text);
+  // No number of a score is a zero below zero.
+  return value >= least && value <= most ? value + 0 : undefined;
 }
 
 /** A number exactly as it stands, blanks around it allowed; undefined where it is none or beyond its limits. */
@@ -25,6 +39,8 @@ export function numberFrom(name: NumberName, text: string | undefined): number |
   if (text === undefined) return undefined;
   const limit: NumberLimit = NUMBER_LIMITS[name];
   if (limit.form === "sum") return sumFrom(text, limit);
+  const plain = text.trim();
+  if (PLAIN.test(plain)) return plainWithin(plain, limit);
   const value = exactNumber(name, text);
   return value === undefined || (limit.form === "whole" && value.d !== 1n) ? undefined : value.valueOf();
 }
