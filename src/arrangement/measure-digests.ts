@@ -141,8 +141,8 @@ const UTF8 = new TextEncoder();
 /** A few letters for a text: FNV-1a, 32 bits (G. Fowler, L. C. Noll, K.-P. Vo), cut. */
 export function shortDigest(content: string): string {
   let hash = 0x811c9dc5;
-  for (const byte of UTF8.encode(content)) {
-    hash = Math.imul(hash ^ byte, 0x01000193) >>> 0;
-  }
+  const bytes = UTF8.encode(content);
+  for (let at = 0; at < bytes.length; at += 1) hash = Math.imul(hash ^ (bytes[at] ?? 0), 0x01000193);
+  hash >>>= 0;
   return (hash % 36 ** LETTERS).toString(36).padStart(LETTERS, "0");
 }

@@ -18,7 +18,9 @@ export function playedNotes(tune: Tune, arrangement: Arrangement): readonly Play
   const melody = tune.melody.flatMap((note, index): readonly PlayedNote[] => {
     const place = arrangement.melody[index];
     const { onset, length, midi } = note;
-    return place === undefined ? [] : [{ ...place, onset, end: onset + length, midi, isMelody: true }];
+    if (place === undefined) return [];
+    const { string, fret, finger } = place;
+    return [{ onset, end: onset + length, midi, string, fret, finger, isMelody: true }];
   });
   const supports = arrangement.supports
     .filter(({ onset, end }) => end > onset)

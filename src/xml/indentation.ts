@@ -1,4 +1,4 @@
-import { hasElements, withChildren, type XmlElement, type XmlNode } from "./xml-tree.js";
+import { withChildren, type XmlElement, type XmlNode } from "./xml-tree.js";
 
 /** How a file is laid out: what one level is indented by; undefined where it has no line breaks. */
 export type Indentation = string | undefined;
@@ -15,32 +15,9 @@ const lineBreak = (indentation: string, depth: number): XmlNode => ({
   raw: `\n${indentation.repeat(depth)}`,
 });
 
-/** Line breaks from the least depth on: the same few for a whole part. */
-type LineBreaks = (depth: number) => XmlNode;
-
-function lineBreaks(indentation: string): LineBreaks {
-  const known: XmlNode[] = [];
-  return (depth) => {
-    known[depth] ??= lineBreak(indentation, depth);
-    return known[depth];
-  };
-}
-
-/** A new element with its children on lines of their own; elements that hold text stay on one line. */
+/** A new element, to be printed with its children on lines of their own where the file has lines. */
 export const indented = (element: XmlElement, indentation: Indentation, depth: number): XmlElement =>
-  indentation === undefined ? element : onLines(element, lineBreaks(indentation), depth);
-
-function onLines(element: XmlElement, lineBreakAt: LineBreaks, depth: number): XmlElement {
-  if (!hasElements(element)) return element;
-  const before = lineBreakAt(depth + 1);
-  const children: XmlNode[] = [];
-  for (const child of element.children) {
-    children.push(before);
-    children.push(child.kind === "element" ? onLines(child, lineBreakAt, depth + 1) : child);
-  }
-  children.push(lineBreakAt(depth));
-  return withChildren(element, children);
-}
+  indentation === undefined ? element : { ...element, layout: { indentation, depth } };
 
 /** With new children after the ones there are, each on a line of its own where the file has lines. */
 export function withAppended(

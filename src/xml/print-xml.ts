@@ -1,4 +1,4 @@
-import type { XmlDocument, XmlElement, XmlNode } from "./xml-tree.js";
+import { hasElements, type Layout, type XmlDocument, type XmlElement, type XmlNode } from "./xml-tree.js";
 
 /**
  * The document as UTF-8. What was not changed comes out as it came in, except quotes and `<a></a>`, which is
@@ -22,7 +22,7 @@ export function printNode(node: XmlNode): string {
   return DECODER.decode(printed.whole());
 }
 
-function putNode(node: XmlNode, printed: PrintedBytes): void {
+function putNode(node: XmlNode, printed: PrintedBytes, lines?: LineBreaks): void {
   switch (node.kind) {
     case "text":
       printed.put(node.raw);
@@ -37,11 +37,12 @@ function putNode(node: XmlNode, printed: PrintedBytes): void {
       printed.put(`<?${node.target}${node.raw}?>`);
       return;
     case "element":
-      putElement(node, printed);
+      putElement(node, printed, node.layout === undefined ? lines : new LineBreaks(node.layout));
   }
 }
 
-function putElement({ name, attributes, children }: XmlElement, printed: PrintedBytes): void {
+function putElement(element: XmlElement, printed: PrintedBytes, lines: LineBreaks | undefined): void {
+  const { name, attributes, children } = element;
   printed.put("<");
   printed.put(name);
   // Most have none, and walking through nothing takes time too.
@@ -51,10 +52,49 @@ function putElement({ name, attributes, children }: XmlElement, printed: Printed
     return;
   }
   printed.put(">");
-  for (const child of children) putNode(child, printed);
+  if (lines !== undefined && hasElements(element)) putOnLines(children, printed, lines);
+  else for (const child of children) putNode(child, printed);
   printed.put("</");
   printed.put(name);
   printed.put(">");
+}
+
+function putOnLines(children: readonly XmlNode[], printed: PrintedBytes, lines: LineBreaks): void {
+  const before = lines.within();
+  for (const child of children) {
+    printed.put(before);
+    putNode(child, printed, lines);
+  }
+  printed.put(lines.after());
+}
+
+/** The line breaks of an element that is laid out, level by level. */
+class LineBreaks {
+  readonly #known: string[] = [];
+  readonly #indentation: string;
+  #depth: number;
+
+  constructor({ indentation, depth }: Layout) {
+    this.#indentation = indentation;
+    this.#depth = depth;
+  }
+
+  /** Before each child of the element that begins here. */
+  within(): string {
+    this.#depth += 1;
+    return this.#here();
+  }
+
+  /** Before the end of that element. */
+  after(): string {
+    this.#depth -= 1;
+    return this.#here();
+  }
+
+  #here(): string {
+    this.#known[this.#depth] ??= `\n${this.#indentation.repeat(this.#depth)}`;
+    return this.#known[this.#depth] ?? "";
+  }
 }
 
 function putAttributes(attributes: XmlElement["attributes"], printed: PrintedBytes): void {

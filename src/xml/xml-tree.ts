@@ -10,7 +10,18 @@ export interface XmlElement {
   /** Name to raw value, in the order of the file. */
   readonly attributes: ReadonlyMap<string, string>;
   readonly children: readonly XmlNode[];
+  /** How it is laid out where it is printed; absent where line breaks are among its children, or none are wanted. */
+  readonly layout?: Layout;
 }
+
+/** Children on lines of their own, and theirs; elements that hold text stay on one line. */
+export interface Layout {
+  /** What one level is indented by. */
+  readonly indentation: string;
+  /** How many elements the laid out one stands in. */
+  readonly depth: number;
+}
+
 export interface XmlText {
   readonly kind: "text";
   readonly raw: string;

@@ -108,15 +108,19 @@ function withPlacesOfTheirOwn(
   const isShared = ({ at }: WalkedItem, index: number) =>
     harmonies[index - 1]?.at.equals(at) === true || harmonies[index + 1]?.at.equals(at) === true;
   if (!harmonies.some(isShared)) return harmonies;
-  const driving = harmonies.flatMap((item) => {
+  // Reading takes long: of those that have a beat to themselves only the next after a shared one matters.
+  let isNextAwaited = false;
+  const driving = harmonies.flatMap((item, index) => {
+    const shares = isShared(item, index);
+    if (!shares && !isNextAwaited) return [];
     const type = attributeOf(item.element, "type");
     // What is wrong with a symbol is said once, where it is placed.
     const chord = readHarmony(item.element, NO_SHIFT, keyAt(item.at), {}, new Findings());
     const measure = part.measures[item.measure];
     const isAfterBar = measure === undefined || item.at.gte(measure.start.add(measure.length));
-    return type === "alternate" || type === "implied" || chord === undefined || isAfterBar
-      ? []
-      : [{ item, says: JSON.stringify(chord) }];
+    if (type === "alternate" || type === "implied" || chord === undefined || isAfterBar) return [];
+    isNextAwaited = shares;
+    return [{ item, says: JSON.stringify(chord) }];
   });
   const moved = spreadSymbols(driving, part, findings);
   return harmonies
