@@ -18,9 +18,10 @@ const RELAXED_MM: Readonly<Record<number, number>> = { 12: 45, 23: 35, 34: 35, 1
 /**
  * Farthest a pair of fingers goes apart in a grip that is taken and left at tempo, mm. 1-2, 2-3 and 3-4: two
  * frets from the fourth, the fifth and the eighth on. The others: one fret more than a finger a fret, 1-3 from the
- * fourth on, 2-4 from the fifth, 1-4 from the sixth. Wider is for slow music. Common practice.
+ * fourth on, 2-4 from the fifth, 1-4 from the sixth; at the nut a finger a fret. Wider is for slow music. Common
+ * practice.
  */
-const AT_TEMPO_MM: Readonly<Record<number, number>> = { 12: 57, 23: 55, 34: 45, 13: 84, 24: 80, 14: 95 };
+const AT_TEMPO_MM: Readonly<Record<number, number>> = { 12: 57, 23: 55, 34: 45, 13: 84, 24: 80, 14: 98 };
 
 /** A pair of fingers by name. `lower` is the lower finger number. */
 export const fingerPair = (lower: number, higher: number): FingerPair => (lower * 10 + higher) as FingerPair;

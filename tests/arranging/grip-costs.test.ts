@@ -74,6 +74,12 @@ test.each<[what: string, weight: keyof VoicingWeights, charged: Grip, free: Grip
     ["3 x 3 4 3 x", "G", "dominant"],
   ],
   [
+    "a diminished chord that its melody and a missing fifth make a major one",
+    "soundsAsOtherChord",
+    ["x x 9 7 8 x", "B", "diminished"],
+    ["x 8 9 7 8 x", "B", "diminished"],
+  ],
+  [
     "an open string under a hand high on the neck",
     "openUnderHighHand",
     ["x x x 0 3 7", "G", "major"],

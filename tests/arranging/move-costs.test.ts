@@ -81,6 +81,22 @@ test("a bass that goes to a root leaps, and rests, more cheaply than another voi
   expect(led(...comes, "bass")).toBe(led(...comes, "1"));
 });
 
+test("a bass that is a root may come under voices that go on, of which one goes", () => {
+  // F, C and D under G; then their F and B, a semitone from the C, with G below: as near as no voice moved far.
+  const led = (lowest: string) =>
+    moveCosts(
+      packedColumn([struck("x x 3:1 5:3 3:1 3:1")]),
+      packedColumn([struck("3:1 x 3:1 4:2 3:1 x", lowest)]),
+      TERMS,
+      ONLY_VOICES,
+    )(0, 0);
+  const { bassComesOrGoes, voiceComesOrGoes, eachVoice, scale } = ONLY_VOICES.voices;
+  expect(led("1")).toBeLessThanOrEqual(
+    Math.round((bassComesOrGoes + voiceComesOrGoes + (eachVoice[1] ?? 0)) * scale[TERMS.texture]),
+  );
+  expect(led("1")).toBeLessThan(led("3"));
+});
+
 test("going to another set of strings costs, adding a string to it does not", () => {
   const weights: MoveWeights = { ...SILENT, stringSetChanged: COSTS.move.stringSetChanged };
   expect(costOf("x x 5:1 5:1 5:1 x", "x x x 5:1 5:1 5:1", {}, weights)).toBeGreaterThan(0);

@@ -34,3 +34,15 @@ test("the eleventh never stands beside the fifth that it replaces", () => {
 test("D seven with its third on top takes no eleventh", () => {
   for (const grip of gripsUnder("dominant", 66, 2)) expect(grip.degrees).not.toContain("11");
 });
+
+test("the eleventh stands for the fifth in a stack of fourths alone, on strings side by side", () => {
+  const withEleventh = [1, 2].flatMap((string) =>
+    gripsUnder("minor-seventh", 65, string).filter((grip) => grip.degrees.includes("11")),
+  );
+  expect(withEleventh.length).toBeGreaterThan(0);
+  for (const { strings } of withEleventh) {
+    expect(strings.map((note) => note.string)).toEqual(
+      strings.map((_, index) => strings.length - 1 - index + (strings.at(-1)?.string ?? 0)),
+    );
+  }
+});

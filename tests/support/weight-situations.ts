@@ -202,7 +202,7 @@ const VOICING: readonly (readonly [
   ],
   ["fifthForFourths", "Am7", "x x 7 7 8 8", "x x 7 9 8 8", "fourths under the third of a minor seventh"],
   ["unknownShape", "Am7", "x x 7 5 8 10", "x x 5 5 10 10", "a shape that players know"],
-  ["silentInnerString", "Am7/G", "8 x 7 10 x x", "3 x x x x 1", "no silent strings inside the grip"],
+  ["silentInnerString", "Am7", "x x 10 9 8 5", "x 10 10 9 x 5", "no silent strings inside the grip"],
   ["silentStringAboveLowest", "Cmaj7", "x x 2 4 1 3", "x 3 x 4 5 3", "neighbours from the lowest note on"],
   ["spreadThreeNotes", "C", "x x x 0 1 x", "0 10 x 5 x x", "three notes within an octave"],
   ["hole", "C", "x 7 x 5 8 5", "8 x 14 12 10 x", "no hole of more than an octave"],

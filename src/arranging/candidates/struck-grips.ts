@@ -130,7 +130,7 @@ function placementsUnder(
   const add = (chosen: readonly PlacedSupport[], string: number, span: FretSpan): void => {
     if (
       chosen.length > 0 &&
-      oneOfTheTwo(chosen, plan) &&
+      oneOfTheTwo(chosen, melody, plan) &&
       isDoubledWell(chosen, melodyMidi, plan) &&
       isFullOverRoot(chosen, plan)
     )
@@ -163,11 +163,18 @@ function placementsUnder(
 const isPlaceFree = ({ avoided = [] }: Fretboard, note: SoundingString): boolean =>
   !avoided.some((one) => isPlaceAvoided(one, note));
 
-/** A tone that stands in another's place does not stand beside it. */
-const oneOfTheTwo = (chosen: readonly PlacedSupport[], { instead }: SupportPlan): boolean =>
+/** A tone that stands in another's place does not stand beside it, and only in a stack of fourths, on strings side by side. */
+const oneOfTheTwo = (
+  chosen: readonly PlacedSupport[],
+  melody: SoundingString,
+  { instead }: SupportPlan,
+): boolean =>
   instead === undefined ||
   !chosen.some(({ tone }) => tone === instead.tone) ||
-  !chosen.some(({ tone }) => tone.pitchClass === instead.of.pitchClass);
+  (!chosen.some(({ tone }) => tone.pitchClass === instead.of.pitchClass) && areSideBySide(chosen, melody));
+
+const areSideBySide = (chosen: readonly PlacedSupport[], melody: SoundingString): boolean =>
+  chosen.every(({ string }, index) => string === melody.string + 1 + index);
 
 /** No supporting note a semitone or a minor ninth under the melody, unless the symbol asks for it. */
 const isClearOfMelody = (midi: number, melodyMidi: number, plan: SupportPlan): boolean => {

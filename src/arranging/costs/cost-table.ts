@@ -273,7 +273,7 @@ export const COSTS: CostTable = {
     missing: { guide: 600, colour: 320, extension: 150, root: 180, fifth: 100 },
     noteFewer: 300,
     // A bass that the symbol names is a line of its own: it is left out only where no hand has it. Common practice.
-    slashBassNotLowest: 480,
+    slashBassNotLowest: 900,
     doubledInFullTriad: 2,
     droppedWhileHeld: { guideOrRoot: 220, other: 160 },
     soundsAsOtherChord: 300,
@@ -405,7 +405,7 @@ export const COSTS: CostTable = {
     hasteSeconds: 0.3,
     quickSeconds: 0.4,
     atOnceSeconds: 0.2,
-    wideAtTempoEachMm: 12,
+    wideAtTempoEachMm: 40,
     calmSeconds: 2,
     calmShare: 0.33,
   },

@@ -7,7 +7,8 @@ import type { VoiceWeights } from "./cost-table.js";
  * Points for what the supporting voices do on the way to another chord: each moves from the old pitch it is
  * matched with, where the melody steps nearly free for a step and dear for a leap; where the melody leaps,
  * they may leap as far as it does. A voice that is new or gone has its price. A bass under two voices and more
- * that is the root, or the bass of the symbol, is led as a bass: it leaps and rests more freely.
+ * that is the root, or the bass of the symbol, is led as a bass: it leaps and rests more freely, and may come under
+ * the voices of before, or go from under them, while they go on.
  */
 export function voiceLeadingCost(
   earlier: PackedColumn,
@@ -24,33 +25,38 @@ export function voiceLeadingCost(
   if (earlier.isSung && later.isSung) return 0;
   const melodyLeap = Math.abs((earlier.top[from] ?? 0) - (later.top[to] ?? 0));
   const free = Math.max(0, melodyLeap - weights.melodyStepSemitones);
-  let [first, other] = [from * VOICES, to * VOICES];
-  let [few, many] = [before, after];
-  let bass = 0;
-  const most = Math.max(before, after);
-  if (later.isOnRoot[to] === 1 && Math.min(before, after) >= WITH_BASS) {
-    bass = voiceCost(earlier.voices[first] ?? 0, later.voices[other] ?? 0, free, weights) * weights.bassShare;
-    [first, few, other, many] = [first + 1, few - 1, other + 1, many - 1];
-  } else if (earlier.voices[first] === later.voices[other]) {
-    // The lowest stays: what comes or goes is above it.
-    [first, few, other, many] = [first + 1, few - 1, other + 1, many - 1];
-  } else if (later.isOnRoot[to] === 1 && after === before + 1 && most >= WITH_BASS) {
-    bass = earlier.isThinned[from] === 1 ? 0 : weights.bassComesOrGoes;
-    [other, many] = [other + 1, many - 1];
-  } else if (earlier.isOnRoot[from] === 1 && before === after + 1 && most >= WITH_BASS) {
-    bass = weights.bassComesOrGoes;
-    [first, few] = [first + 1, few - 1];
-  }
-  const moved =
-    few <= many
-      ? matched(earlier, first, few, later, other, many, free, weights)
-      : matched(later, other, many, earlier, first, few, free, weights);
-  // What of a chord has been let go meanwhile is struck again without its being a new voice.
+  const [first, other] = [from * VOICES, to * VOICES];
+  const isThinned = earlier.isThinned[from] === 1;
   // The fifth note of a full chord doubles another: it is no voice that comes or goes.
-  const doubled = Number(most > WITH_BASS && Math.min(before, after) <= WITH_BASS);
-  const changed =
-    earlier.isThinned[from] === 1 && many > few ? 0 : Math.max(0, Math.abs(many - few) - doubled);
-  return (bass + moved + changed * weights.voiceComesOrGoes) * weights.scale[texture];
+  const doubled = Number(Math.max(before, after) > WITH_BASS && Math.min(before, after) <= WITH_BASS);
+  const without = (gone: number, come: number): number => {
+    const [few, many] = [before - gone, after - come];
+    const moved =
+      few <= many
+        ? matched(earlier, first + gone, few, later, other + come, many, free, weights)
+        : matched(later, other + come, many, earlier, first + gone, few, free, weights);
+    // What of a chord has been let go meanwhile is struck again without its being a new voice.
+    const changed = isThinned && many > few ? 0 : Math.max(0, Math.abs(many - few) - doubled);
+    return moved + changed * weights.voiceComesOrGoes;
+  };
+  const isToRoot = later.isOnRoot[to] === 1;
+  let points: number;
+  if (isToRoot && Math.min(before, after) >= WITH_BASS) {
+    const bass = voiceCost(earlier.voices[first] ?? 0, later.voices[other] ?? 0, free, weights);
+    points = bass * weights.bassShare + without(1, 1);
+  } else {
+    // Where the lowest stays, what comes or goes is above it.
+    const stays = Number(earlier.voices[first] === later.voices[other]);
+    points = without(stays, stays);
+  }
+  if (isToRoot && after >= WITH_BASS && after >= before) {
+    const bass = isThinned && after > before ? 0 : weights.bassComesOrGoes;
+    if (bass < points) points = Math.min(points, bass + without(0, 1));
+  }
+  if (earlier.isOnRoot[from] === 1 && before >= WITH_BASS && before >= after) {
+    if (weights.bassComesOrGoes < points) points = Math.min(points, weights.bassComesOrGoes + without(1, 0));
+  }
+  return points * weights.scale[texture];
 }
 
 /** So many supporting notes are a bass and inner voices. */

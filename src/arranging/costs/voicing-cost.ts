@@ -141,20 +141,25 @@ const SEVENTHS: readonly (readonly number[])[] = [
 ];
 
 /**
- * The root is missing, and what sounds is a plain chord of another root: C major seventh as E minor, or its ninth on
- * top of E minor seventh. A dominant without its root says by its tritone what it is, and a minor seventh under its
- * ninth is taken so, unless the other root is the bass.
+ * What sounds is a plain chord of another root, and a tone is missing that would say otherwise: C major seventh as E
+ * minor, its ninth on top of E minor seventh, or B diminished under G as G major. A perfect fifth says nothing: F sixth
+ * may stand without it. A dominant without its root says by its tritone what it is, and a minor seventh under its ninth
+ * is taken so, unless the other root is the bass.
  */
 function soundsAsOtherChord(classes: readonly number[], { chord, bass }: SupportPlan): boolean {
   const root = chord.tones.find((tone) => tone.role === "root");
   const sounding = new Set(classes);
-  if (root === undefined || sounding.has(root.pitchClass) || bass !== undefined) return false;
+  if (root === undefined || bass !== undefined) return false;
   const others = [...sounding].filter((one) =>
     (sounding.size === 3 ? TRIADS : sounding.size === 4 ? SEVENTHS : []).some((above) =>
       above.every((semitones) => sounding.has((one + semitones) % 12)),
     ),
   );
-  if (sounding.size === 3) return others.length > 0;
+  if (sounding.size === 3) {
+    const isPlain = chord.tones.every(({ pitchClass, label }) => label === "5" || sounding.has(pitchClass));
+    return others.some((one) => one !== root.pitchClass) && !(sounding.has(root.pitchClass) && isPlain);
+  }
+  if (sounding.has(root.pitchClass)) return false;
   const has = (label: string) => chord.tones.some((tone) => tone.label === label);
   if (has("b7") && !has("b3")) return false;
   return has("b7") ? others.includes(classes[0] ?? root.pitchClass) : others.length > 0;
