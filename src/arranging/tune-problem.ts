@@ -9,6 +9,7 @@ import type { TuneWishes } from "./arrange-settings.js";
 import { withBass } from "./bass/with-bass.js";
 import { boardMemory } from "./candidates/board-memory.js";
 import { columnsInTurn } from "./candidates/columns.js";
+import { remembered } from "./candidates/memo.js";
 import { sungPitches } from "./candidates/sung-placements.js";
 import { grantWishes } from "./candidates/wished-grips.js";
 import { COSTS, type CostTable } from "./costs/cost-table.js";
@@ -117,6 +118,7 @@ export function problemInMaking(given: Tune, asked: TuneWishes, table: CostTable
     (event) => event.mayBeHeldInto && !event.isChordChange && textureAt(event).isMissed(event),
   );
   const steps = new Map<Link, Steps>();
+  const sungSteps = remembered<Steps>();
   const stepsOver = (link: Link): Steps => {
     const before = steps.get(link);
     if (before !== undefined) return before;
@@ -165,7 +167,9 @@ export function problemInMaking(given: Tune, asked: TuneWishes, table: CostTable
       costs,
     );
     const work = () => transitionSteps(earlier, later, terms, costs);
-    return earlier.isSung || later.isSung ? work() : memory.steps([earlier, later, nameOfTerms(terms)], work);
+    // What an ensemble sings has columns of its own in every tune.
+    const before = earlier.isSung || later.isSung ? sungSteps : memory.steps;
+    return before([earlier, later, nameOfTerms(terms)], work);
   }
 }
 

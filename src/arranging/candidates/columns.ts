@@ -17,10 +17,12 @@ import { type ColumnPart, columnOf, type PackedColumn, packedColumn } from "../g
 import type { Texture } from "../textures/texture.js";
 import type { BoardMemory } from "./board-memory.js";
 import { againPart, heldPart } from "./held-grips.js";
+import { remembered } from "./memo.js";
 import { restChords, silence } from "./rest-chords.js";
 import { type Fretboard, melodyPlaces, struckGrips } from "./struck-grips.js";
 import { isStruckEnough, struckPart, struckRows } from "./struck-rows.js";
 import { aloneAmongVoices, type SungGripsSoFar, sungGrips } from "./sung-grips.js";
+import { sungPitches } from "./sung-placements.js";
 
 export interface ColumnWishes {
   readonly board: Fretboard;
@@ -45,6 +47,7 @@ export function* columnsInTurn(
   const { board, notes } = wishes;
   const { parts, struck } = memory;
   const voices: SungGripsSoFar = { fingered: new Map() };
+  const sungColumns = remembered<PackedColumn>();
   const columns: PackedColumn[] = [];
   const last = events.findLast((event) => event.note !== undefined);
   const hasEnding = events.some((event) => event.chord !== undefined && event.span !== last?.span);
@@ -57,7 +60,7 @@ export function* columnsInTurn(
     const sung = wishes.sungAt(event);
     const column =
       sung !== undefined
-        ? packedColumn(sungColumn(sung))
+        ? sungAgain(sung)
         : event.note === undefined
           ? packedColumn(resting())
           : joined(
@@ -69,6 +72,23 @@ export function* columnsInTurn(
     const wished = wishes.asWished(event, column);
     columns.push(wished);
     yield wished;
+
+    /** The same is sung under the same note as often as a strain comes again; what stands before matters where it rings on. */
+    function sungAgain(sounding: readonly SoundingNote[]): PackedColumn {
+      const pitches = sungPitches(sounding, event.onset);
+      const mayRingOn =
+        pitches.some(({ isHeldOver }) => isHeldOver) || (event.note !== undefined && !event.isNoteOnset);
+      const key = [
+        event.note?.midi,
+        JSON.stringify(pitches),
+        event.isNoteOnset,
+        event.seconds,
+        event.chord && chordIdentity(event.chord),
+        avoidedName,
+        mayRingOn ? columns[index - 1] : undefined,
+      ];
+      return sungColumns(key, () => packedColumn(sungColumn(sounding)));
+    }
 
     /** The melody alone or over sung notes; nothing at all where the melody rests. */
     function sungColumn(sounding: readonly SoundingNote[]): readonly Candidate[] {

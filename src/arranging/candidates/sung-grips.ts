@@ -38,6 +38,15 @@ interface FingeredVoices extends SungPlacement {
   readonly beyondTempoMm: number;
 }
 
+/** The same with some of it ringing on, and what that costs. */
+interface SoundingVoices {
+  readonly fingered: FingeredVoices;
+  /** Strings that ring on. */
+  readonly heldStrings: readonly number[];
+  readonly attack: "held" | "struck" | "under";
+  readonly cost: number;
+}
+
 /**
  * What can be done at a moment of an ensemble with the notes that its voices sound there and no others: the
  * melody with all of them or some, each struck or, where its singer holds it, ringing on from the grip before.
@@ -58,7 +67,7 @@ export function sungGrips(
   const possible = fingered
     .filter((one) => ringing === undefined || ringing.has(melodyKey(one)))
     .flatMap((one) => heldAndStruck(one, event, there, costs));
-  return keptOf(possible).flatMap((one) => candidates(board.instrument, one));
+  return keptOf(possible).flatMap((one) => candidates(board.instrument, bareCandidate(one, event)));
 }
 
 /** What it costs that the melody is alone although others sing. */
@@ -74,8 +83,6 @@ export const aloneAmongVoices = (
     event.seconds < costs.sung.shortSeconds,
     costs.sung,
   );
-
-type Bare = Parameters<typeof candidates>[1];
 
 function fingeredVoices(
   melodyMidi: number | undefined,
@@ -116,19 +123,19 @@ function fingeredVoices(
 
 /** One grip with every choice of which held voices ring on and which are struck again. */
 function heldAndStruck(
-  one: FingeredVoices,
+  fingered: FingeredVoices,
   event: TuneEvent,
   there: ReadonlySet<string>,
   costs: CostTable,
-): readonly Bare[] {
-  const { supports, melody, fingers, points, effort, beyondTempoMm } = one;
+): readonly SoundingVoices[] {
+  const { supports, melody, fingers, points, effort, beyondTempoMm } = fingered;
   const wide = wideAtTempoCost(beyondTempoMm, event.seconds, costs.texture);
   const mayRing = supports.flatMap((placed, index) =>
     placed.sung.isHeldOver && there.has(supportKey(placed.string, placed.fret, fingers[index] ?? 0))
       ? [placed.string]
       : [],
   );
-  return subsetsOf(mayRing).map((heldStrings): Bare => {
+  return subsetsOf(mayRing).map((heldStrings): SoundingVoices => {
     const struck = supports.filter(({ string }) => !heldStrings.includes(string));
     const again = struck.filter(({ sung }) => !sung.begins).length;
     const silenced = supports.filter(
@@ -140,26 +147,9 @@ function heldAndStruck(
     const together = isMelodyStruck ? [...struck, melody] : struck;
     const rightHand = rightHandCost(together, heldStrings, costs.sung);
     return {
+      fingered,
+      heldStrings,
       attack: isHeld ? "held" : isUnder ? "under" : "struck",
-      ...(isHeld || heldStrings.length === 0 ? {} : { heldStrings }),
-      strings: [...supports, ...(melody === undefined ? [] : [melody])].map(({ string, fret }) => ({
-        string,
-        fret,
-      })),
-      fingers,
-      midis: [
-        ...supports.map(({ midi }) => midi),
-        ...(event.note === undefined || melody === undefined ? [] : [event.note.midi]),
-      ],
-      degrees: supports.map(({ midi }) =>
-        event.chord === undefined ? "" : melodyDegree(event.chord, midi % 12).label,
-      ),
-      lines: supports.map(({ sung, octaves }) => ({
-        voice: sung.voice,
-        octaves,
-        pitch: sung.pitch,
-        isBassLine: sung.isBassLine,
-      })),
       cost: Math.round(
         points +
           effort +
@@ -179,17 +169,45 @@ function subsetsOf(strings: readonly number[]): readonly (readonly number[])[] {
 }
 
 /** The cheapest of each string and finger of the melody note, so that whatever rings on finds its finger. */
-function keptOf(possible: readonly Bare[]): readonly Bare[] {
+function keptOf(possible: readonly SoundingVoices[]): readonly SoundingVoices[] {
   const counts = new Map<string, number>();
   return possible
     .toSorted((one, other) => one.cost - other.cost)
-    .filter((one) => {
-      const isRinging = one.attack === "held" || one.heldStrings !== undefined;
-      const key = `${one.degrees.length < one.strings.length ? `${one.strings.at(-1)?.string}:${one.fingers.at(-1)}` : ""} ${isRinging}`;
+    .filter(({ fingered, attack, heldStrings }) => {
+      const isRinging = attack === "held" || heldStrings.length > 0;
+      const key = `${fingered.melody === undefined ? "" : melodyKey(fingered)} ${isRinging}`;
       const count = counts.get(key) ?? 0;
       counts.set(key, count + 1);
       return count < KEPT_EACH_MELODY_FINGER;
     });
+}
+
+function bareCandidate(
+  { fingered, heldStrings, attack, cost }: SoundingVoices,
+  { note, chord }: TuneEvent,
+): Parameters<typeof candidates>[1] {
+  const { supports, melody, fingers } = fingered;
+  return {
+    attack,
+    ...(attack === "held" || heldStrings.length === 0 ? {} : { heldStrings }),
+    strings: [...supports, ...(melody === undefined ? [] : [melody])].map(({ string, fret }) => ({
+      string,
+      fret,
+    })),
+    fingers,
+    midis: [
+      ...supports.map(({ midi }) => midi),
+      ...(note === undefined || melody === undefined ? [] : [note.midi]),
+    ],
+    degrees: supports.map(({ midi }) => (chord === undefined ? "" : melodyDegree(chord, midi % 12).label)),
+    lines: supports.map(({ sung, octaves }) => ({
+      voice: sung.voice,
+      octaves,
+      pitch: sung.pitch,
+      isBassLine: sung.isBassLine,
+    })),
+    cost,
+  };
 }
 
 const supportKey = (string: number, fret: number, finger: number): string => `${string}:${fret}:${finger}`;
