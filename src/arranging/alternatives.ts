@@ -23,13 +23,15 @@ export function alternativesTo(
 ): readonly (readonly Alternative[])[] {
   if (count === 0) return problem.columns.map(() => []);
   const through = exactCostThroughEach(problem, cheapest, WORTH_SHOWING_POINTS);
+  const most = cheapest.cost + WORTH_SHOWING_POINTS;
   return problem.columns.map((column, index) => {
+    const costs = through[index] ?? new Float64Array();
+    const costAt = (choice: number) => costs[choice] ?? 0;
     const seen = new Set([shapeOf(column.candidate(way.choices[index] ?? 0))]);
     const listed: Alternative[] = [];
-    const ranked = [...(through[index] ?? []).keys()]
-      .filter((choice) => (through[index]?.[choice] ?? 0) <= cheapest.cost + WORTH_SHOWING_POINTS)
-      .sort((a, b) => (through[index]?.[a] ?? 0) - (through[index]?.[b] ?? 0) || a - b);
-    for (const choice of ranked) {
+    const near: number[] = [];
+    for (let choice = 0; choice < costs.length; choice += 1) if (costAt(choice) <= most) near.push(choice);
+    for (const choice of near.sort((a, b) => costAt(a) - costAt(b) || a - b)) {
       if (listed.length === count) break;
       const other = column.candidate(choice);
       if (seen.has(shapeOf(other))) continue;
@@ -42,7 +44,7 @@ export function alternativesTo(
           midi: other.midis[at] ?? 0,
         })),
         degrees: other.degrees,
-        extraCost: (through[index]?.[choice] ?? 0) - cheapest.cost,
+        extraCost: costAt(choice) - cheapest.cost,
       });
     }
     return listed;

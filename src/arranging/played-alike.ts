@@ -12,7 +12,7 @@ export interface Passage {
 interface Plan {
   readonly group: readonly Passage[];
   /** For each event of a passage what is done there. */
-  readonly shapes: readonly string[];
+  readonly shapes: readonly Shape[];
   /** What it costs at least in each passage, as far as it is known. */
   readonly costs: readonly number[];
 }
@@ -69,7 +69,7 @@ function planFor(
   const models = new Map(
     group.map((passage) => {
       const shapes = shapesIn(problem, way, passage);
-      return [shapes.join(", "), shapes];
+      return [nameOf(shapes), shapes];
     }),
   );
   const plans = [...models.values()].map((shapes) => {
@@ -88,12 +88,12 @@ function extraCost(
   problem: ArrangingProblem,
   way: Way,
   { columns }: Passage,
-  shapes: readonly string[],
+  shapes: readonly Shape[],
   through: readonly Float64Array[],
 ): number {
   let most = 0;
   columns.forEach((column, place) => {
-    const alike = choicesLike(problem, column, shapes[place] ?? "");
+    const alike = choicesLike(problem, column, shapes[place]);
     const least = Math.min(...alike.map((choice) => through[column]?.[choice] ?? Number.POSITIVE_INFINITY));
     most = Math.max(most, least - way.cost);
   });
@@ -115,7 +115,7 @@ function wayWith(
   for (const { group, shapes } of plans) {
     for (const { columns } of group) {
       columns.forEach((column, place) => {
-        const alike = choicesLike(problem, column, shapes[place] ?? "");
+        const alike = choicesLike(problem, column, shapes[place]);
         if (alike.length > 0) planned.set(column, alike);
       });
     }
@@ -144,41 +144,43 @@ function choicesWithin(
   return within;
 }
 
+/** How an event is played: what sounds where, under which fingers, and what of it rings on. */
+interface Shape {
+  readonly name: string;
+  /** Name of its supporting notes, by which others like it are found. */
+  readonly supports: string;
+}
+
 /** How each event of a passage is played. */
-export const shapesIn = (problem: ArrangingProblem, way: Way, { columns }: Passage): readonly string[] =>
-  columns.map((column) => shapeOf(problem.columns[column], way.choices[column] ?? 0));
+const shapesIn = (problem: ArrangingProblem, way: Way, { columns }: Passage): readonly Shape[] =>
+  columns.flatMap((column) => {
+    const there = problem.columns[column];
+    const choice = way.choices[column] ?? 0;
+    return there === undefined
+      ? []
+      : { name: shapeName(there, choice), supports: there.supportsAt(choice).name };
+  });
+
+const nameOf = (shapes: readonly Shape[]): string => shapes.map(({ name }) => name).join(", ");
 
 /** The same in a word. */
 export const playedIn = (problem: ArrangingProblem, way: Way, passage: Passage): string =>
-  shapesIn(problem, way, passage).join(", ");
+  nameOf(shapesIn(problem, way, passage));
 
 export const isPlayedAlike = (problem: ArrangingProblem, way: Way, group: readonly Passage[]): boolean =>
   new Set(group.map((passage) => playedIn(problem, way, passage))).size <= 1;
 
-/** Choices by what they are played like; a column that comes again is the same list. */
-const byShape = new WeakMap<PackedColumn, ReadonlyMap<string, readonly number[]>>();
-
-function choicesLike({ columns }: ArrangingProblem, column: number, shape: string): readonly number[] {
+function choicesLike(
+  { columns }: ArrangingProblem,
+  column: number,
+  shape: Shape | undefined,
+): readonly number[] {
   const there = columns[column];
-  if (there === undefined) return [];
-  let shapes = byShape.get(there);
-  if (shapes === undefined) {
-    const found = new Map<string, number[]>();
-    for (let choice = 0; choice < there.size; choice += 1) {
-      const name = shapeOf(there, choice);
-      const alike = found.get(name);
-      if (alike === undefined) found.set(name, [choice]);
-      else alike.push(choice);
-    }
-    shapes = found;
-    byShape.set(there, found);
-  }
-  return shapes.get(shape) ?? [];
+  if (there === undefined || shape === undefined) return [];
+  return there.withSupports(shape.supports).filter((choice) => shapeName(there, choice) === shape.name);
 }
 
-/** How an event is played: what sounds where, under which fingers, and what of it rings on. */
-function shapeOf(column: PackedColumn | undefined, row: number): string {
-  if (column === undefined) return "";
+function shapeName(column: PackedColumn, row: number): string {
   const ringing =
     column.ringsFromBefore[row] === 1 && column.isHeld[row] === 0 ? column.ringingNotesAt(row) : "";
   return `${column.isSingle[row]}${column.isHeld[row]} ${ringing} ${column.supportsAt(row).name}under ${column.melody[row]}`;

@@ -6,7 +6,8 @@ import type { Instrument } from "../../guitar/instrument.js";
 import { beyondTempoReachMm } from "../../guitar/reach-at-tempo.js";
 import type { CostTable } from "../costs/cost-table.js";
 import { melodyPlaceCost, openStringsCost } from "../costs/voicing-cost.js";
-import { candidates } from "../grips/candidate.js";
+import { handPlacesMm } from "../grips/candidate.js";
+import { fingerUses } from "../grips/finger-use.js";
 import { GripRows, noteNumber } from "../grips/grip-rows.js";
 import type { ColumnPart, PackedColumn } from "../grips/packed-column.js";
 import { FEWEST_HELD, type Supports, someSupports } from "../grips/supports.js";
@@ -163,6 +164,8 @@ function differentSupports(
 
 /** What can be held of which supporting notes, found once for each. */
 export class HeldGrips {
+  private readonly sharedOf = new Map<Supports, Supports>();
+  private readonly places = new Map<number, readonly SoundingString[]>();
   private readonly found = new Map<Supports, Map<number, readonly HeldGrip[]>>();
   private readonly parts = new Map<Supports, Supports[]>();
   private readonly made = new Map<Supports, Map<number, HeldGrip>>();
@@ -173,13 +176,19 @@ export class HeldGrips {
 
   /** Everything of some supports that can be held under a melody note, for each of its places and fingers. */
   over(given: Supports, melodyMidi: number, board: Fretboard, costs: CostTable): readonly HeldGrip[] {
-    const known = this.found.get(given)?.get(melodyMidi);
-    if (known !== undefined) return known;
-    const earlier = this.shared(given);
-    const byMelody = this.found.get(earlier) ?? new Map<number, readonly HeldGrip[]>();
-    this.found.set(earlier, byMelody);
+    const earlier = entryOf(this.sharedOf, given, () => this.shared(given));
+    const byMelody = entryOf(this.found, earlier, () => new Map<number, readonly HeldGrip[]>());
+    return entryOf(byMelody, melodyMidi, () => this.worked(earlier, melodyMidi, board, costs));
+  }
+
+  private worked(
+    earlier: Supports,
+    melodyMidi: number,
+    board: Fretboard,
+    costs: CostTable,
+  ): readonly HeldGrip[] {
     const found: HeldGrip[] = [];
-    for (const place of melodyPlaces(board, melodyMidi)) {
+    for (const place of entryOf(this.places, melodyMidi, () => melodyPlaces(board, melodyMidi))) {
       for (const finger of place.fret === 0 ? OPEN : STOPPING) {
         const free = freeOf(earlier, place, finger, melodyMidi, board.instrument);
         for (const kept of largestKept(earlier, free, place, finger, board.instrument)) {
@@ -187,15 +196,13 @@ export class HeldGrips {
         }
       }
     }
-    byMelody.set(melodyMidi, found);
     return found;
   }
 
   /** Some supporting notes, by place. */
   private some(earlier: Supports, kept: readonly number[]): Supports {
     if (kept.length === earlier.strings.length) return earlier;
-    const known = this.parts.get(earlier) ?? [];
-    this.parts.set(earlier, known);
+    const known = entryOf(this.parts, earlier, () => []);
     const name = kept.reduce((places, place) => places | (1 << place), 0);
     known[name] ??= this.shared(someSupports(earlier, kept));
     return known[name];
@@ -209,34 +216,35 @@ export class HeldGrips {
     instrument: Instrument,
     costs: CostTable,
   ): HeldGrip {
-    const byPlace = this.made.get(kept) ?? new Map<number, HeldGrip>();
-    this.made.set(kept, byPlace);
-    const melody = noteNumber(place.string, place.fret, finger);
-    const known = byPlace.get(melody);
-    if (known !== undefined) return known;
-    const strings = [...kept.strings, place];
-    const fingers = [...kept.fingers, finger];
-    const made = {
-      kept,
-      cost:
-        holdingEffort(instrument, strings, fingers, costs.hand) +
-        melodyPlaceCost(instrument, place, costs.voicing, true) +
-        openStringsCost(strings, costs.voicing),
-      strings,
-      beyondTempoMm: beyondTempoReachMm(instrument, strings, fingers),
-      rows: candidates(instrument, {
-        attack: "held",
+    const byPlace = entryOf(this.made, kept, () => new Map<number, HeldGrip>());
+    return entryOf(byPlace, noteNumber(place.string, place.fret, finger), () => {
+      const strings = [...kept.strings, place];
+      const fingers = [...kept.fingers, finger];
+      const midis = [...kept.midis, melodyMidi];
+      const uses = fingerUses(strings, fingers);
+      return {
+        kept,
+        cost:
+          holdingEffort(instrument, strings, fingers, costs.hand) +
+          melodyPlaceCost(instrument, place, costs.voicing, true) +
+          openStringsCost(strings, costs.voicing),
         strings,
-        fingers,
-        midis: [...kept.midis, melodyMidi],
-        degrees: kept.degrees,
-        supports: kept,
-        cost: 0,
-      }).map((one) => this.grips.add(one)),
-    };
-    byPlace.set(melody, made);
-    return made;
+        beyondTempoMm: beyondTempoReachMm(instrument, strings, fingers),
+        rows: handPlacesMm(instrument, strings, fingers).map((placeMm) =>
+          this.grips.add({ strings, fingers, midis, supports: kept, placeMm, fingerUses: uses }),
+        ),
+      };
+    });
   }
+}
+
+/** What a map has under a key, made when it is first asked for. */
+function entryOf<Key, Value>(map: Map<Key, Value>, key: Key, make: () => Value): Value {
+  const known = map.get(key);
+  if (known !== undefined) return known;
+  const made = make();
+  map.set(key, made);
+  return made;
 }
 
 const OPEN: readonly Finger[] = [0];
@@ -282,19 +290,36 @@ function largestKept(
   finger: Finger,
   instrument: Instrument,
 ): readonly (readonly number[])[] {
-  const isHeld = (indexes: readonly number[]) =>
-    isHoldable(
-      instrument,
-      [...indexes.map((index) => earlier.strings[index] ?? place), place],
-      [...indexes.map((index) => earlier.fingers[index] ?? 0), finger],
-    );
+  if (free.length < FEWEST_HELD) return NONE;
+  if (isHeldWith(earlier, free, place, finger, instrument)) return [free];
   // What of the free ones has to go is in the way of a barre alone.
-  for (let gone = 0; free.length - gone >= FEWEST_HELD; gone += 1) {
-    const held = without(free, gone).filter(isHeld);
+  for (let gone = 1; free.length - gone >= FEWEST_HELD; gone += 1) {
+    const held = without(free, gone).filter((kept) => isHeldWith(earlier, kept, place, finger, instrument));
     if (held.length > 0) return held;
   }
-  return [];
+  return NONE;
 }
+
+/** Whether a hand can hold some supporting notes, by place, with the melody note. */
+function isHeldWith(
+  earlier: Supports,
+  kept: readonly number[],
+  place: SoundingString,
+  finger: Finger,
+  instrument: Instrument,
+): boolean {
+  const strings: SoundingString[] = [];
+  const fingers: Finger[] = [];
+  for (const index of kept) {
+    strings.push(earlier.strings[index] ?? place);
+    fingers.push(earlier.fingers[index] ?? 0);
+  }
+  strings.push(place);
+  fingers.push(finger);
+  return isHoldable(instrument, strings, fingers);
+}
+
+const NONE: readonly (readonly number[])[] = [];
 
 /** Every list with as many entries left out as are to go. */
 function without(list: readonly number[], gone: number): readonly (readonly number[])[] {

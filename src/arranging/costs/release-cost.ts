@@ -8,13 +8,20 @@ import type { VoicingWeights } from "./cost-table.js";
 export function releaseCost(
   degrees: readonly string[],
   chord: Chord | undefined,
-  { droppedWhileHeld }: VoicingWeights,
+  weights: VoicingWeights,
 ): number {
   let points = 0;
-  for (const degree of degrees) {
-    const role = chord?.tones.find((tone) => tone.label === degree)?.role;
-    const isNamedBass = chord?.bass !== undefined && degree === (chord.bass.degree ?? "bass");
-    points += droppedWhileHeld[role === "guide" || role === "root" || isNamedBass ? "guideOrRoot" : "other"];
-  }
+  for (const degree of degrees) points += releaseCostOf(degree, chord, weights);
   return points;
+}
+
+/** Letting one of them go. */
+export function releaseCostOf(
+  degree: string | undefined,
+  chord: Chord | undefined,
+  { droppedWhileHeld }: VoicingWeights,
+): number {
+  const role = chord?.tones.find((tone) => tone.label === degree)?.role;
+  const isNamedBass = chord?.bass !== undefined && degree === (chord.bass.degree ?? "bass");
+  return droppedWhileHeld[role === "guide" || role === "root" || isNamedBass ? "guideOrRoot" : "other"];
 }

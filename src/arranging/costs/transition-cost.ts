@@ -3,14 +3,14 @@ import type { Chord } from "../../harmony/chord-tones.js";
 import type { KnownSteps, StepCost } from "../../search/choice-graph.js";
 import type { EventLink } from "../../song/playing-links.js";
 import type { TuneEvent } from "../events/tune-events.js";
-import { melodyStringOf, NO_MELODY } from "../grips/grip-rows.js";
+import { melodyStringOf, NO_MELODY, STRINGS } from "../grips/grip-rows.js";
 import type { PackedColumn } from "../grips/packed-column.js";
 import { FEWEST_HELD, type Supports } from "../grips/supports.js";
 import { brokenLines } from "./broken-lines.js";
 import type { CostTable, VoicingWeights } from "./cost-table.js";
 import { type MoveTerms, moveCosts, wayCost } from "./move-cost.js";
 import { leastWay, placeClasses } from "./place-classes.js";
-import { releaseCost } from "./release-cost.js";
+import { releaseCostOf } from "./release-cost.js";
 import { ringingSources } from "./sustain.js";
 
 /** Seconds too short to rest in. */
@@ -135,17 +135,21 @@ function releases(
   fewest: number,
   { voicing }: CostTable,
 ): (row: number, taken: number) => number {
-  const known = new Map<Supports, number[]>();
+  let known: Int32Array | undefined;
   return (row, taken) => {
     // Where voices are sung, what is let go was priced by who sings on.
     if (column.isSung && column.linesAt(row) !== undefined) return 0;
-    const supports = column.supportsAt(row);
-    const byString = known.get(supports) ?? [];
-    if (byString.length === 0) known.set(supports, byString);
-    byString[taken] ??= releaseUnder(supports, chord, taken, fewest, voicing);
-    return byString[taken];
+    known ??= new Int32Array(column.size * (STRINGS + 1)).fill(NOT_KNOWN);
+    const at = row * (STRINGS + 1) + taken;
+    const before = known[at] ?? NOT_KNOWN;
+    if (before !== NOT_KNOWN) return before;
+    const points = releaseUnder(column.supportsAt(row), chord, taken, fewest, voicing);
+    known[at] = points;
+    return points;
   };
 }
+
+const NOT_KNOWN = -1;
 
 function releaseUnder(
   { strings, degrees }: Supports,
@@ -154,6 +158,12 @@ function releaseUnder(
   fewest: number,
   voicing: VoicingWeights,
 ): number {
-  const left = degrees.filter((_, index) => (strings[index]?.string ?? 0) > taken);
-  return left.length < fewest ? 0 : releaseCost(left, chord, voicing);
+  let left = 0;
+  let points = 0;
+  for (let index = 0; index < degrees.length; index += 1) {
+    if ((strings[index]?.string ?? 0) <= taken) continue;
+    left += 1;
+    points += releaseCostOf(degrees[index], chord, voicing);
+  }
+  return left < fewest ? 0 : points;
 }

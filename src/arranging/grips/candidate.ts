@@ -50,30 +50,38 @@ export interface SungLine {
 const WAITING_FRETS = [1, 3, 5, 7, 9, 12];
 
 /**
- * Completes a candidate with what the moves between grips need to know. Over open strings alone the hand
- * is free to be anywhere on its way, so there it becomes several, one for each place to wait.
+ * Completes a candidate with what the moves between grips need to know; it becomes several, one for each place of the
+ * hand.
  */
 export function candidates(instrument: Instrument, given: BareCandidate): readonly Candidate[] {
-  const whole = withFingers(instrument, given);
-  if (whole.placeMm !== undefined || given.strings.length === 0) return [whole];
-  return WAITING_FRETS.map((fret) => ({ ...whole, placeMm: fretPositionMm(instrument, fret) }));
+  const supports = given.supports ?? supportsOf(given);
+  const whole = {
+    ...given,
+    supports,
+    isThinned: given.heldFrom?.includes(supports.name) === false,
+    fingerUses: fingerUses(given.strings, given.fingers),
+  };
+  return handPlacesMm(instrument, given.strings, given.fingers).map((placeMm) => ({ ...whole, placeMm }));
+}
+
+/**
+ * The places where the hand may be on a grip, mm from the nut: one; but over open strings alone it is free to be
+ * anywhere on its way, so that there are several to wait at. undefined where nothing sounds.
+ */
+export function handPlacesMm(
+  instrument: Instrument,
+  strings: readonly SoundingString[],
+  fingers: readonly Finger[],
+): readonly (number | undefined)[] {
+  const placeMm = handPlaceMm(instrument, strings, fingers);
+  if (placeMm !== undefined || strings.length === 0) return [placeMm];
+  return WAITING_FRETS.map((fret) => fretPositionMm(instrument, fret));
 }
 
 type BareCandidate = Pick<
   Candidate,
   "attack" | "strings" | "fingers" | "midis" | "degrees" | "cost" | "heldStrings" | "heldFrom" | "lines"
 > & { readonly supports?: Supports | undefined };
-
-function withFingers(instrument: Instrument, given: BareCandidate): Candidate {
-  const supports = given.supports ?? supportsOf(given);
-  return {
-    ...given,
-    supports,
-    isThinned: given.heldFrom?.includes(supports.name) === false,
-    placeMm: handPlaceMm(instrument, given.strings, given.fingers),
-    fingerUses: fingerUses(given.strings, given.fingers),
-  };
-}
 
 /** Where the melody note is; undefined for a chord in a rest of the melody. */
 export const melodyString = (given: Candidate): SoundingString | undefined =>
