@@ -9,6 +9,7 @@ import type { TuneWishes } from "./arrange-settings.js";
 import { withBass } from "./bass/with-bass.js";
 import { boardMemory } from "./candidates/board-memory.js";
 import { columnsInTurn } from "./candidates/columns.js";
+import { leastCostUnder } from "./candidates/least-cost.js";
 import { remembered } from "./candidates/memo.js";
 import { sungPitches } from "./candidates/sung-placements.js";
 import { grantWishes } from "./candidates/wished-grips.js";
@@ -56,6 +57,8 @@ export interface ProblemInMaking {
   readonly problem: ArrangingProblem;
   /** Adds so many columns, or what there is left; says whether all are there. */
   readonly addColumns: (most: number) => boolean;
+  /** What the columns that are not there yet cost at least. */
+  readonly leastOfRest: () => number;
 }
 
 /**
@@ -146,7 +149,12 @@ export function problemInMaking(given: Tune, asked: TuneWishes, table: CostTable
     }
     return columns.length === events.length;
   };
-  return { problem, addColumns };
+  let restFrom: Float64Array | undefined;
+  const leastOfRest = (): number => {
+    restFrom ??= leastFromEachOn(events, wishes, costs);
+    return restFrom[columns.length] ?? 0;
+  };
+  return { problem, addColumns, leastOfRest };
 
   function stepsBetween(link: Link): Steps {
     const playing = linkOf.get(link);
@@ -171,6 +179,20 @@ export function problemInMaking(given: Tune, asked: TuneWishes, table: CostTable
     const before = earlier.isSung || later.isSung ? sungSteps : memory.steps;
     return before([earlier, later, nameOfTerms(terms)], work);
   }
+}
+
+/** What the events from each one on cost at least, and 0 for the end; a player's own grip costs what it costs. */
+function leastFromEachOn(events: readonly TuneEvent[], wishes: TuneWishes, costs: CostTable): Float64Array {
+  const under = new Map<number, number>();
+  const leastFrom = new Float64Array(events.length + 1);
+  for (let index = events.length - 1; index >= 0; index -= 1) {
+    const { note, onset } = events[index] ?? { onset: 0 };
+    const isFree = note !== undefined && !wishes.wishes.some((wish) => isWishAt(wish, onset));
+    const least = isFree ? (under.get(note.midi) ?? leastCostUnder(wishes, note.midi, costs)) : 0;
+    if (isFree) under.set(note.midi, least);
+    leastFrom[index] = (leastFrom[index + 1] ?? 0) + least;
+  }
+  return leastFrom;
 }
 
 /** What is worked out for an event, or its error with the event's place. */

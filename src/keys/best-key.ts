@@ -83,7 +83,9 @@ function placeBegun(
   const tune = transposedTune(given, transposition);
   const making = problemInMaking(tune, wishes);
   making.addColumns(FIRST_EVENTS);
-  return { transposition, tune, nearness, making, least: leastSoFar(making.problem) };
+  const leastOfColumns = leastSoFar(making.problem);
+  const least = () => leastOfColumns() + making.leastOfRest();
+  return { transposition, tune, nearness, making, least };
 }
 
 /** How the tune is played in a place; undefined where that is impossible or sure to cost no less than `below`. */
