@@ -3,9 +3,10 @@ import { type StruckGrip, struckGrips } from "../../src/arranging/candidates/str
 import { isStruckEnough, struckRows } from "../../src/arranging/candidates/struck-rows.js";
 import { COSTS } from "../../src/arranging/costs/cost-table.js";
 import { GripRows } from "../../src/arranging/grips/grip-rows.js";
+import { midiAt } from "../../src/guitar/instrument.js";
 import { supportPlan } from "../../src/harmony/support-plan.js";
 import { chordNamed } from "../support/chord-named.js";
-import { GUITAR } from "../support/guitar.js";
+import { GUITAR, gripFrom } from "../support/guitar.js";
 
 const BOARD = { instrument: GUITAR, melodyStrings: [1, 2, 3] };
 
@@ -43,5 +44,40 @@ describe("where looking for more grips is given up early", () => {
   test("fewer are looked at", () => {
     expect(all).toBeGreaterThan(0);
     expect(looked).toBeLessThan(all);
+  });
+});
+
+describe("a grip to which one more note can be added below", () => {
+  /** Whether a moment at which the root is to be lowest, or need not be, keeps a grip. */
+  const isKept = (symbol: string, diagram: string, notOnRoot: number): boolean => {
+    const { strings } = gripFrom(diagram);
+    const melody = strings.at(-1) ?? { string: 1, fret: 0 };
+    const midi = midiAt(GUITAR, melody.string, melody.fret);
+    const chord = chordNamed(symbol);
+    const root = chord.tones[0]?.pitchClass;
+    const grips = struckGrips(BOARD, midi, supportPlan(chord, midi % 12, "auto"), COSTS, {
+      lowestCost: (lowest) => (lowest % 12 === root ? 0 : notOnRoot),
+    });
+    const under = strings.slice(0, -1).map(({ string, fret }) => `${string}:${fret}:`);
+    const names = kept(
+      grips.filter((grip) => grip.strings.at(-1)?.string === melody.string),
+      false,
+    ).map((text) => text.replace(/:\d(?= )/g, ":"));
+    return names.some((name) => name.split(" ").slice(0, -1).join(" ").trim() === under.join(" "));
+  };
+
+  test.each([
+    ["A", "x x 2 2 2 x", "x 0 2 2 2 x"],
+    ["F", "x x 10 10 10 x", "x 8 10 10 10 x"],
+    ["Eb", "x x 5 3 4 3", "x 6 5 3 4 3"],
+    ["C", "x 10 10 9 8 x", "8 10 10 9 8 x"],
+  ])("%s at %s has its root below where the chord is to rest on it", (symbol, without, withRoot) => {
+    expect(isKept(symbol, without, 0)).toBe(true);
+    expect(isKept(symbol, without, 200)).toBe(false);
+    expect(isKept(symbol, withRoot, 200)).toBe(true);
+  });
+
+  test("stays as it is where that makes it dearer", () => {
+    expect(isKept("F", "x x 3 2 1 1", 200)).toBe(true);
   });
 });

@@ -1,4 +1,5 @@
 import type { Attack } from "../../arrangement/arrangement.js";
+import type { SoundingString } from "../../guitar/fingering.js";
 import type { CostTable } from "../costs/cost-table.js";
 import { wideAtTempoCost } from "../costs/reach-cost.js";
 import { candidates } from "../grips/candidate.js";
@@ -39,7 +40,7 @@ export function struckRows(
   const rows: number[] = [];
   const costs: number[] = [];
   const beyondTempoMm: number[] = [];
-  for (const grip of kept(possible, isFingerDecided)) {
+  for (const grip of withBelow(kept(possible, isFingerDecided))) {
     const supports = shared(supportsOf(grip));
     for (const one of candidates(board.instrument, { ...grip, attack: "struck", supports })) {
       rows.push(grips.add(one));
@@ -91,3 +92,24 @@ function kept(possible: readonly StruckGrip[], isFingerDecided: boolean): readon
     return isNear && before.count <= most;
   });
 }
+
+/**
+ * Without those to which one more note can be added below for nothing or less, such as the root of a chord that stands
+ * for long: a hand that has it under its fingers takes it. Common practice.
+ */
+function withBelow(grips: readonly StruckGrip[]): readonly StruckGrip[] {
+  const cheapest = new Map<string, number>();
+  for (const { strings, cost } of grips) {
+    const above = nameOf(strings.slice(1));
+    if (strings.length > FEWEST_OVER_BASS && !cheapest.has(above)) cheapest.set(above, cost);
+  }
+  return grips.filter(
+    ({ strings, cost }) => cost < (cheapest.get(nameOf(strings)) ?? Number.POSITIVE_INFINITY),
+  );
+}
+
+/** Two notes and the melody: what is below so many is a bass. */
+const FEWEST_OVER_BASS = 3;
+
+const nameOf = (strings: readonly SoundingString[]): string =>
+  strings.map(({ string, fret }) => `${string}:${fret}`).join(" ");
