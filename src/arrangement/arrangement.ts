@@ -58,7 +58,7 @@ export interface ArrangedEvent {
   readonly leftOut: readonly LeftOutTone[];
   /** What the voices of an ensemble sing here and is not played, the lowest first; none in other textures. */
   readonly voicesLeftOut: readonly VoiceLeftOut[];
-  /** The best other ways to play this event, cheapest first. */
+  /** The best other ways to play this event, cheapest first; worked out when they are first asked for. */
   readonly alternatives: readonly Alternative[];
 }
 

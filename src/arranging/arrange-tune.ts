@@ -64,7 +64,7 @@ export function arrangementBy(
     .map((choice, column) => problem.columns[column]?.candidate(choice))
     .filter((grip) => grip !== undefined);
   const arrangement = arrangementOf(tune, problem.events, chosen, {
-    alternatives: alternativesTo(problem, cheapest, way, wishes.alternatives),
+    alternatives: () => alternativesTo(problem, cheapest, way, wishes.alternatives),
     whySingle: whySingle(problem, way, wishes, costs),
     voicesLeftOut: chosen.map((grip, index) => voicesLeftOut(problem, index, grip)),
   });

@@ -19,7 +19,7 @@ import { type Candidate, isRingingOn, melodyFinger, melodyString, type SungLine 
 
 /** What else is known of the choice made at each event; the lists go with the events. */
 interface Reasons {
-  readonly alternatives: readonly (readonly Alternative[])[];
+  readonly alternatives: () => readonly (readonly Alternative[])[];
   readonly whySingle: readonly (WhySingle | undefined)[];
   readonly voicesLeftOut: readonly (readonly VoiceLeftOut[])[];
 }
@@ -35,6 +35,8 @@ export function arrangementOf(
   const supports: SupportNote[] = [];
   const arranged: ArrangedEvent[] = [];
   let sounding: readonly number[] = [];
+  // A score is written without them: they are worked out, all at once, for who asks.
+  let others: readonly (readonly Alternative[])[] | undefined;
   let handMm = chosen.find((grip) => grip.placeMm !== undefined)?.placeMm ?? 0;
   for (const event of events) {
     const grip = chosen[event.index];
@@ -66,7 +68,10 @@ export function arrangementOf(
           ? []
           : leftOut(event.chord, event.note?.midi, grip.midis, grip.heldFrom !== undefined),
       voicesLeftOut: voicesLeftOut[event.index] ?? [],
-      alternatives: alternatives[event.index] ?? [],
+      get alternatives() {
+        others ??= alternatives();
+        return others[event.index] ?? [];
+      },
     });
   }
   return { melody, supports, events: arranged, graces: new Map() };
