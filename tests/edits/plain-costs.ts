@@ -45,7 +45,7 @@ export const plainCosts = (ours: CostTable): CostTable => ({
       voiceComesOrGoes: 0,
       bassShare: 1,
       bassComesOrGoes: 0,
-      scale: { full: 1, fluent: 1, lean: 1, voices: 0 },
+      scale: { full: 1, fluent: 2, lean: 1, voices: 0 },
     },
     stringSetChanged: { full: 0, fluent: 0, lean: 0, voices: 0 },
     regrippedOnRepeat: 0,
