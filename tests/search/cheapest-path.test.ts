@@ -193,6 +193,31 @@ test("among some choices of each column the same way is found as by looking at e
   expect(none).toBeGreaterThan(20);
 });
 
+test("what a choice costs at least is a bound however the others are ruled out: beyond a known way it can be left out", () => {
+  let leftOut = 0;
+  fc.assert(
+    fc.property(randomProblems, fc.nat(62), fc.integer({ min: 0, max: 30 }), (problem, seed, slack) => {
+      const cheapest = cheapestWay(problem);
+      if (cheapest === undefined) return;
+      const through = exactCostThroughEach(problem, cheapest, slack);
+      const allowed = problem.sizes.map((size, column) =>
+        [...Array(size).keys()].filter((choice) => (seed >> ((choice + 2 * column) % 6)) % 2 === 0),
+      );
+      const among = (most: number) =>
+        allowed.map((choices, column) =>
+          choices.filter((choice) => (through[column]?.[choice] ?? 0) <= most),
+        );
+      const whole = cheapestAmong(problem, allowed);
+      const found = cheapestAmong(problem, among(cheapest.cost + slack));
+      const bound = found?.cost ?? Number.POSITIVE_INFINITY;
+      if (Number.isFinite(bound) && among(bound).flat().length < allowed.flat().length) leftOut += 1;
+      expect(cheapestAmong(problem, among(bound))).toEqual(whole);
+    }),
+    { numRuns: 1500 },
+  );
+  expect(leftOut).toBeGreaterThan(100);
+});
+
 /** It costs what it says, and no choice listed before one of its own makes as cheap a way, what lies in repeats decided first. */
 function expectFirstOfEqual(problem: PathProblem, { choices, cost }: Way): void {
   expect(costOfWay(problem, choices)).toBe(cost);

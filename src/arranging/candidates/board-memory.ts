@@ -42,7 +42,7 @@ const BOARDS = 4;
 
 /** With more grips than this it is time to forget; of those that are held most tunes have their own. */
 const STRUCK_GRIPS = 80_000;
-const HELD_GRIPS = 40_000;
+const HELD_GRIPS = 15_000;
 
 /** Columns of the tunes arranged last, and chords in their rests. */
 const COLUMNS = 500;

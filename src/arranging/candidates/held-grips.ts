@@ -166,9 +166,10 @@ function differentSupports(
 export class HeldGrips {
   private readonly sharedOf = new Map<Supports, Supports>();
   private readonly places = new Map<number, readonly SoundingString[]>();
-  private readonly found = new Map<Supports, Map<number, readonly HeldGrip[]>>();
+  // By melody note first: there are few of those, and each map has its price.
+  private readonly found = new Map<number, Map<Supports, readonly HeldGrip[]>>();
   private readonly parts = new Map<Supports, Supports[]>();
-  private readonly made = new Map<Supports, Map<number, HeldGrip>>();
+  private readonly made = new Map<number, Map<Supports, HeldGrip>>();
 
   readonly grips = new GripRows();
 
@@ -177,8 +178,8 @@ export class HeldGrips {
   /** Everything of some supports that can be held under a melody note, for each of its places and fingers. */
   over(given: Supports, melodyMidi: number, board: Fretboard, costs: CostTable): readonly HeldGrip[] {
     const earlier = entryOf(this.sharedOf, given, () => this.shared(given));
-    const byMelody = entryOf(this.found, earlier, () => new Map<number, readonly HeldGrip[]>());
-    return entryOf(byMelody, melodyMidi, () => this.worked(earlier, melodyMidi, board, costs));
+    const underMelody = entryOf(this.found, melodyMidi, () => new Map<Supports, readonly HeldGrip[]>());
+    return entryOf(underMelody, earlier, () => this.worked(earlier, melodyMidi, board, costs));
   }
 
   private worked(
@@ -216,8 +217,9 @@ export class HeldGrips {
     instrument: Instrument,
     costs: CostTable,
   ): HeldGrip {
-    const byPlace = entryOf(this.made, kept, () => new Map<number, HeldGrip>());
-    return entryOf(byPlace, noteNumber(place.string, place.fret, finger), () => {
+    const melody = noteNumber(place.string, place.fret, finger);
+    const underMelody = entryOf(this.made, melody, () => new Map<Supports, HeldGrip>());
+    return entryOf(underMelody, kept, () => {
       const strings = [...kept.strings, place];
       const fingers = [...kept.fingers, finger];
       const midis = [...kept.midis, melodyMidi];

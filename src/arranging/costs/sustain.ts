@@ -14,7 +14,7 @@ export function ringingSources(
   isNext: boolean,
   melodyRingsOn: boolean,
 ): (to: number) => readonly number[] | undefined {
-  const found: (readonly number[] | undefined)[] = Array.from({ length: later.size });
+  const found: (readonly number[] | undefined)[] = new Array(later.size);
   const sources = (to: number): readonly number[] => {
     const underMelody = melodyRingsOn ? earlier.withMelody(later.melody[to] ?? NO_MELODY) : undefined;
     if (later.ringsFromBefore[to] === 0) return underMelody ?? NONE;
