@@ -25,42 +25,71 @@ export function voiceLeadingCost(
   if (earlier.isSung && later.isSung) return 0;
   const melodyLeap = Math.abs((earlier.top[from] ?? 0) - (later.top[to] ?? 0));
   const free = Math.max(0, melodyLeap - weights.melodyStepSemitones);
-  const [first, other] = [from * VOICES, to * VOICES];
+  const first = from * VOICES;
+  const other = to * VOICES;
   const isThinned = earlier.isThinned[from] === 1;
   // The fifth note of a full chord doubles another: it is no voice that comes or goes.
   const doubled = Number(Math.max(before, after) > WITH_BASS && Math.min(before, after) <= WITH_BASS);
-  const without = (gone: number, come: number): number => {
-    const [few, many] = [before - gone, after - come];
-    const moved =
-      few <= many
-        ? matched(earlier, first + gone, few, later, other + come, many, free, weights)
-        : matched(later, other + come, many, earlier, first + gone, few, free, weights);
-    // What of a chord has been let go meanwhile is struck again without its being a new voice.
-    const changed = isThinned && many > few ? 0 : Math.max(0, Math.abs(many - few) - doubled);
-    return moved + changed * weights.voiceComesOrGoes;
-  };
   const isToRoot = later.isOnRoot[to] === 1;
-  let points: number;
-  if (isToRoot && Math.min(before, after) >= WITH_BASS) {
+  // Without the lowest of either, which are led as a bass; or, where it stays, what comes or goes is above it.
+  const isLed = isToRoot && Math.min(before, after) >= WITH_BASS;
+  const apart = Number(isLed || earlier.voices[first] === later.voices[other]);
+  let points =
+    movedVoices(earlier, first + apart, before - apart, later, other + apart, after - apart, free, weights) +
+    comeOrGone(before, after, isThinned, doubled, weights);
+  if (isLed) {
     const bass = voiceCost(earlier.voices[first] ?? 0, later.voices[other] ?? 0, free, weights);
-    points = bass * weights.bassShare + without(1, 1);
-  } else {
-    // Where the lowest stays, what comes or goes is above it.
-    const stays = Number(earlier.voices[first] === later.voices[other]);
-    points = without(stays, stays);
+    points += bass * weights.bassShare;
   }
   if (isToRoot && after >= WITH_BASS && after >= before) {
     const bass = isThinned && after > before ? 0 : weights.bassComesOrGoes;
-    if (bass < points) points = Math.min(points, bass + without(0, 1));
+    if (bass < points) {
+      const rest =
+        movedVoices(earlier, first, before, later, other + 1, after - 1, free, weights) +
+        comeOrGone(before, after - 1, isThinned, doubled, weights);
+      points = Math.min(points, bass + rest);
+    }
   }
   if (earlier.isOnRoot[from] === 1 && before >= WITH_BASS && before >= after) {
-    if (weights.bassComesOrGoes < points) points = Math.min(points, weights.bassComesOrGoes + without(1, 0));
+    if (weights.bassComesOrGoes < points) {
+      const rest =
+        movedVoices(earlier, first + 1, before - 1, later, other, after, free, weights) +
+        comeOrGone(before - 1, after, isThinned, doubled, weights);
+      points = Math.min(points, weights.bassComesOrGoes + rest);
+    }
   }
   return points * weights.scale[texture];
 }
 
 /** So many supporting notes are a bass and inner voices. */
 const WITH_BASS = 3;
+
+/** Points for voices that are new or gone; what of a chord has been let go meanwhile is struck again without its being a new voice. */
+function comeOrGone(
+  before: number,
+  after: number,
+  isThinned: boolean,
+  doubled: number,
+  { voiceComesOrGoes }: VoiceWeights,
+): number {
+  const changed = isThinned && after > before ? 0 : Math.max(0, Math.abs(after - before) - doubled);
+  return changed * voiceComesOrGoes;
+}
+
+/** Points for the voices that go on, from `first` of the earlier grip's to `other` of the later one's. */
+const movedVoices = (
+  earlier: PackedColumn,
+  first: number,
+  before: number,
+  later: PackedColumn,
+  other: number,
+  after: number,
+  free: number,
+  weights: VoiceWeights,
+): number =>
+  before <= after
+    ? matched(earlier, first, before, later, other, after, free, weights)
+    : matched(later, other, after, earlier, first, before, free, weights);
 
 /** The least that the voices of the smaller grip cost on their way to as many of the other's, none crossing. */
 function matched(
