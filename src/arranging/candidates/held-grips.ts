@@ -8,7 +8,7 @@ import type { CostTable } from "../costs/cost-table.js";
 import { melodyPlaceCost, openStringsCost } from "../costs/voicing-cost.js";
 import { handPlacesMm } from "../grips/candidate.js";
 import { fingerUses } from "../grips/finger-use.js";
-import { GripRows, noteNumber } from "../grips/grip-rows.js";
+import { GripRows, noteNumber, VOICES } from "../grips/grip-rows.js";
 import type { ColumnPart, PackedColumn } from "../grips/packed-column.js";
 import { FEWEST_HELD, type Supports, someSupports } from "../grips/supports.js";
 import { type Fretboard, melodyPlaces } from "./struck-grips.js";
@@ -192,12 +192,34 @@ export class HeldGrips {
     for (const place of entryOf(this.places, melodyMidi, () => melodyPlaces(board, melodyMidi))) {
       for (const finger of place.fret === 0 ? OPEN : STOPPING) {
         const free = freeOf(earlier, place, finger, melodyMidi, board.instrument);
-        for (const kept of largestKept(earlier, free, place, finger, board.instrument)) {
-          found.push(this.grip(this.some(earlier, kept), place, finger, melodyMidi, board.instrument, costs));
+        for (const kept of this.largestKept(earlier, free, place, finger, board.instrument)) {
+          found.push(this.grip(kept, place, finger, melodyMidi, board.instrument, costs));
         }
       }
     }
     return found;
+  }
+
+  /** The largest sets of free supporting notes that a hand can hold with the melody note. */
+  private largestKept(
+    earlier: Supports,
+    free: number,
+    place: SoundingString,
+    finger: Finger,
+    instrument: Instrument,
+  ): readonly Supports[] {
+    const count = placesIn(free).length;
+    // What of the free ones has to go is in the way of a barre alone.
+    for (let gone = 0; count - gone >= FEWEST_HELD; gone += 1) {
+      const held: Supports[] = [];
+      for (const places of without(placesIn(free), gone)) {
+        const kept = this.some(earlier, places);
+        const isHeld = isHoldable(instrument, kept.strings.concat(place), kept.fingers.concat(finger));
+        if (isHeld) held.push(kept);
+      }
+      if (held.length > 0) return held;
+    }
+    return NONE;
   }
 
   /** Some supporting notes, by place. */
@@ -220,9 +242,9 @@ export class HeldGrips {
     const melody = noteNumber(place.string, place.fret, finger);
     const underMelody = entryOf(this.made, melody, () => new Map<Supports, HeldGrip>());
     return entryOf(underMelody, kept, () => {
-      const strings = [...kept.strings, place];
-      const fingers = [...kept.fingers, finger];
-      const midis = [...kept.midis, melodyMidi];
+      const strings = kept.strings.concat(place);
+      const fingers = kept.fingers.concat(finger);
+      const midis = kept.midis.concat(melodyMidi);
       const uses = fingerUses(strings, fingers);
       return {
         kept,
@@ -253,7 +275,7 @@ const OPEN: readonly Finger[] = [0];
 const STOPPING: readonly Finger[] = [1, 2, 3, 4];
 
 /**
- * The supporting notes, by place, whose string and finger a melody note leaves free, which do not clash with it,
+ * The supporting notes, a bit for each place, whose string and finger a melody note leaves free, which do not clash with it,
  * and which a hand reaches together with it.
  */
 function freeOf(
@@ -262,8 +284,8 @@ function freeOf(
   finger: Finger,
   melodyMidi: number,
   instrument: Instrument,
-): readonly number[] {
-  const free: number[] = [];
+): number {
+  let free = 0;
   for (let index = 0; index < earlier.strings.length; index += 1) {
     const { string, fret } = earlier.strings[index] ?? { string: 0, fret: 0 };
     const under = melodyMidi - (earlier.midis[index] ?? 0);
@@ -279,49 +301,20 @@ function freeOf(
       )
         continue;
     }
-    free.push(index);
+    free |= 1 << index;
   }
   return free;
 }
 
-/** The largest sets of free supporting notes, by place, that a hand can hold with the melody note. */
-function largestKept(
-  earlier: Supports,
-  free: readonly number[],
-  place: SoundingString,
-  finger: Finger,
-  instrument: Instrument,
-): readonly (readonly number[])[] {
-  if (free.length < FEWEST_HELD) return NONE;
-  if (isHeldWith(earlier, free, place, finger, instrument)) return [free];
-  // What of the free ones has to go is in the way of a barre alone.
-  for (let gone = 1; free.length - gone >= FEWEST_HELD; gone += 1) {
-    const held = without(free, gone).filter((kept) => isHeldWith(earlier, kept, place, finger, instrument));
-    if (held.length > 0) return held;
-  }
-  return NONE;
-}
+const NONE: readonly Supports[] = [];
 
-/** Whether a hand can hold some supporting notes, by place, with the melody note. */
-function isHeldWith(
-  earlier: Supports,
-  kept: readonly number[],
-  place: SoundingString,
-  finger: Finger,
-  instrument: Instrument,
-): boolean {
-  const strings: SoundingString[] = [];
-  const fingers: Finger[] = [];
-  for (const index of kept) {
-    strings.push(earlier.strings[index] ?? place);
-    fingers.push(earlier.fingers[index] ?? 0);
-  }
-  strings.push(place);
-  fingers.push(finger);
-  return isHoldable(instrument, strings, fingers);
-}
+const places: (readonly number[])[] = [];
 
-const NONE: readonly (readonly number[])[] = [];
+/** The places that have a bit in a number. */
+function placesIn(bits: number): readonly number[] {
+  places[bits] ??= [...Array(VOICES).keys()].filter((place) => (bits & (1 << place)) !== 0);
+  return places[bits];
+}
 
 /** Every list with as many entries left out as are to go. */
 function without(list: readonly number[], gone: number): readonly (readonly number[])[] {

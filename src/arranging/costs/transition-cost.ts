@@ -3,7 +3,7 @@ import type { Chord } from "../../harmony/chord-tones.js";
 import type { KnownSteps, StepCost } from "../../search/choice-graph.js";
 import type { EventLink } from "../../song/playing-links.js";
 import type { TuneEvent } from "../events/tune-events.js";
-import { melodyStringOf, NO_MELODY, STRINGS } from "../grips/grip-rows.js";
+import { melodyStringOf, NO_MELODY } from "../grips/grip-rows.js";
 import type { PackedColumn } from "../grips/packed-column.js";
 import { FEWEST_HELD, type Supports } from "../grips/supports.js";
 import { brokenLines } from "./broken-lines.js";
@@ -135,16 +135,16 @@ function releases(
   fewest: number,
   { voicing }: CostTable,
 ): (row: number, taken: number) => number {
-  let known: Int32Array | undefined;
+  const known: Int32Array[] = [];
   return (row, taken) => {
     // Where voices are sung, what is let go was priced by who sings on.
     if (column.isSung && column.linesAt(row) !== undefined) return 0;
-    known ??= new Int32Array(column.size * (STRINGS + 1)).fill(NOT_KNOWN);
-    const at = row * (STRINGS + 1) + taken;
-    const before = known[at] ?? NOT_KNOWN;
+    known[taken] ??= new Int32Array(column.size).fill(NOT_KNOWN);
+    const byRow = known[taken];
+    const before = byRow[row] ?? NOT_KNOWN;
     if (before !== NOT_KNOWN) return before;
     const points = releaseUnder(column.supportsAt(row), chord, taken, fewest, voicing);
-    known[at] = points;
+    byRow[row] = points;
     return points;
   };
 }
