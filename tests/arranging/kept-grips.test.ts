@@ -47,7 +47,7 @@ describe("where looking for more grips is given up early", () => {
   });
 });
 
-describe("a grip to which one more note can be added below", () => {
+describe("a grip to which one more note can be added", () => {
   /** Whether a moment at which the root is to be lowest, or need not be, keeps a grip. */
   const isKept = (symbol: string, diagram: string, notOnRoot: number): boolean => {
     const { strings } = gripFrom(diagram);
@@ -75,6 +75,11 @@ describe("a grip to which one more note can be added below", () => {
     expect(isKept(symbol, without, 0)).toBe(true);
     expect(isKept(symbol, without, 200)).toBe(false);
     expect(isKept(symbol, withRoot, 200)).toBe(true);
+  });
+
+  test("has the string inside that would be silent else", () => {
+    expect(isKept("F", "x 8 x 10 10 8", 0)).toBe(false);
+    expect(isKept("F", "x 8 10 10 10 8", 0)).toBe(true);
   });
 
   test("stays as it is where that makes it dearer", () => {

@@ -40,7 +40,7 @@ export function struckRows(
   const rows: number[] = [];
   const costs: number[] = [];
   const beyondTempoMm: number[] = [];
-  for (const grip of withBelow(kept(possible, isFingerDecided))) {
+  for (const grip of filled(kept(possible, isFingerDecided))) {
     const supports = shared(supportsOf(grip));
     for (const one of candidates(board.instrument, { ...grip, attack: "struck", supports })) {
       rows.push(grips.add(one));
@@ -94,22 +94,25 @@ function kept(possible: readonly StruckGrip[], isFingerDecided: boolean): readon
 }
 
 /**
- * Without those to which one more note can be added below for nothing or less, such as the root of a chord that stands
- * for long: a hand that has it under its fingers takes it. Common practice.
+ * Without those to which one more note can be added for nothing or less, such as the root of a chord that stands for
+ * long or what fills a silent string inside: a hand that has it under its fingers takes it. Common practice.
  */
-function withBelow(grips: readonly StruckGrip[]): readonly StruckGrip[] {
-  const cheapest = new Map<string, number>();
+function filled(grips: readonly StruckGrip[]): readonly StruckGrip[] {
+  const cheapestWithMore = new Map<string, number>();
   for (const { strings, cost } of grips) {
-    const above = nameOf(strings.slice(1));
-    if (strings.length > FEWEST_OVER_BASS && !cheapest.has(above)) cheapest.set(above, cost);
+    if (strings.length <= FEWEST_FILLED) continue;
+    for (const added of strings.slice(0, -1)) {
+      const name = nameOf(strings.filter((one) => one !== added));
+      if (!cheapestWithMore.has(name)) cheapestWithMore.set(name, cost);
+    }
   }
   return grips.filter(
-    ({ strings, cost }) => cost < (cheapest.get(nameOf(strings)) ?? Number.POSITIVE_INFINITY),
+    ({ strings, cost }) => cost < (cheapestWithMore.get(nameOf(strings)) ?? Number.POSITIVE_INFINITY),
   );
 }
 
-/** Two notes and the melody: what is below so many is a bass. */
-const FEWEST_OVER_BASS = 3;
+/** Two notes under the melody; fewer are no grip to fill but a sound of their own. */
+const FEWEST_FILLED = 3;
 
 const nameOf = (strings: readonly SoundingString[]): string =>
   strings.map(({ string, fret }) => `${string}:${fret}`).join(" ");
