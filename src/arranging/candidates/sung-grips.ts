@@ -101,21 +101,22 @@ function fingeredVoices(
     .flatMap((placement) => {
       const { melody, supports } = placement;
       const strings = [...supports, ...(melody === undefined ? [] : [melody])];
-      const best = new Map<string, FingeredVoices>();
+      const melodyCost = melody === undefined ? 0 : melodyPlaceCost(instrument, melody, costs.voicing);
+      const best = new Map<string, Pick<FingeredVoices, "fingers" | "effort">>();
       for (const fingers of fingeringsOf(instrument, strings)) {
         if (avoided.some((one) => fingers.some((finger) => isFingerAvoided(one, finger)))) continue;
-        const effort =
-          holdingEffort(instrument, strings, fingers, costs.hand) +
-          (melody === undefined ? 0 : melodyPlaceCost(instrument, melody, costs.voicing));
+        const effort = holdingEffort(instrument, strings, fingers, costs.hand) + melodyCost;
         // A voice that is held over needs the finger it had: the best of each such set of fingers stays.
-        const held = supports.map(({ sung }, index) => (sung.isHeldOver ? fingers[index] : "-"));
-        const name = `${melody === undefined ? "" : fingers.at(-1)} ${held.join("")}`;
+        let name = melody === undefined ? "" : `${fingers.at(-1)}`;
+        for (let index = 0; index < supports.length; index += 1)
+          name += supports[index]?.sung.isHeldOver ? fingers[index] : "-";
         const rival = best.get(name);
-        if (rival !== undefined && effort >= rival.effort) continue;
-        const beyondTempoMm = beyondTempoReachMm(instrument, strings, fingers);
-        best.set(name, { ...placement, fingers, effort, beyondTempoMm });
+        if (rival === undefined || effort < rival.effort) best.set(name, { fingers, effort });
       }
-      return [...best.values()];
+      return [...best.values()].map(({ fingers, effort }): FingeredVoices => {
+        const beyondTempoMm = beyondTempoReachMm(instrument, strings, fingers);
+        return { ...placement, fingers, effort, beyondTempoMm };
+      });
     });
   soFar.fingered.set(key, list);
   return list;
