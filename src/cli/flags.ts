@@ -32,7 +32,7 @@ export interface ParsedLine {
 /**
  * Reads a command's words by its own flags and the options table.
  *
- * @throws UsageError where a flag is unknown or lacks its value
+ * @throws UsageError where a flag is unknown or lacks its value, or a name is empty
  */
 export function parseLine(words: readonly string[], ownFlags: Readonly<Record<string, Flag>>): ParsedLine {
   const optionFlags = Object.entries(OPTIONS).map(([name, row]) => [
@@ -43,6 +43,10 @@ export function parseLine(words: readonly string[], ownFlags: Readonly<Record<st
     ParseArgsConfig["options"]
   >;
   const { values, positionals } = parsed(words, config);
+  // What an unset variable of a shell leaves behind.
+  if (positionals.includes("")) throw new UsageError("a file or folder was named with an empty text");
+  const empty = Object.keys(ownFlags).find((name) => values[name] === "");
+  if (empty !== undefined) throw new UsageError(`--${empty} was given an empty text`);
   const options = Object.entries(OPTIONS).flatMap(([name, row]) => {
     const value = values[flagNameOf(name)];
     return value === undefined
@@ -59,6 +63,8 @@ function parsed(words: readonly string[], options: NonNullable<ParseArgsConfig["
   } catch (error) {
     const { code, message } = error as NodeJS.ErrnoException;
     if (code?.startsWith("ERR_PARSE_ARGS") !== true) throw error;
+    const lacking = /^Option '(?:-., )?(--[^ ]*) <value>' argument missing/.exec(message)?.[1];
+    if (lacking !== undefined) throw new UsageError(`${lacking} needs a value after it`);
     throw new UsageError(
       withSuggestion(message.replace(/(['.])\s+To specify.*$/s, "$1"), Object.keys(options)),
     );

@@ -20,7 +20,7 @@ const FLAGS = {
 
 export const mend: Command = {
   usage: "mend SCORE [-o OUTPUT] [OPTIONS]",
-  description: "Writes an old lead sheet with what it was read as: chords in their places, and all.",
+  description: "Writes an old lead sheet as it was read: typed chords as chord symbols, each in its place.",
   details: [
     'SCORE is a MusicXML file, .musicxml, .xml or .mxl; "-" is standard input.',
     "Typed chords become chord symbols, chords that share a beat get beats of their own, kinds and roots are",

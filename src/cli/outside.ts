@@ -38,6 +38,7 @@ const REASONS: Readonly<Record<string, string>> = {
   EPERM: "it is not permitted",
   EROFS: "it stands where nothing may be written",
   EISDIR: "it is a folder",
+  EEXIST: "there is a file of that name",
   ENOTDIR: "part of its path is not a folder",
   ENOSPC: "there is no room left",
 };

@@ -56,7 +56,7 @@ function commandNamed(name: string) {
   const command = Object.hasOwn(COMMANDS, name) ? COMMANDS[name] : undefined;
   if (command !== undefined) return command;
   const words = [...Object.keys(COMMANDS), "help"];
-  const meant = nearestWord(name, words);
+  const meant = nearestWord(name, [...words, "--help", "--version"]);
   const advice = /\.(musicxml|xml|mxl)$/i.test(name)
     ? `to have a score arranged: undervoice arrange ${name}`
     : meant === undefined

@@ -26,9 +26,10 @@ export const sheet: Command = {
   usage: "sheet SCORE [-o FILE] [OPTIONS]",
   description: "Writes a sheet to learn an arrangement by: in steps, and its shapes.",
   details: [
-    "SCORE is a MusicXML file, .musicxml, .xml or .mxl. The steps are the melody on its strings, a first draft with a",
-    "chord for every note, the graceful version, and the three hardest moves with how to practise them. The shapes are",
-    "each distinct grip once, by chord and by what the melody is over it. One file that needs no other, on A4.",
+    'SCORE is a MusicXML file, .musicxml, .xml or .mxl; "-" is standard input.',
+    "The steps are the melody on its strings, a first draft with a chord for every note, the graceful version, and the",
+    "three hardest moves with how to practise them. The shapes are each distinct grip once, by chord and by what the",
+    "melody is over it. One file that needs no other, on A4.",
     "",
     "What is written:",
     flagList(FLAGS),

@@ -20,6 +20,11 @@ test.each([
 test.each([
   [["arrnge", "a.musicxml"], 'there is no command "arrnge"; did you mean "arrange"?'],
   [["arrange", "a.musicxml", "--fret", "9"], "Unknown option '--fret'; did you mean \"--frets\"?"],
+  [["--hlep"], 'there is no command "--hlep"; did you mean "--help"?'],
+  [["arrange", ""], "a file or folder was named with an empty text"],
+  [["arrange", "a.musicxml", "-o", ""], "--output was given an empty text"],
+  [["arrange", "a.musicxml", "-o"], "--output needs a value after it"],
+  [["arrange", "a.musicxml", "--key"], "--key needs a value after it"],
   [
     ["a.musicxml"],
     'there is no command "a.musicxml"; to have a score arranged: undervoice arrange a.musicxml',
