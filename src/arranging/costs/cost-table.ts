@@ -390,7 +390,7 @@ export const COSTS: CostTable = {
     // An octave or a fifth alone no longer says which chord it is. Common practice.
     heldHollowEachSecond: 200,
     // What has thinned out is filled again on a strong beat. Common practice.
-    noteShortFluent: [40, 60, 100, 180],
+    noteShortFluent: [60, 90, 140, 220],
     heldWhereStrikeIsDue: 250,
     struckAgain: [120, 50, 0, 0],
     // The tones that a kept grip lacks under its new top were heard just before. Common practice.
