@@ -16,8 +16,12 @@ const lineBreak = (indentation: string, depth: number): XmlNode => ({
 });
 
 /** A new element, to be printed with its children on lines of their own where the file has lines. */
-export const indented = (element: XmlElement, indentation: Indentation, depth: number): XmlElement =>
-  indentation === undefined ? element : { ...element, layout: { indentation, depth } };
+export function indented(element: XmlElement, indentation: Indentation, depth: number): XmlElement {
+  if (indentation === undefined) return element;
+  const { kind, name, attributes, children } = element;
+  // Named one by one: a copy that is spread is of another shape each time, and printing it is slow.
+  return { kind, name, attributes, children, layout: { indentation, depth } };
+}
 
 /** With new children after the ones there are, each on a line of its own where the file has lines. */
 export function withAppended(

@@ -1,71 +1,83 @@
 import { hasElements, type Layout, type XmlDocument, type XmlElement, type XmlNode } from "./xml-tree.js";
 
+/** The document as text. What was not changed comes out as it came in, except quotes and `<a></a>`. */
+export const printXml = (document: XmlDocument): string =>
+  document.prolog + printNode(document.root) + document.epilog;
+
+/** The same as UTF-8. */
+export const printedBytes = (document: XmlDocument): Uint8Array<ArrayBuffer> =>
+  new TextEncoder().encode(printXml(document));
+
+/** One node as text. An element without children is written `<a/>`. */
+export const printNode = (node: XmlNode): string => inPieces(node, DEPTH_OF_A_MEASURE);
+
+/** A measure stands in a part, a part in the score. */
+const DEPTH_OF_A_MEASURE = 2;
+
+/** Measure by measure, joined in the end: within a measure one text that grows is quickest. */
+function inPieces(node: XmlNode, depth: number, outer?: LineBreaks): string {
+  if (depth === 0 || node.kind !== "element" || node.children.length === 0)
+    return inOnePiece(withNode("", node, outer));
+  const lines = linesIn(node, outer);
+  const before = lines?.within() ?? "";
+  const pieces = node.children.map((child) => before + inPieces(child, depth - 1, lines));
+  return `${headOf("", node)}>${pieces.join("")}${lines?.after() ?? ""}</${node.name}>`;
+}
+
 /**
- * The document as UTF-8. What was not changed comes out as it came in, except quotes and `<a></a>`, which is
- * written `<a/>`.
+ * A text that was put together is kept in its pieces until a sign of it is read; over a long score millions
+ * of them would lie about.
  */
-export function printedBytes({ prolog, root, epilog }: XmlDocument): Uint8Array<ArrayBuffer> {
-  const printed = new PrintedBytes();
-  printed.put(prolog);
-  putNode(root, printed);
-  printed.put(epilog);
-  return printed.whole();
+function inOnePiece(text: string): string {
+  text.charCodeAt(text.length - 1);
+  return text;
 }
 
-/** The same as text. */
-export const printXml = (document: XmlDocument): string => DECODER.decode(printedBytes(document));
-
-/** One node as text. */
-export function printNode(node: XmlNode): string {
-  const printed = new PrintedBytes();
-  putNode(node, printed);
-  return DECODER.decode(printed.whole());
-}
-
-function putNode(node: XmlNode, printed: PrintedBytes, lines?: LineBreaks): void {
+/** What is written already with a node after it. */
+function withNode(before: string, node: XmlNode, outer: LineBreaks | undefined): string {
   switch (node.kind) {
     case "text":
-      printed.put(node.raw);
-      return;
+      return before + node.raw;
     case "comment":
-      printed.put(`<!--${node.raw}-->`);
-      return;
+      return `${before}<!--${node.raw}-->`;
     case "cdata":
-      printed.put(`<![CDATA[${node.raw}]]>`);
-      return;
+      return `${before}<![CDATA[${node.raw}]]>`;
     case "instruction":
-      printed.put(`<?${node.target}${node.raw}?>`);
-      return;
-    case "element":
-      putElement(node, printed, node.layout === undefined ? lines : new LineBreaks(node.layout));
+      return `${before}<?${node.target}${node.raw}?>`;
+    case "element": {
+      const printed = headOf(before, node);
+      if (node.children.length === 0) return `${printed}/>`;
+      return `${withChildrenOf(`${printed}>`, node, linesIn(node, outer))}</${node.name}>`;
+    }
   }
 }
 
-function putElement(element: XmlElement, printed: PrintedBytes, lines: LineBreaks | undefined): void {
-  const { name, attributes, children } = element;
-  printed.put("<");
-  printed.put(name);
+function withChildrenOf(before: string, { children }: XmlElement, lines: LineBreaks | undefined): string {
+  let printed = before;
+  if (lines === undefined) {
+    for (const child of children) printed = withNode(printed, child, undefined);
+    return printed;
+  }
+  const lineBreak = lines.within();
+  for (const child of children) printed = withNode(printed + lineBreak, child, lines);
+  return printed + lines.after();
+}
+
+/** A start tag that is not closed yet. */
+function headOf(before: string, { name, attributes }: XmlElement): string {
+  let printed = `${before}<${name}`;
   // Most have none, and walking through nothing takes time too.
-  if (attributes.size > 0) putAttributes(attributes, printed);
-  if (children.length === 0) {
-    printed.put("/>");
-    return;
-  }
-  printed.put(">");
-  if (lines !== undefined && hasElements(element)) putOnLines(children, printed, lines);
-  else for (const child of children) putNode(child, printed);
-  printed.put("</");
-  printed.put(name);
-  printed.put(">");
+  if (attributes.size > 0) for (const [key, raw] of attributes) printed += ` ${key}="${withoutQuotes(raw)}"`;
+  return printed;
 }
 
-function putOnLines(children: readonly XmlNode[], printed: PrintedBytes, lines: LineBreaks): void {
-  const before = lines.within();
-  for (const child of children) {
-    printed.put(before);
-    putNode(child, printed, lines);
-  }
-  printed.put(lines.after());
+/** The raw value may hold a double quote where the file had single quotes around it. */
+const withoutQuotes = (raw: string): string => (raw.includes('"') ? raw.replace(/"/g, "&quot;") : raw);
+
+/** The line breaks between the children of an element; undefined where it is printed as it stands. */
+function linesIn(element: XmlElement, outer: LineBreaks | undefined): LineBreaks | undefined {
+  const lines = element.layout === undefined ? outer : new LineBreaks(element.layout);
+  return lines !== undefined && hasElements(element) ? lines : undefined;
 }
 
 /** The line breaks of an element that is laid out, level by level. */
@@ -94,59 +106,5 @@ class LineBreaks {
   #here(): string {
     this.#known[this.#depth] ??= `\n${this.#indentation.repeat(this.#depth)}`;
     return this.#known[this.#depth] ?? "";
-  }
-}
-
-function putAttributes(attributes: XmlElement["attributes"], printed: PrintedBytes): void {
-  for (const [key, raw] of attributes) {
-    printed.put(" ");
-    printed.put(key);
-    printed.put('="');
-    printed.put(withoutQuotes(raw));
-    printed.put('"');
-  }
-}
-
-/** The raw value may hold a double quote where the file had single quotes around it. */
-const withoutQuotes = (raw: string): string => (raw.includes('"') ? raw.replace(/"/g, "&quot;") : raw);
-
-const ENCODER = new TextEncoder();
-const DECODER = new TextDecoder("utf-8", { ignoreBOM: true });
-
-/** Bytes that a sign of a text takes at most: one of two code units takes four. */
-const MOST_BYTES = 3;
-
-/** A text that is put together as the bytes it is written as: of a hundred thousand pieces none is kept. */
-class PrintedBytes {
-  #bytes = new Uint8Array(65_536);
-  #length = 0;
-
-  put(text: string): void {
-    let at = this.#length;
-    const bytes = this.#withRoomFor(text.length * MOST_BYTES);
-    for (let index = 0; index < text.length; index += 1) {
-      const code = text.charCodeAt(index);
-      if (code > 0x7f) {
-        at += ENCODER.encodeInto(text.slice(index), bytes.subarray(at)).written;
-        break;
-      }
-      bytes[at] = code;
-      at += 1;
-    }
-    this.#length = at;
-  }
-
-  whole(): Uint8Array<ArrayBuffer> {
-    return this.#bytes.slice(0, this.#length);
-  }
-
-  #withRoomFor(more: number): Uint8Array {
-    const needed = this.#length + more;
-    if (needed > this.#bytes.length) {
-      const larger = new Uint8Array(Math.max(needed, this.#bytes.length * 2));
-      larger.set(this.#bytes.subarray(0, this.#length));
-      this.#bytes = larger;
-    }
-    return this.#bytes;
   }
 }

@@ -168,7 +168,16 @@ export function element(
   };
 }
 
-const NO_VALUES: AttributeValues = {};
+/** A new element that holds one text or number. */
+export const leaf = (name: string, value: string | number): XmlElement => ({
+  kind: "element",
+  name,
+  attributes: NO_ATTRIBUTES,
+  children: [nodeFrom(value)],
+});
+
+/** Of an element without attributes. */
+export const NO_VALUES: AttributeValues = {};
 const NO_ATTRIBUTES: ReadonlyMap<string, string> = new Map();
 const NOTHING: readonly never[] = [];
 

@@ -3,7 +3,8 @@ import { byOnset } from "../../arrangement/played-notes.js";
 import { firstWhere } from "../../song/in-time-order.js";
 import type { Measure } from "../../song/tune.js";
 import { attributeOf, element, holdsNamed, withElements, type XmlElement } from "../../xml/xml-tree.js";
-import type { LeadSheet, SourceMeasure, WrittenNote } from "../lead-sheet/lead-sheet.js";
+import type { LeadSheet, SourceMeasure } from "../lead-sheet/lead-sheet.js";
+import { byMeasure } from "../timeline/walked-part.js";
 import { accidentalsIn, type KeyInForce } from "./accidentals.js";
 import { areWhole, type Beams, beamsByBeat, beamsOf } from "./beams.js";
 import { copiedElement } from "./copied-element.js";
@@ -35,7 +36,7 @@ export function planMeasures(
   arrangement: Arrangement,
   keys: readonly KeyInForce[],
 ): readonly MeasurePlan[] {
-  const written = byMeasure(source.written, (note) => note.measure);
+  const written = byMeasure(source.written);
   const own = supportsOfTheirOwn(tune, arrangement);
   const supports = byMeasureSounding(tune.measures, own);
   const chords = { byOnset: byOnset(arrangement.supports), apart: new Set(own) };
@@ -87,19 +88,6 @@ function byMeasureSounding(
       if (group === undefined) groups.set(index, [note]);
       else group.push(note);
     }
-  }
-  return groups;
-}
-
-function byMeasure(
-  notes: readonly WrittenNote[],
-  measureOf: (note: WrittenNote) => number,
-): ReadonlyMap<number, readonly WrittenNote[]> {
-  const groups = new Map<number, WrittenNote[]>();
-  for (const note of notes) {
-    const group = groups.get(measureOf(note));
-    if (group === undefined) groups.set(measureOf(note), [note]);
-    else group.push(note);
   }
   return groups;
 }

@@ -6,6 +6,8 @@ import {
   childrenNamed,
   element,
   elementsOf,
+  leaf,
+  NO_VALUES,
   withAttribute,
   withChildren,
   type XmlElement,
@@ -63,17 +65,15 @@ interface OfAllNotes {
   readonly staff: readonly XmlElement[];
 }
 
-function ofAllNotes(
-  item: VoiceItem,
-  { style, ticksPerDivision, voice, ...context }: NoteContext,
-): OfAllNotes {
+function ofAllNotes(item: VoiceItem, context: NoteContext): OfAllNotes {
+  const { style, ticksPerDivision, voice } = context;
   const stem = style.isTab && !style.isMain ? "none" : context.stem;
   return {
-    duration: item.kind === "grace" ? [] : [element("duration", {}, [item.length / ticksPerDivision])],
-    voice: element("voice", {}, [voice]),
+    duration: item.kind === "grace" ? [] : [leaf("duration", item.length / ticksPerDivision)],
+    voice: leaf("voice", voice),
     type: typeElements(item.value),
     ratio: ratioElements(item.value),
-    stem: stem === undefined ? [] : [element("stem", {}, [stem])],
+    stem: stem === undefined ? [] : [leaf("stem", stem)],
     staff: staffElement(style),
   };
 }
@@ -86,8 +86,8 @@ function restElement(item: VoiceItem, context: NoteContext): XmlElement {
     (item.source?.element !== undefined && attributeOf(item.source.element, "print-object") === "no");
   return element("note", { id: context.nextId(), "print-object": isHidden ? "no" : undefined }, [
     element("rest", { measure: item.fillsMeasure ? "yes" : undefined }),
-    element("duration", {}, [item.length / context.ticksPerDivision]),
-    element("voice", {}, [context.voice]),
+    leaf("duration", item.length / context.ticksPerDivision),
+    leaf("voice", context.voice),
     ...typeElements(item.value),
     ...ratioElements(item.value),
     ...staffElement(context.style),
@@ -109,35 +109,52 @@ function pitchedElement(
 ): XmlElement {
   const { style, shownFingers } = context;
   const isMelody = isFirst && item.source !== undefined;
-  const accidental = style.isTab ? undefined : context.accidentals.get(note);
   const isFingerPrinted =
     item.kind === "grace" || shownFingers === "all" || (isMelody && shownFingers === "melody");
-  return element("note", { id: context.nextId(), dynamics: style.isMain ? undefined : 0 }, [
-    ...(item.kind === "grace" ? [graceElement(context.lead)] : []),
-    ...(isFirst ? [] : [element("chord")]),
-    pitchElement(note.pitch),
-    ...ofAll.duration,
-    ...(note.tiedFrom ? [element("tie", { type: "stop" })] : []),
-    ...(note.tiedOn ? [element("tie", { type: "start" })] : []),
-    ofAll.voice,
-    ...ofAll.type,
-    ...(accidental === undefined ? [] : [element("accidental", {}, [accidental])]),
-    ...ofAll.ratio,
-    ...ofAll.stem,
-    // Held over, not struck again.
-    ...(style.isTab && note.tiedFrom ? [element("notehead", { parentheses: "yes" }, ["normal"])] : []),
-    ...ofAll.staff,
-    ...(isFirst && style.isMain ? beamElements(context.beams) : []),
-    ...notationsElement([
-      ...(note.tiedFrom ? [element("tied", { type: "stop" })] : []),
-      ...(note.tiedOn ? [element("tied", { type: "start" })] : []),
-      ...(isFirst ? context.tuplets.map((tuplet) => (style.isMain ? tuplet : unseen(tuplet))) : []),
-      ...(isMelody && style.isMain ? melodyMarks(item, note, context.lead) : []),
-      ...technicalElement(note, isFingerPrinted, context),
-    ]),
-    ...(isFingerPrinted ? [] : fingerOnRecord(note, style)),
-    ...(isMelody && style.isMain && item.isFirstPiece && context.hasLyrics ? lyricsOf(context.lead) : []),
-  ]);
+  const accidental = style.isTab ? undefined : context.accidentals.get(note);
+  const children: XmlElement[] = [];
+  if (item.kind === "grace") children.push(graceElement(context.lead));
+  if (!isFirst) children.push(CHORD);
+  children.push(pitchElement(note.pitch), ...ofAll.duration);
+  if (note.tiedFrom) children.push(TIE.stop);
+  if (note.tiedOn) children.push(TIE.start);
+  children.push(ofAll.voice, ...ofAll.type);
+  if (accidental !== undefined) children.push(leaf("accidental", accidental));
+  children.push(...ofAll.ratio, ...ofAll.stem);
+  // Held over, not struck again.
+  if (style.isTab && note.tiedFrom) children.push(HELD_OVER);
+  children.push(...ofAll.staff);
+  if (isFirst && style.isMain) children.push(...beamElements(context.beams));
+  const marks = notationsOf(item, note, isFirst, isFingerPrinted, context);
+  if (marks.length > 0) children.push(element("notations", NO_VALUES, marks));
+  if (!isFingerPrinted) children.push(...fingerOnRecord(note, style));
+  if (isMelody && style.isMain && item.isFirstPiece && context.hasLyrics)
+    children.push(...lyricsOf(context.lead));
+  return element("note", { id: context.nextId(), dynamics: style.isMain ? undefined : 0 }, children);
+}
+
+const CHORD = element("chord");
+const TIE = { start: element("tie", { type: "start" }), stop: element("tie", { type: "stop" }) };
+const TIED = { start: element("tied", { type: "start" }), stop: element("tied", { type: "stop" }) };
+const HELD_OVER = element("notehead", { parentheses: "yes" }, ["normal"]);
+
+/** What stands in the `<notations>` of a note. */
+function notationsOf(
+  item: VoiceItem,
+  note: PartNote,
+  isFirst: boolean,
+  isFingerPrinted: boolean,
+  context: NoteContext,
+): readonly XmlElement[] {
+  const { isMain } = context.style;
+  const marks: XmlElement[] = [];
+  if (note.tiedFrom) marks.push(TIED.stop);
+  if (note.tiedOn) marks.push(TIED.start);
+  if (isFirst) for (const tuplet of context.tuplets) marks.push(isMain ? tuplet : unseen(tuplet));
+  if (isFirst && item.source !== undefined && isMain) marks.push(...melodyMarks(item, note, context.lead));
+  const technical = technicalElement(note, isFingerPrinted, context);
+  if (technical !== undefined) marks.push(technical);
+  return marks;
 }
 
 /** What stands on a melody note besides its own ties: ornaments and the like, and ties drawn from one side only. */
@@ -181,29 +198,35 @@ function graceElement(lead: XmlElement | undefined): XmlElement {
 }
 
 export const pitchElement = ({ letter, alter, octave }: Pitch): XmlElement =>
-  element("pitch", {}, [
-    element("step", {}, [letter]),
-    ...(alter === 0 ? [] : [element("alter", {}, [alter])]),
-    element("octave", {}, [octave]),
-  ]);
+  element(
+    "pitch",
+    NO_VALUES,
+    alter === 0
+      ? [leaf("step", letter), leaf("octave", octave)]
+      : [leaf("step", letter), leaf("alter", alter), leaf("octave", octave)],
+  );
 
-const typeElements = (value: NoteValue | undefined): readonly XmlElement[] =>
-  value === undefined
-    ? []
-    : [element("type", {}, [value.type]), ...Array.from({ length: value.dots }, () => element("dot"))];
+function typeElements(value: NoteValue | undefined): readonly XmlElement[] {
+  if (value === undefined) return [];
+  const elements = [leaf("type", value.type)];
+  for (let dot = 0; dot < value.dots; dot += 1) elements.push(DOT);
+  return elements;
+}
+
+const DOT = element("dot");
 
 const ratioElements = (value: NoteValue | undefined): readonly XmlElement[] =>
   value?.ratio === undefined
     ? []
     : [
         element("time-modification", {}, [
-          element("actual-notes", {}, [value.ratio.actual]),
-          element("normal-notes", {}, [value.ratio.normal]),
+          leaf("actual-notes", value.ratio.actual),
+          leaf("normal-notes", value.ratio.normal),
         ]),
       ];
 
 export const staffElement = ({ staff }: StaffStyle): readonly XmlElement[] =>
-  staff === undefined ? [] : [element("staff", {}, [staff])];
+  staff === undefined ? [] : [leaf("staff", staff)];
 
 const beamElements = (beams: readonly string[]): readonly XmlElement[] =>
   beams.flatMap((beam, level) => (beam === undefined ? [] : element("beam", { number: level + 1 }, [beam])));
@@ -216,18 +239,17 @@ function technicalElement(
   note: PartNote,
   isFingerPrinted: boolean,
   { style, fingerSide: placement, plucked }: NoteContext,
-): readonly XmlElement[] {
-  if (note.placement === undefined) return [];
+): XmlElement | undefined {
+  if (note.placement === undefined) return undefined;
   const { string, fret } = note.placement;
   const finger = isFingerPrinted ? fingerOf(note, style) : undefined;
   const pluck =
     style.isMain && !note.tiedFrom ? plucked.find((one) => one.string === string)?.finger : undefined;
-  const marks = [
-    ...(pluck === undefined ? [] : [element("pluck", { placement }, [pluck])]),
-    ...(finger === undefined ? [] : [element("fingering", { placement }, [finger])]),
-    ...(style.isTab ? [element("string", {}, [string]), element("fret", {}, [fret])] : []),
-  ];
-  return marks.length === 0 ? [] : [element("technical", {}, marks)];
+  const marks: XmlElement[] = [];
+  if (pluck !== undefined) marks.push(element("pluck", { placement }, [pluck]));
+  if (finger !== undefined) marks.push(element("fingering", { placement }, [finger]));
+  if (style.isTab) marks.push(leaf("string", string), leaf("fret", fret));
+  return marks.length === 0 ? undefined : element("technical", NO_VALUES, marks);
 }
 
 /** A finger that stays where it is: not printed again, and not lost. */
@@ -237,7 +259,7 @@ function fingerOnRecord(note: PartNote, style: StaffStyle): readonly XmlElement[
     ? []
     : [
         element("notations", { "print-object": "no" }, [
-          element("technical", {}, [element("fingering", {}, [finger])]),
+          element("technical", {}, [leaf("fingering", finger)]),
         ]),
       ];
 }

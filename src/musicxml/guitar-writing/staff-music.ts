@@ -58,6 +58,8 @@ function isBetterInSecondVoice({ at, element: { name } }: Between, { first, seco
   return isInside && isIn(second) && !isIn(first);
 }
 
+const NOTHING: readonly XmlElement[] = [];
+
 function voiceMusic(
   plan: MeasurePlan,
   items: readonly VoiceItem[],
@@ -76,6 +78,7 @@ function voiceMusic(
   };
   const waiting = [...between];
   const before = (at: number, end: number): readonly XmlElement[] => {
+    if (waiting.length === 0) return NOTHING;
     const ready = waiting.filter((one) => one.at <= at || (one.at < end && canBeOffset(one.element)));
     for (const one of ready) waiting.splice(waiting.indexOf(one), 1);
     return ready.map((one) => placed(one, at, style, ticksPerDivision));
