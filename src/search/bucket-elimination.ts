@@ -114,7 +114,7 @@ function takeOutAll(problem: PathProblem, kept: KeptChoices, sizes: readonly num
   // What each waiting column would leave behind; only its neighbours' change when one is taken out.
   const leaves = new Map<number, number>();
   const measure = (column: number) => {
-    const scope = scopeWithout(column, [...(tablesOn.get(column) ?? [])]);
+    const scope = scopeWithout(column, tablesOn.get(column) ?? []);
     leaves.set(
       column,
       scope.reduce((product, other) => product * (sizes[other] ?? 0), 1),
@@ -173,10 +173,13 @@ function stepsBetween(
   return entries;
 }
 
-const scopeWithout = (column: number, tables: readonly Table[]): readonly number[] =>
-  [...new Set(tables.flatMap((table) => table.columns))]
-    .filter((other) => other !== column)
-    .sort((a, b) => a - b);
+/** The other columns of some tables, in ascending order. */
+function scopeWithout(column: number, tables: Iterable<Table>): readonly number[] {
+  const scope: number[] = [];
+  for (const { columns } of tables)
+    for (const other of columns) if (other !== column && !scope.includes(other)) scope.push(other);
+  return scope.sort((a, b) => a - b);
+}
 
 /** The column that leaves the smallest table, of equal ones the first. */
 function leavesLeast(waiting: ReadonlySet<number>, leaves: ReadonlyMap<number, number>): number {

@@ -17,7 +17,7 @@ export function releaseCost(
 
 /** Letting one of them go. */
 export function releaseCostOf(
-  degree: string | undefined,
+  degree: string,
   chord: Chord | undefined,
   { droppedWhileHeld }: VoicingWeights,
 ): number {

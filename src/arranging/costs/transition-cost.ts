@@ -7,7 +7,7 @@ import { melodyStringOf, NO_MELODY } from "../grips/grip-rows.js";
 import type { PackedColumn } from "../grips/packed-column.js";
 import { FEWEST_HELD, type Supports } from "../grips/supports.js";
 import { brokenLines } from "./broken-lines.js";
-import type { CostTable, VoicingWeights } from "./cost-table.js";
+import type { CostTable } from "./cost-table.js";
 import { type MoveTerms, moveCosts, wayCost } from "./move-cost.js";
 import { leastWay, placeClasses } from "./place-classes.js";
 import { releaseCostOf } from "./release-cost.js";
@@ -136,6 +136,15 @@ function releases(
   { voicing }: CostTable,
 ): (row: number, taken: number) => number {
   const known: Int32Array[] = [];
+  const ofDegree = new Map<string, number>();
+  const pointsOf = (degree: string): number => {
+    let points = ofDegree.get(degree);
+    if (points === undefined) {
+      points = releaseCostOf(degree, chord, voicing);
+      ofDegree.set(degree, points);
+    }
+    return points;
+  };
   return (row, taken) => {
     // Where voices are sung, what is let go was priced by who sings on.
     if (column.isSung && column.linesAt(row) !== undefined) return 0;
@@ -143,7 +152,7 @@ function releases(
     const byRow = known[taken];
     const before = byRow[row] ?? NOT_KNOWN;
     if (before !== NOT_KNOWN) return before;
-    const points = releaseUnder(column.supportsAt(row), chord, taken, fewest, voicing);
+    const points = releaseUnder(column.supportsAt(row), taken, fewest, pointsOf);
     byRow[row] = points;
     return points;
   };
@@ -153,17 +162,16 @@ const NOT_KNOWN = -1;
 
 function releaseUnder(
   { strings, degrees }: Supports,
-  chord: Chord | undefined,
   taken: number,
   fewest: number,
-  voicing: VoicingWeights,
+  pointsOf: (degree: string) => number,
 ): number {
   let left = 0;
   let points = 0;
   for (let index = 0; index < degrees.length; index += 1) {
     if ((strings[index]?.string ?? 0) <= taken) continue;
     left += 1;
-    points += releaseCostOf(degrees[index], chord, voicing);
+    points += pointsOf(degrees[index] ?? "");
   }
   return left < fewest ? 0 : points;
 }
