@@ -10,7 +10,10 @@ export const isUnwritten = (
   { barres = "all" }: Pick<Instrument, "barres">,
   strings: readonly SoundingString[],
   fingers: readonly Finger[],
-): boolean => areCrossed(strings, fingers) || (barres === "all" && isLowestFretShared(strings, fingers));
+): boolean =>
+  areCrossed(strings, fingers) ||
+  isBarredOddly(strings, fingers) ||
+  (barres === "all" && isLowestFretShared(strings, fingers));
 
 /** Whether at one fret a higher finger is on a lower-pitched string than a lower one: 7 of all. */
 const areCrossed = (strings: readonly SoundingString[], fingers: readonly Finger[]): boolean =>
@@ -20,6 +23,22 @@ const areCrossed = (strings: readonly SoundingString[], fingers: readonly Finger
         one.fret === other.fret && one.string > other.string && (fingers[index] ?? 0) > (fingers[at] ?? 0),
     ),
   );
+
+/**
+ * Whether another finger than the index bars where the index would, behind the fingers in front: none of 209 such barres
+ * in chords-db; or across a string that is silent: 1 of 209.
+ */
+function isBarredOddly(strings: readonly SoundingString[], fingers: readonly Finger[]): boolean {
+  const lowest = Math.min(...strings.map(({ fret }) => fret).filter((fret) => fret > 0));
+  return fingers.some((finger, index) => {
+    const last = fingers.lastIndexOf(finger);
+    if (finger < 2 || fingers.indexOf(finger) !== index || last === index) return false;
+    const isLowest = strings[index]?.fret === lowest;
+    const isInFront = isLowest && strings.some(({ fret }) => fret > lowest);
+    const across = (strings[index]?.string ?? 0) - (strings[last]?.string ?? 0);
+    return isInFront || across > last - index;
+  });
+}
 
 /**
  * Whether fingers share the lowest fret where one takes all of it. A barre there has no finger beside it: 4 of 1,126.

@@ -17,6 +17,8 @@ describe("nobody holds", () => {
     ["another finger beside a barre of the index", "x x 5:1 5:1 5:1 5:2"],
     ["the middle finger at the fret of the index, round a barre in front of both", "x 6:1 8:3 8:3 8:3 6:2"],
     ["a higher finger on the lower string at one fret", "x 1:1 x 3:4 3:3 x"],
+    ["a barre of the ring finger behind the little finger", "x x 5:3 6:4 5:3 5:3"],
+    ["a barre of the little finger across a silent string", "x x 8:4 x 8:4 6:2"],
   ])("%s", (_, diagram) => {
     expect(isLeftOut(diagram)).toBe(true);
   });
@@ -45,7 +47,7 @@ test("a hand that is not to bar puts a finger on each string", () => {
 test("of fingers that people entered hardly any is left out", () => {
   const entered = shapesOfChordsDb();
   const leftOut = entered.filter(({ strings, fingers }) => isUnwritten(GUITAR, strings, fingers));
-  expect({ entered: entered.length, leftOut: leftOut.length }).toEqual({ entered: 2056, leftOut: 12 });
+  expect({ entered: entered.length, leftOut: leftOut.length }).toEqual({ entered: 2056, leftOut: 13 });
 });
 
 /** Every shape of the collection that says a finger for each stopped string. */
