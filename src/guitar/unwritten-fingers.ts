@@ -1,4 +1,4 @@
-import type { SoundingString } from "./fingering.js";
+import { barresOf, type SoundingString } from "./fingering.js";
 import type { Finger } from "./grip.js";
 import type { Instrument } from "./instrument.js";
 
@@ -30,13 +30,11 @@ const areCrossed = (strings: readonly SoundingString[], fingers: readonly Finger
  */
 function isBarredOddly(strings: readonly SoundingString[], fingers: readonly Finger[]): boolean {
   const lowest = Math.min(...strings.map(({ fret }) => fret).filter((fret) => fret > 0));
-  return fingers.some((finger, index) => {
-    const last = fingers.lastIndexOf(finger);
-    if (finger < 2 || fingers.indexOf(finger) !== index || last === index) return false;
-    const isLowest = strings[index]?.fret === lowest;
-    const isInFront = isLowest && strings.some(({ fret }) => fret > lowest);
-    const across = (strings[index]?.string ?? 0) - (strings[last]?.string ?? 0);
-    return isInFront || across > last - index;
+  return barresOf(strings, fingers).some((barre) => {
+    if (barre.finger === 1) return false;
+    const isBehind = barre.fret === lowest && strings.some(({ fret }) => fret > lowest);
+    const across = strings.filter(({ string }) => string <= barre.from && string >= barre.to);
+    return isBehind || across.length <= barre.from - barre.to;
   });
 }
 

@@ -1,7 +1,5 @@
-import { createRequire } from "node:module";
 import { describe, expect, test } from "vitest";
-import type { SoundingString } from "../../src/guitar/fingering.js";
-import type { Finger } from "../../src/guitar/grip.js";
+import { chordsDbShapes } from "../../measure/fingered-chord.js";
 import { isUnwritten } from "../../src/guitar/unwritten-fingers.js";
 import { GUITAR, gripFrom } from "../support/guitar.js";
 
@@ -45,46 +43,7 @@ test("a hand that is not to bar puts a finger on each string", () => {
 
 // The open collection chords-db.
 test("of fingers that people entered hardly any is left out", () => {
-  const entered = shapesOfChordsDb();
+  const entered = chordsDbShapes();
   const leftOut = entered.filter(({ strings, fingers }) => isUnwritten(GUITAR, strings, fingers));
   expect({ entered: entered.length, leftOut: leftOut.length }).toEqual({ entered: 2056, leftOut: 13 });
 });
-
-/** Every shape of the collection that says a finger for each stopped string. */
-function shapesOfChordsDb(): readonly {
-  readonly strings: readonly SoundingString[];
-  readonly fingers: readonly Finger[];
-}[] {
-  const { chords } = createRequire(import.meta.url)("@tombatossals/chords-db/lib/guitar.json") as ChordsDb;
-  const positions = Object.values(chords).flatMap((list) => list.flatMap((chord) => chord.positions));
-  return positions.flatMap(({ frets, fingers, baseFret }) => {
-    const notes = frets.flatMap((fret, index) =>
-      fret < 0
-        ? []
-        : [{ string: 6 - index, fret: fret && fret + baseFret - 1, finger: fret && (fingers[index] ?? 0) }],
-    );
-    const isFingered = notes.every(({ fret, finger }) => fret > 0 === finger > 0);
-    if (!isFingered || notes.every(({ fret }) => fret === 0)) return [];
-    return [
-      {
-        strings: notes.map(({ string, fret }) => ({ string, fret })),
-        fingers: notes.map(({ finger }) => finger as Finger),
-      },
-    ];
-  });
-}
-
-interface ChordsDb {
-  readonly chords: Readonly<
-    Record<
-      string,
-      readonly {
-        readonly positions: readonly {
-          readonly frets: readonly number[];
-          readonly fingers: readonly number[];
-          readonly baseFret: number;
-        }[];
-      }[]
-    >
-  >;
-}

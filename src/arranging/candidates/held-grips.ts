@@ -208,11 +208,11 @@ export class HeldGrips {
     finger: Finger,
     instrument: Instrument,
   ): readonly Supports[] {
-    const count = placesIn(free).length;
+    const all = placesIn(free);
     // What of the free ones has to go is in the way of a barre alone.
-    for (let gone = 0; count - gone >= FEWEST_HELD; gone += 1) {
+    for (let gone = 0; all.length - gone >= FEWEST_HELD; gone += 1) {
       const held: Supports[] = [];
-      for (const places of without(placesIn(free), gone)) {
+      for (const places of without(all, gone)) {
         const kept = this.some(earlier, places);
         const isHeld = isHoldable(instrument, kept.strings.concat(place), kept.fingers.concat(finger));
         if (isHeld) held.push(kept);
@@ -275,8 +275,8 @@ const OPEN: readonly Finger[] = [0];
 const STOPPING: readonly Finger[] = [1, 2, 3, 4];
 
 /**
- * The supporting notes, a bit for each place, whose string and finger a melody note leaves free, which do not clash with it,
- * and which a hand reaches together with it.
+ * The supporting notes, a bit for each place, whose string and finger a melody note leaves free, which do not clash with
+ * it, and which a hand reaches together with it.
  */
 function freeOf(
   earlier: Supports,

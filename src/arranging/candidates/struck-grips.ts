@@ -171,10 +171,12 @@ const oneOfTheTwo = (
 ): boolean =>
   instead === undefined ||
   !chosen.some(({ tone }) => tone === instead.tone) ||
-  (!chosen.some(({ tone }) => tone.pitchClass === instead.of.pitchClass) && areSideBySide(chosen, melody));
+  (!chosen.some(({ tone }) => tone.pitchClass === instead.of.pitchClass) &&
+    areSideBySide([melody, ...chosen]));
 
-const areSideBySide = (chosen: readonly PlacedSupport[], melody: SoundingString): boolean =>
-  chosen.every(({ string }, index) => string === melody.string + 1 + index);
+/** Whether notes that are listed from the highest string down leave no string out. */
+const areSideBySide = (notes: readonly SoundingString[]): boolean =>
+  notes.every(({ string }, index) => string === (notes[0]?.string ?? 0) + index);
 
 /** No supporting note a semitone or a minor ninth under the melody, unless the symbol asks for it. */
 const isClearOfMelody = (midi: number, melodyMidi: number, plan: SupportPlan): boolean => {
@@ -217,9 +219,7 @@ function isFullOverRoot(chosen: readonly PlacedSupport[], { bass, chord }: Suppo
   const isOnBass =
     bass === undefined ? lowest?.tone.role === "root" : (lowest?.midi ?? 0) % 12 === bass.pitchClass;
   const hasFifth = chord.tones.some(({ label }) => label === "5");
-  return (
-    isOnBass && hasFifth && chosen.every(({ string }, index) => string === (chosen[0]?.string ?? 0) + index)
-  );
+  return isOnBass && hasFifth && areSideBySide(chosen);
 }
 
 /** From so many supporting notes on a grip is a full one. */

@@ -1,6 +1,7 @@
 import type { ChoiceClasses } from "../../search/choice-graph.js";
 import { NO_PLACE } from "../grips/grip-rows.js";
 import type { PackedColumn } from "../grips/packed-column.js";
+import { wayMm } from "./travel-cost.js";
 
 /** The candidates of a column by where the hand is; class 0 leaves it free to be anywhere. */
 export interface PlaceClasses {
@@ -52,20 +53,10 @@ export function betweenPlaces(
 ): (from: number, to: number) => number {
   const from = places(earlier);
   const to = places(later);
-  const width = to.mm.length;
-  const known = new Float64Array(from.mm.length * width).fill(NOT_KNOWN);
-  return (one, other) => {
-    const fromPlace = from.of[one] ?? 0;
-    const toPlace = to.of[other] ?? 0;
-    const at = fromPlace * width + toPlace;
-    const before = known[at] ?? NOT_KNOWN;
-    if (before !== NOT_KNOWN) return before;
-    const mm =
-      fromPlace === 0 || toPlace === 0 ? 0 : Math.abs((to.mm[toPlace] ?? 0) - (from.mm[fromPlace] ?? 0));
-    const cost = costOf(mm);
-    known[at] = cost;
-    return cost;
-  };
+  const cost = workedOnce(from.mm.length, to.mm.length, (fromPlace, toPlace) =>
+    costOf(wayMm(from.mm[fromPlace], to.mm[toPlace])),
+  );
+  return (one, other) => cost(from.of[one] ?? 0, to.of[other] ?? 0);
 }
 
 /** The places of a column's candidates, each once, and which of them each has; place 0 leaves the hand free. */
@@ -96,8 +87,6 @@ function places(column: PackedColumn): Places {
   return found;
 }
 
-const NOT_KNOWN = -1;
-
 /** The least that the way of the hand costs between two classes, in whole points, so that no rounding of sums is below it. */
 export function leastWay(
   earlier: PackedColumn,
@@ -106,19 +95,32 @@ export function leastWay(
 ): (fromClass: number, toClass: number) => number {
   const from = placeClasses(earlier);
   const to = placeClasses(later);
-  const known = new Float64Array(from.classes.count * to.classes.count).fill(NOT_KNOWN);
-  return (fromClass, toClass) => {
+  return workedOnce(from.classes.count, to.classes.count, (fromClass, toClass) => {
     if (fromClass === 0 || toClass === 0) return 0;
-    const at = fromClass * to.classes.count + toClass;
-    const before = known[at] ?? NOT_KNOWN;
-    if (before !== NOT_KNOWN) return before;
     const mm = Math.max(
       0,
       (to.lowestMm[toClass] ?? 0) - (from.highestMm[fromClass] ?? 0),
       (from.lowestMm[fromClass] ?? 0) - (to.highestMm[toClass] ?? 0),
     );
-    const least = Math.floor(wayCost(mm));
-    known[at] = least;
-    return least;
+    return Math.floor(wayCost(mm));
+  });
+}
+
+const NOT_KNOWN = -1;
+
+/** What something costs from each of some numbers to each of others, worked out once for two of them. */
+function workedOnce(
+  fromCount: number,
+  toCount: number,
+  costOf: (from: number, to: number) => number,
+): (from: number, to: number) => number {
+  const known = new Float64Array(fromCount * toCount).fill(NOT_KNOWN);
+  return (from, to) => {
+    const at = from * toCount + to;
+    const before = known[at] ?? NOT_KNOWN;
+    if (before !== NOT_KNOWN) return before;
+    const cost = costOf(from, to);
+    known[at] = cost;
+    return cost;
   };
 }

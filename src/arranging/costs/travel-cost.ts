@@ -5,10 +5,12 @@ import type { TravelWeights } from "./cost-table.js";
 
 /** How far the hand travels along the neck between two grips, mm; 0 where one of them leaves it free. */
 export function travelMm(earlier: PackedColumn, from: number, later: PackedColumn, to: number): number {
-  const before = earlier.placeMm[from] ?? NO_PLACE;
-  const after = later.placeMm[to] ?? NO_PLACE;
-  return before === NO_PLACE || after === NO_PLACE ? 0 : Math.abs(after - before);
+  return wayMm(earlier.placeMm[from], later.placeMm[to]);
 }
+
+/** The same between two places of the hand. */
+export const wayMm = (before = NO_PLACE, after = NO_PLACE): number =>
+  before === NO_PLACE || after === NO_PLACE ? 0 : Math.abs(after - before);
 
 /**
  * Points for moving the hand: by distance, more than in proportion for a long way, and for being faster than

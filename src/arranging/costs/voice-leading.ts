@@ -34,29 +34,39 @@ export function voiceLeadingCost(
   // Without the lowest of either, which are led as a bass; or, where it stays, what comes or goes is above it.
   const isLed = isToRoot && Math.min(before, after) >= WITH_BASS;
   const apart = Number(isLed || earlier.voices[first] === later.voices[other]);
-  let points =
-    movedVoices(earlier, first + apart, before - apart, later, other + apart, after - apart, free, weights) +
-    comeOrGone(before, after, isThinned, doubled, weights);
+  let points = voicesCost(
+    earlier,
+    first + apart,
+    before - apart,
+    later,
+    other + apart,
+    after - apart,
+    free,
+    isThinned,
+    doubled,
+    weights,
+  );
   if (isLed) {
     const bass = voiceCost(earlier.voices[first] ?? 0, later.voices[other] ?? 0, free, weights);
     points += bass * weights.bassShare;
   }
   if (isToRoot && after >= WITH_BASS && after >= before) {
     const bass = isThinned && after > before ? 0 : weights.bassComesOrGoes;
-    if (bass < points) {
-      const rest =
-        movedVoices(earlier, first, before, later, other + 1, after - 1, free, weights) +
-        comeOrGone(before, after - 1, isThinned, doubled, weights);
-      points = Math.min(points, bass + rest);
-    }
+    if (bass < points)
+      points = Math.min(
+        points,
+        bass +
+          voicesCost(earlier, first, before, later, other + 1, after - 1, free, isThinned, doubled, weights),
+      );
   }
   if (earlier.isOnRoot[from] === 1 && before >= WITH_BASS && before >= after) {
-    if (weights.bassComesOrGoes < points) {
-      const rest =
-        movedVoices(earlier, first + 1, before - 1, later, other, after, free, weights) +
-        comeOrGone(before - 1, after, isThinned, doubled, weights);
-      points = Math.min(points, weights.bassComesOrGoes + rest);
-    }
+    const bass = weights.bassComesOrGoes;
+    if (bass < points)
+      points = Math.min(
+        points,
+        bass +
+          voicesCost(earlier, first + 1, before - 1, later, other, after, free, isThinned, doubled, weights),
+      );
   }
   return points * weights.scale[texture];
 }
@@ -64,20 +74,12 @@ export function voiceLeadingCost(
 /** So many supporting notes are a bass and inner voices. */
 const WITH_BASS = 3;
 
-/** Points for voices that are new or gone; what of a chord has been let go meanwhile is struck again without its being a new voice. */
-function comeOrGone(
-  before: number,
-  after: number,
-  isThinned: boolean,
-  doubled: number,
-  { voiceComesOrGoes }: VoiceWeights,
-): number {
-  const changed = isThinned && after > before ? 0 : Math.max(0, Math.abs(after - before) - doubled);
-  return changed * voiceComesOrGoes;
-}
-
-/** Points for the voices that go on, from `first` of the earlier grip's to `other` of the later one's. */
-const movedVoices = (
+/**
+ * Points for so many voices, from `first` of the earlier grip's and from `other` of the later one's: for those that go
+ * on, and for those that are new or gone. What of a chord has been let go meanwhile is struck again without its being a
+ * new voice.
+ */
+function voicesCost(
   earlier: PackedColumn,
   first: number,
   before: number,
@@ -85,11 +87,17 @@ const movedVoices = (
   other: number,
   after: number,
   free: number,
+  isThinned: boolean,
+  doubled: number,
   weights: VoiceWeights,
-): number =>
-  before <= after
-    ? matched(earlier, first, before, later, other, after, free, weights)
-    : matched(later, other, after, earlier, first, before, free, weights);
+): number {
+  const moved =
+    before <= after
+      ? matched(earlier, first, before, later, other, after, free, weights)
+      : matched(later, other, after, earlier, first, before, free, weights);
+  const changed = isThinned && after > before ? 0 : Math.max(0, Math.abs(after - before) - doubled);
+  return moved + changed * weights.voiceComesOrGoes;
+}
 
 /** The least that the voices of the smaller grip cost on their way to as many of the other's, none crossing. */
 function matched(

@@ -156,8 +156,10 @@ function soundsAsOtherChord(classes: readonly number[], { chord, bass }: Support
     ),
   );
   if (sounding.size === 3) {
-    const isPlain = chord.tones.every(({ pitchClass, label }) => label === "5" || sounding.has(pitchClass));
-    return others.some((one) => one !== root.pitchClass) && !(sounding.has(root.pitchClass) && isPlain);
+    const saysItself = chord.tones.every(
+      ({ pitchClass, label }) => label === "5" || sounding.has(pitchClass),
+    );
+    return !saysItself && others.some((one) => one !== root.pitchClass);
   }
   if (sounding.has(root.pitchClass)) return false;
   const has = (label: string) => chord.tones.some((tone) => tone.label === label);
