@@ -1,5 +1,5 @@
 import type { Finger } from "./grip.js";
-import { fingerPair, fretDistanceMm, isInReach, reachSizeOf } from "./hand-reach.js";
+import { fingerPair, fretPlacesMm, isInReach, reachSizeOf } from "./hand-reach.js";
 import type { BarresAllowed, Instrument } from "./instrument.js";
 
 /** A string that sounds: stopped at a fret of 1 or more, or open at 0. */
@@ -39,10 +39,11 @@ export function fingeringsOf(
 ): readonly (readonly Finger[])[] {
   const found: Finger[][] = [];
   const fingers: Finger[] = strings.map(() => 0);
+  const neck = neckOf(instrument);
   // From the lowest fret up, and at one fret from the lowest-pitched string: the way fingers are counted.
   const stopped = strings
-    .map((note, index) => ({ ...note, index }))
-    .filter((note) => note.fret > 0)
+    .map(({ string, fret }, index) => ({ string, fret, index }))
+    .filter(({ fret }) => fret > 0)
     .sort((a, b) => a.fret - b.fret || b.string - a.string);
   const place = (step: number): void => {
     const note = stopped[step];
@@ -55,7 +56,7 @@ export function fingeringsOf(
       for (let before = 0; before < step && isFree; before += 1) {
         const other = stopped[before];
         if (other !== undefined)
-          isFree = inOrder(instrument, other.fret, fingers[other.index] ?? 0, note.fret, finger);
+          isFree = inOrder(neck, other.fret, fingers[other.index] ?? 0, note.fret, finger);
       }
       if (!isFree) continue;
       fingers[note.index] = finger;
@@ -124,12 +125,23 @@ export const goTogether = (
   otherFinger: number,
 ): boolean =>
   fret < otherFret
-    ? inOrder(instrument, fret, finger, otherFret, otherFinger)
-    : inOrder(instrument, otherFret, otherFinger, fret, finger);
+    ? inOrder(neckOf(instrument), fret, finger, otherFret, otherFinger)
+    : inOrder(neckOf(instrument), otherFret, otherFinger, fret, finger);
+
+/** What of an instrument bounds a hand along it: looked up once for many pairs of fingers. */
+interface Neck {
+  readonly placesMm: readonly number[];
+  readonly reachSize: number;
+}
+
+const neckOf = (instrument: Instrument): Neck => ({
+  placesMm: fretPlacesMm(instrument),
+  reachSize: reachSizeOf(instrument),
+});
 
 /** Two stopped notes, the lower fret first: side by side or across at one fret, else in order and in reach. */
 function inOrder(
-  instrument: Instrument,
+  { placesMm, reachSize }: Neck,
   lowFret: number,
   lowFinger: number,
   highFret: number,
@@ -137,8 +149,8 @@ function inOrder(
 ): boolean {
   if (lowFret === highFret) return true;
   if (lowFinger >= highFinger) return false;
-  const distanceMm = fretDistanceMm(instrument, lowFret, highFret);
-  return isInReach(fingerPair(lowFinger, highFinger), distanceMm, reachSizeOf(instrument));
+  const distanceMm = (placesMm[highFret] ?? 0) - (placesMm[lowFret] ?? 0);
+  return isInReach(fingerPair(lowFinger, highFinger), distanceMm, reachSize);
 }
 
 function areBarresPossible(
@@ -146,6 +158,7 @@ function areBarresPossible(
   strings: readonly SoundingString[],
   fingers: readonly Finger[],
 ): boolean {
+  if (!isAnyTwice(fingers)) return true;
   const widest = WIDEST_BARRE[instrument.barres ?? "all"];
   for (const finger of FINGERS) {
     const barre = barreOf(finger, strings, fingers);
@@ -156,6 +169,17 @@ function areBarresPossible(
     }
   }
   return true;
+}
+
+/** Whether any finger stops more than one string: most grips need no further look at barres. */
+export function isAnyTwice(fingers: readonly Finger[]): boolean {
+  let down = 0;
+  for (const finger of fingers) {
+    if (finger === 0) continue;
+    if ((down & (1 << finger)) !== 0) return true;
+    down |= 1 << finger;
+  }
+  return false;
 }
 
 const fretAt = (strings: readonly SoundingString[], index: number): number => strings[index]?.fret ?? 0;

@@ -1,4 +1,4 @@
-import { fretDistanceMm, widestHandMm } from "./hand-reach.js";
+import { fretDistanceMm, fretPlacesMm, widestHandMm } from "./hand-reach.js";
 import type { Instrument } from "./instrument.js";
 
 /** The lowest and the highest fret that a hand stops. */
@@ -17,3 +17,19 @@ export const widened = ({ lowest, highest }: FretSpan, fret: number): FretSpan =
 /** Whether a whole hand spans it. */
 export const isInHand = (instrument: Instrument, { lowest, highest }: FretSpan): boolean =>
   highest === 0 || fretDistanceMm(instrument, lowest, highest) <= widestHandMm(instrument);
+
+const listed = new WeakMap<Instrument, readonly number[]>();
+
+/** By the lowest fret that a hand stops the highest that it spans with it; found once for an instrument. */
+export function highestFretsInHand(instrument: Instrument): readonly number[] {
+  const known = listed.get(instrument);
+  if (known !== undefined) return known;
+  const count = fretPlacesMm(instrument).length;
+  const highest: number[] = [];
+  for (let lowest = 0, fret = 0; lowest < count; lowest += 1) {
+    while (fret + 1 < count && isInHand(instrument, { lowest, highest: fret + 1 })) fret += 1;
+    highest.push(fret);
+  }
+  listed.set(instrument, highest);
+  return highest;
+}

@@ -123,7 +123,8 @@ function alongTheNeckCost(instrument: Instrument, uses: readonly FingerUse[], we
   let points = 0;
   for (let i = 0; i < uses.length; i += 1) {
     for (let j = i + 1; j < uses.length; j += 1) {
-      const [lower, higher] = [uses[i], uses[j]];
+      const lower = uses[i];
+      const higher = uses[j];
       if (lower === undefined || higher === undefined) continue;
       const pair = fingerPair(lower.finger, higher.finger);
       const here = places[lower.fret] ?? 0;
@@ -141,7 +142,8 @@ function acrossTheStringsCost(uses: readonly FingerUse[], weights: HandWeights):
   let points = 0;
   for (let i = 0; i < uses.length; i += 1) {
     for (let j = i + 1; j < uses.length; j += 1) {
-      const [lower, higher] = [uses[i], uses[j]];
+      const lower = uses[i];
+      const higher = uses[j];
       if (lower === undefined || higher === undefined) continue;
       const areNeighbours = j === i + 1;
       if (lower.fret === higher.fret) {

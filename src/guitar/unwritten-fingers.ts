@@ -1,4 +1,4 @@
-import { barresOf, type SoundingString } from "./fingering.js";
+import { barresOf, isAnyTwice, type SoundingString } from "./fingering.js";
 import type { Finger } from "./grip.js";
 import type { Instrument } from "./instrument.js";
 
@@ -16,20 +16,25 @@ export const isUnwritten = (
   (barres === "all" && isLowestFretShared(strings, fingers));
 
 /** Whether at one fret a higher finger is on a lower-pitched string than a lower one: 7 of all. */
-const areCrossed = (strings: readonly SoundingString[], fingers: readonly Finger[]): boolean =>
-  strings.some((one, index) =>
-    strings.some(
-      (other, at) =>
-        one.fret === other.fret && one.string > other.string && (fingers[index] ?? 0) > (fingers[at] ?? 0),
-    ),
-  );
+function areCrossed(strings: readonly SoundingString[], fingers: readonly Finger[]): boolean {
+  for (let index = 0; index < strings.length; index += 1) {
+    for (let at = 0; at < strings.length; at += 1) {
+      const one = strings[index];
+      const other = strings[at];
+      if (one === undefined || other === undefined || one.fret !== other.fret) continue;
+      if (one.string > other.string && (fingers[index] ?? 0) > (fingers[at] ?? 0)) return true;
+    }
+  }
+  return false;
+}
 
 /**
  * Whether another finger than the index bars where the index would, behind the fingers in front: none of 209 such barres
  * in chords-db; or across a string that is silent: 1 of 209.
  */
 function isBarredOddly(strings: readonly SoundingString[], fingers: readonly Finger[]): boolean {
-  const lowest = Math.min(...strings.map(({ fret }) => fret).filter((fret) => fret > 0));
+  if (!isAnyTwice(fingers)) return false;
+  const lowest = lowestStopped(strings);
   return barresOf(strings, fingers).some((barre) => {
     if (barre.finger === 1) return false;
     const isBehind = barre.fret === lowest && strings.some(({ fret }) => fret > lowest);
@@ -38,17 +43,33 @@ function isBarredOddly(strings: readonly SoundingString[], fingers: readonly Fin
   });
 }
 
+/** The lowest fret that is stopped; Infinity where none is. */
+function lowestStopped(strings: readonly SoundingString[]): number {
+  let lowest = Number.POSITIVE_INFINITY;
+  for (const { fret } of strings) if (fret > 0 && fret < lowest) lowest = fret;
+  return lowest;
+}
+
 /**
  * Whether fingers share the lowest fret where one takes all of it. A barre there has no finger beside it: 4 of 1,126.
  * Nor does another finger bar further up: 4 of 233 that share it. Three strings there and another further up, all of
  * the grip stopped, are one barre: 567 of 567.
  */
 function isLowestFretShared(strings: readonly SoundingString[], fingers: readonly Finger[]): boolean {
-  const stopped = strings.map(({ fret }) => fret).filter((fret) => fret > 0);
-  const lowest = Math.min(...stopped);
-  const there = fingers.filter((_, index) => strings[index]?.fret === lowest);
-  if (new Set(there).size < 2) return false;
-  const stopping = fingers.filter((finger) => finger > 0);
-  const isAllStopped = stopped.length === strings.length;
-  return new Set(stopping).size < stopping.length || (isAllStopped && there.length > 2 && stopped.length > 3);
+  const lowest = lowestStopped(strings);
+  let first: Finger = 0;
+  let isShared = false;
+  let there = 0;
+  let stopped = 0;
+  for (let index = 0; index < strings.length; index += 1) {
+    const fret = strings[index]?.fret ?? 0;
+    if (fret > 0) stopped += 1;
+    if (fret !== lowest) continue;
+    there += 1;
+    const finger = fingers[index] ?? 0;
+    if (first === 0) first = finger;
+    isShared ||= finger !== first;
+  }
+  if (!isShared) return false;
+  return isAnyTwice(fingers) || (stopped === strings.length && there > 2 && stopped > 3);
 }

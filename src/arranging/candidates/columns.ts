@@ -20,7 +20,7 @@ import { againPart, heldPart } from "./held-grips.js";
 import { remembered } from "./memo.js";
 import { restChords, silence } from "./rest-chords.js";
 import { type Fretboard, melodyPlaces, struckGrips } from "./struck-grips.js";
-import { isStruckEnough, struckPart, struckRows } from "./struck-rows.js";
+import { struckKept, struckPart, struckRows } from "./struck-rows.js";
 import { aloneAmongVoices, type SungGripsSoFar, sungGrips } from "./sung-grips.js";
 import { sungPitches } from "./sung-placements.js";
 
@@ -133,15 +133,16 @@ export function* columnsInTurn(
       const isEnd = hasEnding && event.span === last?.span && (event.isChordChange || event === last);
       const isLong = standsLong(chord, event.seconds, costs.voicing);
       const key = [melodyMidi, chordIdentity(chord), notes, avoidedName, isContinued, isEnd, isLong];
+      const kept = struckKept(isContinued);
       const possible = struck.situations(key, () =>
         struckRows(
           board,
           struckGrips({ ...board, avoided }, melodyMidi, supportPlan(chord, melodyMidi % 12, notes), costs, {
             fingersFor: fingersAllowed,
             lowestCost: (midi) => restOnRootCost(midi, chord, { isEnd, isLong }, costs.voicing),
-            isEnough: isStruckEnough(isContinued),
+            kept,
           }),
-          isContinued,
+          kept,
           struck,
         ),
       );

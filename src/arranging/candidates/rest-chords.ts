@@ -3,10 +3,17 @@ import { supportPlan } from "../../harmony/support-plan.js";
 import type { CostTable } from "../costs/cost-table.js";
 import type { TuneEvent } from "../events/tune-events.js";
 import { type Candidate, candidates } from "../grips/candidate.js";
+import type { GripsKept } from "./grips-kept.js";
 import { type FingersFor, type Fretboard, struckGrips } from "./struck-grips.js";
 
 /** Chords kept for each note that may be on top. */
 const KEPT_EACH_TOP = 12;
+const KEPT: GripsKept = {
+  most: KEPT_EACH_TOP,
+  within: Number.POSITIVE_INFINITY,
+  atLeast: KEPT_EACH_TOP,
+  isEachFinger: false,
+};
 
 /** Pitches a chord in a rest may have on top: under the melody's usual range, clear of the bass. */
 const LOWEST_TOP_MIDI = 55;
@@ -38,7 +45,7 @@ export function restChords(
     return tops.flatMap((midi) =>
       struckGrips({ ...board, melodyStrings: lower.slice(0, 3) }, midi, plan, costs, {
         fingersFor,
-        isEnough: (noDearer) => noDearer.length >= KEPT_EACH_TOP,
+        kept: KEPT,
       })
         .slice(0, KEPT_EACH_TOP)
         .flatMap((grip) =>

@@ -1,5 +1,5 @@
 import { fingeringsOf, type SoundingString } from "../../guitar/fingering.js";
-import { type FretSpan, isInHand, NOT_STOPPED, widened } from "../../guitar/fret-span.js";
+import { highestFretsInHand } from "../../guitar/fret-span.js";
 import type { Finger } from "../../guitar/grip.js";
 import { holdingEffort } from "../../guitar/hand-effort.js";
 import { type Instrument, midiAt, stringCount } from "../../guitar/instrument.js";
@@ -9,6 +9,7 @@ import type { SupportPlan, WantedTone } from "../../harmony/support-plan.js";
 import { type Avoided, isFingerAvoided, isPlaceAvoided } from "../../wishes/avoided.js";
 import type { CostTable } from "../costs/cost-table.js";
 import { voicingCost } from "../costs/voicing-cost.js";
+import { type GripsKept, KeptSoFar } from "./grips-kept.js";
 
 /** A fingered grip under a melody note, before it is placed in a texture. */
 export interface StruckGrip {
@@ -39,11 +40,8 @@ export interface StruckAsked {
   readonly fingersFor?: FingersFor | undefined;
   /** Points for a lowest note, by its MIDI number, beside what its tone costs anywhere. */
   readonly lowestCost?: (midi: number) => number;
-  /**
-   * Whether nothing of so many points and more is wanted for a place of the melody, given what those grips found for it
-   * cost that are no dearer.
-   */
-  readonly isEnough?: (noDearer: readonly number[], points: number) => boolean;
+  /** Which grips will be kept: others may be missing, once those are there. All are found where this is absent. */
+  readonly kept?: GripsKept;
 }
 
 /**
@@ -59,13 +57,14 @@ export function struckGrips(
   {
     fingersFor = (strings) => bestFingers(board, strings, costs),
     lowestCost = () => 0,
-    isEnough,
+    kept,
   }: StruckAsked = {},
 ): readonly StruckGrip[] {
   const grips: StruckGrip[] = [];
+  const free = placesFree(board, melodyMidi, plan);
   for (const melody of melodyPlaces(board, melodyMidi)) {
     if (!isPlaceFree(board, melody)) continue;
-    const placements = placementsUnder(board, melody, melodyMidi, plan)
+    const placements = placementsUnder(board, melody, melodyMidi, plan, free)
       .map((supports) => ({
         supports,
         tones:
@@ -74,11 +73,10 @@ export function struckGrips(
       }))
       .sort((a, b) => a.tones - b.tones)
       .slice(0, PLACEMENTS_FINGERED);
-    const found: number[] = [];
+    const soFar = kept && new KeptSoFar(kept, melody.fret);
     for (const { supports, tones } of placements) {
       // Fingers cost something more, never less.
-      const noDearer = isEnough && found.filter((cost) => cost <= tones);
-      if (noDearer && isEnough(noDearer, tones)) break;
+      if (soFar?.isWhole(tones)) break;
       const strings = [...supports.map(({ string, fret }) => ({ string, fret })), melody];
       const midis = [...supports.map((support) => support.midi), melodyMidi];
       const degrees = supports.map((support) => support.tone.label);
@@ -87,7 +85,7 @@ export function struckGrips(
       for (const { fingers, effort, beyondTempoMm } of ways) {
         const cost = tones + effort + Math.round((effort - least) * costs.voicing.unusualFingersEachPoint);
         grips.push({ strings, fingers, midis, degrees, cost, beyondTempoMm });
-        found.push(cost);
+        soFar?.add(fingers.at(-1) ?? 0, cost);
       }
     }
   }
@@ -110,53 +108,81 @@ export interface PlacedSupport extends SoundingString {
   readonly tone: WantedTone;
 }
 
-/** Every set of supporting notes under a melody place that keeps the plan's rules, low to high. */
-function placementsUnder(
+/** By string, where supporting notes may lie under a melody note, from the nut up. */
+function placesFree(
   board: Fretboard,
-  melody: SoundingString,
   melodyMidi: number,
   plan: SupportPlan,
 ): readonly (readonly PlacedSupport[])[] {
   const { instrument } = board;
-  const found: (readonly PlacedSupport[])[] = [];
   const byPitchClass = new Map<number, WantedTone>();
-  if (plan.mayStay !== undefined) byPitchClass.set(plan.mayStay.pitchClass, plan.mayStay);
-  for (const tone of [...plan.mayDouble, ...plan.wanted]) byPitchClass.set(tone.pitchClass, tone);
-  if (plan.instead !== undefined) byPitchClass.set(plan.instead.tone.pitchClass, plan.instead.tone);
-  const isForeignBass = plan.bass !== undefined && !byPitchClass.has(plan.bass.pitchClass);
+  if (plan.bass !== undefined) byPitchClass.set(plan.bass.pitchClass, plan.bass);
+  for (const tone of tonesOf(plan)) byPitchClass.set(tone.pitchClass, tone);
+  const free: PlacedSupport[][] = [[]];
+  for (let string = 1; string <= stringCount(instrument); string += 1) {
+    const places: PlacedSupport[] = [];
+    const open = midiAt(instrument, string, 0);
+    const highest = Math.min(instrument.frets, melodyMidi - 1 - open);
+    for (let fret = instrument.hasOpenStrings ? 0 : 1; fret <= highest; fret += 1) {
+      const midi = open + fret;
+      const tone = byPitchClass.get(midi % 12);
+      if (tone === undefined || !isClearOfMelody(midi, melodyMidi, plan)) continue;
+      const support = { string, fret, midi, tone };
+      if (isPlaceFree(board, support)) places.push(support);
+    }
+    free.push(places);
+  }
+  return free;
+}
+
+/** The tones that may stand under the melody beside a foreign bass; of two for one pitch class the later counts. */
+const tonesOf = ({ mayStay, mayDouble, wanted, instead }: SupportPlan): readonly WantedTone[] => [
+  ...(mayStay === undefined ? [] : [mayStay]),
+  ...mayDouble,
+  ...wanted,
+  ...(instead === undefined ? [] : [instead.tone]),
+];
+
+/** Every set of supporting notes under a melody place that keeps the plan's rules, low to high. */
+function placementsUnder(
+  { instrument }: Fretboard,
+  melody: SoundingString,
+  melodyMidi: number,
+  plan: SupportPlan,
+  free: readonly (readonly PlacedSupport[])[],
+): readonly (readonly PlacedSupport[])[] {
+  const found: (readonly PlacedSupport[])[] = [];
+  const isForeignBass =
+    plan.bass !== undefined && !tonesOf(plan).some(({ pitchClass }) => pitchClass === plan.bass?.pitchClass);
   // A foreign bass under a triad is a fourth note, not one of its three.
   const most = Math.max(plan.mostNotes - 1, plan.notes - 1 + (isForeignBass && plan.notes < 4 ? 1 : 0));
+  const highestWith = highestFretsInHand(instrument);
+  const chosen: PlacedSupport[] = [];
 
-  const add = (chosen: readonly PlacedSupport[], string: number, span: FretSpan): void => {
+  // Asked for thousands of sets a chord: of frets that are stopped the lowest and the highest, none as Infinity and 0.
+  const add = (ceiling: number, string: number, lowest: number, highest: number): void => {
     if (
       chosen.length > 0 &&
       oneOfTheTwo(chosen, melody, plan) &&
       isDoubledWell(chosen, melodyMidi, plan) &&
       isFullOverRoot(chosen, plan)
     )
-      found.push([...chosen].reverse());
+      found.push(chosen.toReversed());
     if (chosen.length === most || (isForeignBass && chosen.at(-1)?.tone === plan.bass)) return;
-    for (let next = string; next <= stringCount(instrument); next += 1) {
-      const ceiling = chosen.at(-1)?.midi ?? melodyMidi;
-      const open = midiAt(instrument, next, 0);
-      for (
-        let fret = instrument.hasOpenStrings ? 0 : 1;
-        fret <= instrument.frets && open + fret < ceiling;
-        fret += 1
-      ) {
-        const midi = open + fret;
-        const tone =
-          byPitchClass.get(midi % 12) ??
-          (isForeignBass && midi % 12 === plan.bass?.pitchClass ? plan.bass : undefined);
-        if (tone === undefined || !isClearOfMelody(midi, melodyMidi, plan)) continue;
-        const support = { string: next, fret, midi, tone };
-        if (!isPlaceFree(board, support)) continue;
-        const spread = fret === 0 ? span : widened(span, fret);
-        if (isInHand(instrument, spread)) add([...chosen, support], next + 1, spread);
+    for (let next = string; next < free.length; next += 1) {
+      for (const support of free[next] ?? []) {
+        if (support.midi >= ceiling) break;
+        const { fret } = support;
+        const low = fret === 0 ? lowest : Math.min(lowest, fret);
+        const high = Math.max(highest, fret);
+        if (high > (highestWith[low] ?? 0)) continue;
+        chosen.push(support);
+        add(support.midi, next + 1, low, high);
+        chosen.pop();
       }
     }
   };
-  add([], melody.string + 1, melody.fret === 0 ? NOT_STOPPED : widened(NOT_STOPPED, melody.fret));
+  add(melodyMidi, melody.string + 1, melody.fret === 0 ? Number.POSITIVE_INFINITY : melody.fret, melody.fret);
   return found;
 }
 
@@ -195,9 +221,9 @@ function isDoubledWell(
   melodyMidi: number,
   { wanted, chord, bass, mayDouble }: SupportPlan,
 ): boolean {
+  if (areDifferent(chosen, melodyMidi)) return true;
   const classes = [...chosen.map((support) => support.midi % 12), melodyMidi % 12];
   const doubled = classes.filter((one, index) => classes.indexOf(one) !== index);
-  if (doubled.length === 0) return true;
   const missing = wanted.filter((tone) => !classes.includes(tone.pitchClass));
   if (missing.length === 0)
     return doubled.every(
@@ -210,6 +236,17 @@ function isDoubledWell(
     (isNamedBass || (chord.isSeventhOrLarger && lowest.tone.role === "root")) &&
     missing.every(({ role }) => role === "fifth" || (isNamedBass && role === "root"))
   );
+}
+
+/** Whether no pitch class is there twice. */
+function areDifferent(chosen: readonly PlacedSupport[], melodyMidi: number): boolean {
+  let classes = 1 << (melodyMidi % 12);
+  for (const { midi } of chosen) {
+    const one = 1 << (midi % 12);
+    if ((classes & one) !== 0) return false;
+    classes |= one;
+  }
+  return true;
 }
 
 /** More than four notes are the chords of a first book, open or barred: a fifth and the root lowest, on strings side by side. */
@@ -259,13 +296,13 @@ export function bestFingers(
     .map((fingers) => ({ fingers, effort: holdingEffort(instrument, strings, fingers, costs.hand) }))
     .sort((a, b) => a.effort - b.effort);
   const easiest = new Map<Finger, number>();
-  const seen = new Set<string>();
+  const seen = new Set<number>();
   return ways
     .filter(({ fingers, effort }) => {
       const onMelody = fingers.at(-1) ?? 0;
       const least = easiest.get(onMelody) ?? effort;
       easiest.set(onMelody, least);
-      const way = `${onMelody} ${isBarredBy(1, fingers)}`;
+      const way = 2 * onMelody + Number(isBarredBy(1, fingers));
       const isFirst = !seen.has(way);
       seen.add(way);
       return effort <= least + (isFirst ? OTHERWISE_WITHIN : OTHERS_WITHIN);

@@ -7,20 +7,24 @@ import type { GripRows } from "../grips/grip-rows.js";
 import type { ColumnPart } from "../grips/packed-column.js";
 import { supportsOf } from "../grips/supports.js";
 import type { StruckMemory } from "./board-memory.js";
+import type { GripsKept } from "./grips-kept.js";
 import type { Fretboard, StruckGrip } from "./struck-grips.js";
-
-/** Struck grips an event keeps for each string that the melody may be on, cheapest by themselves. */
-const STRUCK_KEPT = 30;
-
-/** The same for each finger on each of those strings, where a note rings on over a change of chord and its finger decides. */
-const STRUCK_KEPT_EACH_FINGER = 14;
 
 /**
  * Grips dearer by more than this than the cheapest with the melody on the same string are left out, save for a
  * few: of 2,615 struck grips chosen in 20 lead sheets, fluent and full, none was dearer by more than 429.
  */
-const STRUCK_KEPT_WITHIN = 450;
-const STRUCK_KEPT_AT_LEAST = 6;
+const WITHIN = { within: 450, atLeast: 6 };
+
+/** Struck grips an event keeps for each string that the melody may be on. */
+const EACH_STRING: GripsKept = { ...WITHIN, most: 30, isEachFinger: false };
+
+/** The same for each finger on each of those strings, where a note rings on over a change of chord and its finger decides. */
+const EACH_FINGER: GripsKept = { ...WITHIN, most: 14, isEachFinger: true };
+
+/** Those that an event keeps, by whether the finger on its note decides. */
+export const struckKept = (isFingerDecided: boolean): GripsKept =>
+  isFingerDecided ? EACH_FINGER : EACH_STRING;
 
 /** The grips that may be struck in one situation, before they are placed in a texture. */
 export interface StruckRows {
@@ -34,13 +38,13 @@ export interface StruckRows {
 export function struckRows(
   board: Fretboard,
   possible: readonly StruckGrip[],
-  isFingerDecided: boolean,
+  asked: GripsKept,
   { grips, shared }: Pick<StruckMemory, "grips" | "shared">,
 ): StruckRows {
   const rows: number[] = [];
   const costs: number[] = [];
   const beyondTempoMm: number[] = [];
-  for (const grip of filled(kept(possible, isFingerDecided))) {
+  for (const grip of filled(keptOf(possible, asked))) {
     const supports = shared(supportsOf(grip));
     for (const one of candidates(board.instrument, { ...grip, attack: "struck", supports })) {
       rows.push(grips.add(one));
@@ -69,26 +73,17 @@ export function struckPart(
   };
 }
 
-/**
- * Whether nothing of so many points and more can be among the grips kept for a place of the melody, given what the
- * others there cost: so their fingers need not be found. Where a finger decides, each may still want its own.
- */
-export const isStruckEnough =
-  (isFingerDecided: boolean) =>
-  (noDearer: readonly number[], points: number): boolean =>
-    !isFingerDecided &&
-    (noDearer.length >= STRUCK_KEPT ||
-      (noDearer.length >= STRUCK_KEPT_AT_LEAST && points - Math.min(...noDearer) > STRUCK_KEPT_WITHIN));
-
-function kept(possible: readonly StruckGrip[], isFingerDecided: boolean): readonly StruckGrip[] {
+function keptOf(
+  possible: readonly StruckGrip[],
+  { most, within, atLeast, isEachFinger }: GripsKept,
+): readonly StruckGrip[] {
   const seen = new Map<string, { count: number; readonly cheapest: number }>();
-  const most = isFingerDecided ? STRUCK_KEPT_EACH_FINGER : STRUCK_KEPT;
   return possible.filter(({ strings, fingers, cost }) => {
-    const place = `${strings.at(-1)?.string} ${isFingerDecided ? fingers.at(-1) : ""}`;
+    const place = `${strings.at(-1)?.string} ${isEachFinger ? fingers.at(-1) : ""}`;
     const before = seen.get(place) ?? { count: 0, cheapest: cost };
     seen.set(place, before);
     before.count += 1;
-    const isNear = before.count <= STRUCK_KEPT_AT_LEAST || cost - before.cheapest <= STRUCK_KEPT_WITHIN;
+    const isNear = before.count <= atLeast || cost - before.cheapest <= within;
     return isNear && before.count <= most;
   });
 }

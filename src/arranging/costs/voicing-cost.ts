@@ -18,25 +18,27 @@ export function voicingCost(
   plan: SupportPlan,
   weights: VoicingWeights,
 ): number {
+  const strings = [...supports, melody];
   const midis = [...supports.map((support) => support.midi), melodyMidi];
-  const classes = midis.map((midi) => midi % 12);
+  let sounding = 0;
+  for (const midi of midis) sounding |= bitOf(midi);
   const lowest = supports[0];
   let points = 0;
-  points += missingTonesCost(classes, melody.string, plan, weights);
+  points += missingTonesCost(sounding, melody.string, plan, weights);
   if (plan.bass !== undefined && lowest !== undefined && lowest.midi % 12 !== plan.bass.pitchClass) {
     points += weights.slashBassNotLowest;
   }
   points += Math.max(0, plan.notes - midis.length) * weights.noteFewer;
-  points += doublingCost(classes, plan, weights);
+  points += doublingCost(sounding, midis.length, plan, weights);
   if (lowest !== undefined) {
-    points += spacingCost([...supports, melody], midis, plan, weights);
+    points += spacingCost(strings, midis, plan, weights);
     if (melody.string === 1 && lowest.string <= 3) points += weights.threeHighestStrings;
     points += lowestNoteCost(lowest, plan, weights);
-    if (shapeOf(shapesUnder(plan.chord, melodyMidi % 12), [...supports, melody], midis) === undefined)
+    if (shapeOf(shapesUnder(plan.chord, melodyMidi % 12), strings, midis) === undefined)
       points += weights.unknownShape;
   }
-  if (soundsAsOtherChord(classes, plan)) points += weights.soundsAsOtherChord;
-  points += openStringsCost([...supports, melody], weights);
+  if (soundsAsOtherChord(sounding, midis[0] ?? melodyMidi, plan)) points += weights.soundsAsOtherChord;
+  points += openStringsCost(strings, weights);
   for (const support of supports) {
     const isFirm = support.tone.role === "root" || support.tone.role === "fifth";
     if (support !== lowest && support.midi < weights.mudBelowMidi && !isFirm)
@@ -46,36 +48,53 @@ export function voicingCost(
       points += Math.max(0, support.fret - weights.thickStringHighFret) * weights.thickStringHighEachFret;
     if (melodyMidi - support.midi === 13) points += weights.askedMinorNinthUnderMelody;
   }
-  midis.slice(1).forEach((upper, index) => {
-    points += semitonesUnderLimit(midis[index] ?? 0, upper) * weights.underLowIntervalLimitEachSemitone;
-  });
+  for (let upper = 1; upper < midis.length; upper += 1) {
+    const under = semitonesUnderLimit(midis[upper - 1] ?? 0, midis[upper] ?? 0);
+    points += under * weights.underLowIntervalLimitEachSemitone;
+  }
   points += roughness(supports, weights);
   points += melodyPlaceCost(instrument, melody, weights);
   return Math.round(points);
 }
 
+// Pitch classes that sound are bits of one number: asked of thousands of sets a chord, lists would cost more than the rest.
+const bitOf = (midi: number): number => 1 << (midi % 12);
+
+const isAmong = (sounding: number, pitchClass: number): boolean => (sounding & (1 << pitchClass)) !== 0;
+
+function countOf(sounding: number): number {
+  let count = 0;
+  for (let rest = sounding; rest !== 0; rest &= rest - 1) count += 1;
+  return count;
+}
+
 /** Tones that the chord wants and the grip lacks; an eleventh stands for the fifth where fourths are to be had. */
 function missingTonesCost(
-  classes: readonly number[],
+  sounding: number,
   melodyString: number,
   { wanted, instead }: SupportPlan,
   weights: VoicingWeights,
 ): number {
   let points = 0;
-  const has = (tone: WantedTone) => classes.includes(tone.pitchClass);
   for (const tone of wanted) {
     const isReplaceable = tone === instead?.of;
-    if (has(tone)) points += isReplaceable ? weights.fifthForFourths : 0;
-    else if (!(isReplaceable && has(instead.tone))) points += weights.missing[tone.role];
+    if (isAmong(sounding, tone.pitchClass)) points += isReplaceable ? weights.fifthForFourths : 0;
+    else if (!(isReplaceable && isAmong(sounding, instead.tone.pitchClass)))
+      points += weights.missing[tone.role];
     else if (melodyString > 1) points += weights.fourthsOnLowerStrings;
   }
   return points;
 }
 
 /** Tones that are there twice: the fourth note of a triad among larger chords. */
-function doublingCost(classes: readonly number[], { notes }: SupportPlan, weights: VoicingWeights): number {
-  const doubled = classes.length - new Set(classes).size;
-  return Math.min(doubled, Math.max(0, classes.length - notes)) * weights.doubledInFullTriad;
+function doublingCost(
+  sounding: number,
+  count: number,
+  { notes }: SupportPlan,
+  weights: VoicingWeights,
+): number {
+  const doubled = count - countOf(sounding);
+  return Math.min(doubled, Math.max(0, count - notes)) * weights.doubledInFullTriad;
 }
 
 /**
@@ -140,31 +159,38 @@ const SEVENTHS: readonly (readonly number[])[] = [
   [4, 7, 11],
 ];
 
+/** Pitch classes over which what sounds is one of some chords. */
+const rootsIn = (sounding: number, chords: readonly (readonly number[])[]): readonly number[] =>
+  PITCH_CLASSES.filter(
+    (one) =>
+      isAmong(sounding, one) &&
+      chords.some((above) => above.every((semitones) => isAmong(sounding, (one + semitones) % 12))),
+  );
+
+const PITCH_CLASSES: readonly number[] = [...Array(12).keys()];
+
 /**
  * What sounds is a plain chord of another root, and a tone is missing that would say otherwise: C major seventh as E
  * minor, its ninth on top of E minor seventh, or B diminished under G as G major. A perfect fifth says nothing: F sixth
  * may stand without it. A dominant without its root says by its tritone what it is, and a minor seventh under its ninth
  * is taken so, unless the other root is the bass.
  */
-function soundsAsOtherChord(classes: readonly number[], { chord, bass }: SupportPlan): boolean {
+function soundsAsOtherChord(sounding: number, lowestMidi: number, { chord, bass }: SupportPlan): boolean {
+  const count = countOf(sounding);
+  if (bass !== undefined || (count !== 3 && count !== 4)) return false;
   const root = chord.tones.find((tone) => tone.role === "root");
-  const sounding = new Set(classes);
-  if (root === undefined || bass !== undefined) return false;
-  const others = [...sounding].filter((one) =>
-    (sounding.size === 3 ? TRIADS : sounding.size === 4 ? SEVENTHS : []).some((above) =>
-      above.every((semitones) => sounding.has((one + semitones) % 12)),
-    ),
-  );
-  if (sounding.size === 3) {
+  if (root === undefined) return false;
+  if (count === 3) {
     const saysItself = chord.tones.every(
-      ({ pitchClass, label }) => label === "5" || sounding.has(pitchClass),
+      ({ pitchClass, label }) => label === "5" || isAmong(sounding, pitchClass),
     );
-    return !saysItself && others.some((one) => one !== root.pitchClass);
+    return !saysItself && rootsIn(sounding, TRIADS).some((one) => one !== root.pitchClass);
   }
-  if (sounding.has(root.pitchClass)) return false;
+  if (isAmong(sounding, root.pitchClass)) return false;
   const has = (label: string) => chord.tones.some((tone) => tone.label === label);
   if (has("b7") && !has("b3")) return false;
-  return has("b7") ? others.includes(classes[0] ?? root.pitchClass) : others.length > 0;
+  const others = rootsIn(sounding, SEVENTHS);
+  return has("b7") ? others.includes(lowestMidi % 12) : others.length > 0;
 }
 
 /** Whatever its size: the diminished fifth of a half-diminished chord is its bass as much as a perfect one. */
@@ -195,8 +221,8 @@ function roughness(
   weights: VoicingWeights,
 ): number {
   let points = 0;
-  for (const [index, lower] of supports.entries()) {
-    for (const upper of supports.slice(index + 1)) {
+  for (const lower of supports) {
+    for (const upper of supports) {
       const distance = upper.midi - lower.midi;
       if (distance === 1) points += weights.semitoneBetweenSupports;
       if (distance === 13 && lower.tone.role !== "root") points += weights.minorNinthBetweenSupports;
