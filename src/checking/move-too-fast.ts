@@ -1,12 +1,11 @@
 import type { Finding } from "../diagnostics.js";
-import { OPTIONS } from "../options/options.js";
 import type { HandMove } from "./hand-moves.js";
 import { type JudgedScore, placeAt, type Rule } from "./judged-score.js";
 
-/** Faster than any hand the options can describe. */
-const IMPOSSIBLE_MM_PER_SECOND = OPTIONS.shift.maximum;
-
-/** Moves along the neck that are faster than the hand may travel. */
+/**
+ * Moves along the neck that are faster than the hand may travel. Never more than a warning, however fast: slower, any of
+ * them can be done, and a tune may leap farther than any hand goes at its tempo.
+ */
 export const moveTooFast: Rule = (judged) =>
   judged.moves.filter((move) => speedOf(move) > judged.shift).map((move) => tooFast(judged, move));
 
@@ -17,10 +16,9 @@ export const speedOf = ({ moveMm, secondsAvailable }: HandMove): number =>
 function tooFast({ score, shift }: JudgedScore, move: HandMove): Finding {
   const speed = Math.round(speedOf(move));
   const from = placeAt(score, move.from.onset, move.from.measure);
-  const isImpossible = speedOf(move) > IMPOSSIBLE_MM_PER_SECOND;
   return {
     rule: "move-too-fast",
-    severity: isImpossible ? "error" : "warning",
+    severity: "warning",
     place: placeAt(score, move.to.onset, move.to.measure),
     found: `${Math.round(move.moveMm)} mm in ${move.secondsAvailable.toFixed(2)} s`,
     expected: `at most ${shift} mm a second`,

@@ -1,0 +1,42 @@
+import { readdirSync, readFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+import { describe, expect, test } from "vitest";
+import { arrangeBytes } from "../../src/arrange-bytes.js";
+import { checkScore } from "../../src/checking/check-score.js";
+import { Findings, textOfFinding } from "../../src/diagnostics.js";
+import { completeOptions } from "../../src/options/option-checking.js";
+import { readScore } from "../../src/read-score.js";
+import { readScoreText } from "../../src/xml/container.js";
+import { ensembleFromText } from "../support/ensemble-from-text.js";
+import { leadSheetFromText } from "../support/lead-sheet-from-text.js";
+import { attributes, FOUR_FOUR, harmony, leadSheet, note, rest, score } from "../support/score-text.js";
+
+const SAMPLES = fileURLToPath(new URL("../../sample-scores/", import.meta.url));
+
+function arranged(xml: string, given: object): { readonly text: string; readonly said: readonly string[] } {
+  const findings = new Findings();
+  const bytes = new TextEncoder().encode(xml);
+  const made = arrangeBytes(bytes, completeOptions(given), findings, { isCompressed: false });
+  return { text: new TextDecoder().decode(made.bytes), said: findings.all.map(textOfFinding) };
+}
+
+/** Where a text differs, a list of its elements says so in few lines. */
+const elementsIn = (xml: string): readonly string[] => xml.split(/(?=<)/);
+
+/** What is written passes our own check and comes back, unedited, as it was; the text of it. */
+function expectSound(xml: string, given: object = {}): string {
+  const { text } = arranged(xml, given);
+  const read = readScore(new TextEncoder().encode(text), new Findings());
+  const checked = checkScore(read, completeOptions({}));
+  const errors = checked.findings.filter(({ severity }) => severity === "error").map(textOfFinding);
+  expect(errors).toEqual([]);
+  expect(elementsIn(arranged(text, {}).text)).toEqual(elementsIn(text));
+  return text;
+}
+
+test("a tune that leaps faster than a hand travels is no error of the score that plays it", () => {
+  const tune = leadSheetFromText(`key: 0 major
+
+[C] E4/16 E5/16 E4/16 E5/16 E4/4 E5/2 | [G7] D5/16 D4/16 D5/16 D4/16 G4/4 B4/2 ||`);
+  for (const texture of ["fluent", "full", "lean"]) expectSound(tune, { tempo: 400, strings: "2", texture });
+});
