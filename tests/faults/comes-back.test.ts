@@ -40,3 +40,17 @@ test("a tune that leaps faster than a hand travels is no error of the score that
 [C] E4/16 E5/16 E4/16 E5/16 E4/4 E5/2 | [G7] D5/16 D4/16 D5/16 D4/16 G4/4 B4/2 ||`);
   for (const texture of ["fluent", "full", "lean"]) expectSound(tune, { tempo: 400, strings: "2", texture });
 });
+
+test("a melody that was asked for as the highest notes is what a score of ours is checked by", () => {
+  const bars = [
+    attributes(FOUR_FOUR) +
+      harmony("C") +
+      note("C5", 4, { voice: 1 }) +
+      note("E4", 12, { voice: 1 }) +
+      "<backup><duration>16</duration></backup>" +
+      rest(8, { voice: 2 }) +
+      note("G4", 8, { voice: 2 }),
+    harmony("G") + note("D5", 16, { voice: 1 }),
+  ];
+  expectSound(score([{ bars }]), { melody: "top" });
+});

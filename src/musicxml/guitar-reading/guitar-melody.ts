@@ -1,4 +1,5 @@
 import { Findings, ScoreError } from "../../diagnostics.js";
+import { OPTIONS } from "../../options/options.js";
 import { timeIn } from "../chords/chord-spans.js";
 import { chooseMelody } from "../lead-sheet/choose-melody.js";
 import { readMelodyLine } from "../lead-sheet/melody-line.js";
@@ -27,12 +28,16 @@ export interface FoundMelody {
   readonly moved: number;
 }
 
+/** The word for the tune that is to be found. */
+const AUTO = OPTIONS.melody.default;
+
 /** Share of a lead sheet's notes that the guitar must have for the lead sheet to be its tune. */
 const SAME_TUNE = 0.5;
 
 /**
  * The tune a guitar part plays: that of the other parts, where the guitar has it on top, moved by one and
- * the same interval; else the guitar's own upper voice.
+ * the same interval; else the guitar's own upper voice. Where nothing is `asked`, it is the line that the score was made
+ * from, unless that is gone.
  *
  * @throws ScoreError "melody-part-unknown", "melody-voice-unknown" where a melody was asked for by name
  */
@@ -48,7 +53,7 @@ export function guitarMelody(
   const others = withoutStaves(parts, [notation, tab, ...otherTabs]);
   // Nothing but TAB beside the guitar, where the mark says that there is a lead sheet: then that is it.
   const isLeadTab = others.length === 0 && mark?.lead === "keep";
-  const line = leadLine(isLeadTab ? withoutStaves(parts, [notation, tab]) : others, asked);
+  const line = leadLine(isLeadTab ? withoutStaves(parts, [notation, tab]) : others, asked, mark);
   const lead = line === undefined ? undefined : leadMelody(line, home, notes);
   return lead ?? { source: "voice", leadPart: undefined, notes: upperVoice(notes), moved: 0 };
 }
@@ -67,11 +72,21 @@ function withoutStaves(
     .filter((part) => part.notes.some(isSung));
 }
 
-function leadLine(parts: readonly WalkedPart[], asked: string): MelodyLine | undefined {
-  const isPartNamed = asked !== "auto" && asked.trim().toLowerCase() !== TOP;
+function leadLine(
+  parts: readonly WalkedPart[],
+  asked: string,
+  mark: OwnMark | undefined,
+): MelodyLine | undefined {
+  const isPartNamed = asked !== AUTO && asked.trim().toLowerCase() !== TOP;
   if (isPartNamed) return chooseMelody(parts, asked, undefined, new Findings());
+  const made = asked === AUTO ? mark?.options.melody : undefined;
+  return (typeof made === "string" ? lineIn(parts, made) : undefined) ?? lineIn(parts, asked);
+}
+
+/** undefined where there is none of that name. */
+function lineIn(parts: readonly WalkedPart[], name: string): MelodyLine | undefined {
   try {
-    return chooseMelody(parts, asked, undefined, new Findings());
+    return chooseMelody(parts, name, undefined, new Findings());
   } catch (error) {
     if (error instanceof ScoreError) return undefined;
     throw error;
