@@ -54,3 +54,23 @@ test("a melody that was asked for as the highest notes is what a score of ours i
   ];
   expectSound(score([{ bars }]), { melody: "top" });
 });
+
+test("words over a chord that was worked out from voices stand over the guitar too", () => {
+  const voices = ensembleFromText(`title: Low Water
+key: 0 major
+time: 4/4
+
+part: Soprano
+G4/2 G4/2 | C5/1 ||
+
+part: Alto
+E4/2 F4/2 | E4/1 ||
+
+part: Bass
+C3/2 G3/2 | C3/1 ||`).replace(
+    "<note>",
+    '<direction placement="above"><direction-type><words>Largo</words></direction-type></direction><note>',
+  );
+  for (const leadChords of [false, true])
+    expect(expectSound(voices, { leadChords }).match(/>Largo</g)).toHaveLength(2);
+});

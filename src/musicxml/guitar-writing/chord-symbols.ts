@@ -24,8 +24,8 @@ export function chordSymbols(
   hasDiagrams: boolean,
   isAlone: boolean,
 ): readonly Timed[] {
-  const symbols = areChordsText(sheet)
-    ? fromText(sheet.tune, arrangement)
+  const symbols = areChordsWorkedOut(sheet)
+    ? fromTune(sheet.tune, arrangement)
     : fromHarmonies(sheet, arrangement, isAlone);
   if (!hasDiagrams) return symbols;
   const struck = byOnset(
@@ -34,12 +34,12 @@ export function chordSymbols(
   return symbols.map((symbol) => withDiagram(symbol, struck.get(symbol.at)?.[0], arrangement));
 }
 
-/** Whether the chords were read from words above the staff: no `<harmony>`, and chords all the same. */
-export const areChordsText = ({ tune, source }: LeadSheet): boolean =>
+/** Whether the chords were worked out from what voices sing: written nowhere in the score, and there all the same. */
+export const areChordsWorkedOut = ({ tune, source }: LeadSheet): boolean =>
   tune.chords.some(({ symbol }) => symbol !== undefined) &&
   source.measures.every(({ harmonies }) => harmonies.length === 0);
 
-const fromText = ({ chords }: Tune, { transposition }: Arrangement): readonly Timed[] =>
+const fromTune = ({ chords }: Tune, { transposition }: Arrangement): readonly Timed[] =>
   chords.map(({ start, symbol }) => ({
     at: start,
     element: harmonyFromSymbol(symbol, (name) => transposeName(name, transposition.interval)),

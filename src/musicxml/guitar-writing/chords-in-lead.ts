@@ -8,12 +8,8 @@ import { anchorFor, isDecimal, withSymbol } from "../mending/symbol-at-time.js";
 import { movedName } from "../timeline/transposition.js";
 import { byMeasure } from "../timeline/walked-part.js";
 import { walkedParts } from "../timeline/walked-score.js";
-import { areChordsText } from "./chord-symbols.js";
+import { areChordsWorkedOut } from "./chord-symbols.js";
 import { harmonyFromSymbol } from "./harmony-element.js";
-
-/** Whether the chords of a tune were worked out from what voices sing, and are written nowhere in its score. */
-export const areChordsWorkedOut = (sheet: LeadSheet): boolean =>
-  areChordsText(sheet) && sheet.source.textsTaken.size === 0;
 
 /**
  * The score with chords that were worked out from its voices as chord symbols in the tune's part, written as that

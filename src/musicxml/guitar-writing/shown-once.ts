@@ -1,10 +1,10 @@
 import type { Arrangement } from "../../arrangement/arrangement.js";
 import { countBefore, countUntil } from "../../song/in-time-order.js";
 import type { Measure } from "../../song/tune.js";
-import { childrenNamed, elementsOf, type XmlElement } from "../../xml/xml-tree.js";
+import type { XmlElement } from "../../xml/xml-tree.js";
 import type { LeadSheet } from "../lead-sheet/lead-sheet.js";
 import { barreMarksAmong, barreMarksOf, barreRuns, positionMarksOf } from "./barre-marks.js";
-import { areChordsText, chordSymbols } from "./chord-symbols.js";
+import { chordSymbols } from "./chord-symbols.js";
 import { directionElement } from "./direction-element.js";
 import { handPositions } from "./hand-positions.js";
 import type { Between } from "./staff-music.js";
@@ -28,7 +28,7 @@ export function shownOnce(
 ): readonly (readonly Between[])[] {
   const { measures } = sheet.tune;
   const symbols = chordSymbols(sheet, arrangement, hasDiagrams, isAlone);
-  const shown = leadDirections(sheet, symbols, isLeadOurs);
+  const shown = leadDirections(sheet, isLeadOurs);
   const into = (index: number, mark: Between) => shown[index]?.push(mark);
   const barres = barreRuns(arrangement, sheet.tune);
   const positions = handPositions(arrangement, barres);
@@ -43,19 +43,13 @@ export function shownOnce(
 }
 
 /** Directions of the lead sheet for the guitar. */
-function leadDirections(
-  { tune, source }: LeadSheet,
-  symbols: readonly Between[],
-  isLeadOurs: boolean,
-): readonly Between[][] {
+function leadDirections({ source }: LeadSheet, isLeadOurs: boolean): readonly Between[][] {
   const oldMarks = isLeadOurs
     ? barreMarksAmong(source.measures.flatMap(({ directions }) => directions))
     : NONE;
-  const chordTimes = new Set(areChordsText({ tune, source }) ? symbols.map(({ at }) => at) : []);
   return source.measures.map(({ directions }) =>
     directions
       .filter((one) => !oldMarks.has(one.element))
-      .filter((one) => !(chordTimes.has(one.at) && isWordsOnly(one.element)))
       .flatMap(({ at, element: direction }): Between[] => {
         const copy = directionElement(direction);
         return copy === undefined ? [] : [{ at, element: copy }];
@@ -64,12 +58,6 @@ function leadDirections(
 }
 
 const NONE: ReadonlySet<XmlElement> = new Set();
-
-/** Words that were read as a chord symbol: the symbol takes their place. */
-const isWordsOnly = (direction: XmlElement): boolean =>
-  childrenNamed(direction, "direction-type")
-    .flatMap(elementsOf)
-    .every(({ name }) => name === "words");
 
 const startOf = ({ start }: Measure): number => start;
 const endOf = ({ start, length }: Measure): number => start + length;
