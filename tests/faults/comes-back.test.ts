@@ -74,3 +74,14 @@ C3/2 G3/2 | C3/1 ||`).replace(
   for (const leadChords of [false, true])
     expect(expectSound(voices, { leadChords }).match(/>Largo</g)).toHaveLength(2);
 });
+
+test("an ensemble's guitar score that stands alone as TAB is arranged again by its voices", () => {
+  let came = 0;
+  for (const name of readdirSync(SAMPLES)) {
+    const { text } = readScoreText(readFileSync(`${SAMPLES}${name}`));
+    if ((text.match(/<score-part /g) ?? []).length < 2) continue;
+    came += 1;
+    expectSound(text, { texture: "voices", lead: "drop", staves: "tab" });
+  }
+  expect(came).toBeGreaterThan(0);
+});

@@ -3,10 +3,10 @@ import { hasOwnMusic, type WalkedNote, type WalkedPart } from "../timeline/walke
 
 /**
  * The voices of a part, each with the notes it sings, in the order of the file. A voice goes from staff to
- * staff, unless two staves give the same number to two voices.
+ * staff, unless two staves give the same number to two voices. Staves that copy another count where `withCopies`.
  */
-export function linesOf(part: WalkedPart): readonly (readonly WalkedNote[])[] {
-  const sung = part.notes.filter((note) => isSung(note) && hasOwnMusic(part, note.staff));
+export function linesOf(part: WalkedPart, withCopies = false): readonly (readonly WalkedNote[])[] {
+  const sung = part.notes.filter((note) => isSung(note) && (withCopies || hasOwnMusic(part, note.staff)));
   return groupedBy(sung, ({ voice }) => voice).flatMap((notes) => {
     const byStaff = groupedBy(notes, ({ staff }) => staff);
     const areTwo = byStaff.some((one, index) =>

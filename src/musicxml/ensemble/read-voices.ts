@@ -27,15 +27,16 @@ export interface SungVoiceNote {
 /**
  * Every line of the given parts, in the order of the score and of the pitch: each voice of each part once,
  * whatever staff its notes stand on, and each row of the chords in it. Staves that copy another, cue and
- * hidden notes and percussion are no voices.
+ * hidden notes and percussion are no voices; TAB alone is no copy.
  */
 export function readVoices(
   parts: readonly WalkedPart[],
   bars: WalkedPart,
   findings: Findings,
 ): readonly SungVoice[] {
+  const isTabAlone = parts.every((part) => linesOf(part).length === 0);
   return parts.flatMap((part) => {
-    const lines = linesOf(part);
+    const lines = linesOf(part, isTabAlone);
     return lines.flatMap((line, index) => {
       const name = part.name === "" ? `Part ${part.id}` : part.name;
       const named = lines.length === 1 ? name : `${name}, voice ${line[0]?.voice ?? index + 1}`;
