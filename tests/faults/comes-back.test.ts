@@ -85,3 +85,9 @@ test("an ensemble's guitar score that stands alone as TAB is arranged again by i
   }
   expect(came).toBeGreaterThan(0);
 });
+
+test("a chord root altered by a fraction moves to another key as it is read", () => {
+  const half = harmony("E", "dominant").replace("</root-step>", "</root-step><root-alter>0.5</root-alter>");
+  const tune = leadSheet(half + note("A4", 16), harmony("D") + note("D5", 16));
+  for (const key of ["D", "A", "Eb"]) expectSound(tune, { key });
+});

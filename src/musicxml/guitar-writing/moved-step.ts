@@ -1,10 +1,10 @@
 import { intervalBetween, LETTERS, type PitchName, transposeName } from "../../song/pitch.js";
 
-/** A step and an alteration in whole semitones, moved by a named interval; undefined where there is no such step. */
+/** A step and its alteration, read to whole semitones, moved by a named interval; undefined where there is no such step. */
 export function movedStep(step: string, alter: number | undefined, interval: string): PitchName | undefined {
   const letter = LETTERS.find((one) => one === step.trim());
   if (letter === undefined) return undefined;
-  return transposeName({ letter, alter: Number.isInteger(alter) ? (alter ?? 0) : 0 }, interval);
+  return transposeName({ letter, alter: Math.round(alter ?? 0) }, interval);
 }
 
 /** The interval from one note name to another; octaves never change a name. */
