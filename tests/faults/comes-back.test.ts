@@ -91,3 +91,33 @@ test("a chord root altered by a fraction moves to another key as it is read", ()
   const tune = leadSheet(half + note("A4", 16), harmony("D") + note("D5", 16));
   for (const key of ["D", "A", "Eb"]) expectSound(tune, { key });
 });
+
+describe("a part written for another instrument moves to another key only where it is read there as the guitar plays", () => {
+  const alto = (fifths: number) =>
+    attributes(
+      `<key><fifths>${fifths}</fifths></key>${FOUR_FOUR}<transpose><diatonic>-5</diatonic><chromatic>-9</chromatic></transpose>`,
+    );
+  const KEYS = ["A", "D", "Gb", "Cb", "F#", "C#", "Ab", "B"];
+  const stays = (xml: string, key: string) =>
+    arranged(xml, { key }).said.some((line) => line.includes("too many sharps or flats there"));
+
+  test("whatever its notes are called", () => {
+    const bars = [
+      alto(-4) + harmony("C##", "major-sixth") + note("F##5", 8) + note("C##6", 8),
+      harmony("G#") + note("G#5", 8) + note("E#5", 8),
+    ];
+    const sheet = score([{ bars }]);
+    for (const key of KEYS) expectSound(sheet, { key });
+    expect(KEYS.filter((key) => stays(sheet, key))).toContain("A");
+  });
+
+  test("in every key that its signature can be written in", () => {
+    const bars = [
+      alto(4) + harmony("E") + note("E5", 8) + note("G#5", 8),
+      harmony("B", "dominant") + note("F#5", 16),
+    ];
+    const sheet = score([{ bars }]);
+    for (const key of KEYS) expectSound(sheet, { key });
+    expect(KEYS.filter((key) => stays(sheet, key))).toEqual(["F#", "C#", "B"]);
+  });
+});

@@ -6,6 +6,7 @@ import type { LeadSheet } from "../lead-sheet/lead-sheet.js";
 import { withoutOwnParts } from "../round-trip/own-parts.js";
 import { readOwnMark } from "../round-trip/provenance.js";
 import { isOtherKey, whyLeadStays } from "./moved-lead.js";
+import { isReadAlike } from "./read-alike.js";
 
 /** What becomes of a lead sheet beside a guitar that plays in another key. */
 export type LeadMove =
@@ -14,17 +15,22 @@ export type LeadMove =
 
 /** undefined where the guitar plays in the lead sheet's key, or no lead sheet stands beside it. */
 export function leadMove(
-  { source }: LeadSheet,
+  sheet: LeadSheet,
   transposition: Transposition,
   { lead, leadKey }: Pick<ArrangeOptions, "lead" | "leadKey">,
 ): LeadMove | undefined {
+  const { source } = sheet;
   const mark = readOwnMark(source.score);
   const isLeadGone = mark?.parts.includes(source.melodyPartId) === true;
   if (lead === "drop" || isLeadGone || !isOtherKey(transposition)) return undefined;
   if (leadKey === "written") return { kind: "stays", why: undefined };
-  const why = whyLeadStays(withoutOwnParts(source.score, mark), source.textsTaken.size > 0);
+  const why =
+    whyLeadStays(withoutOwnParts(source.score, mark), source.textsTaken.size > 0) ??
+    (isReadAlike(sheet, transposition.interval) ? undefined : MANY_ACCIDENTALS);
   return why === undefined ? { kind: "moves" } : { kind: "stays", why };
 }
+
+const MANY_ACCIDENTALS = "it is written for an instrument that would need too many sharps or flats there";
 
 /** Says in which keys the two stand beside each other. */
 export function leadKeyFinding(

@@ -1,0 +1,58 @@
+import { type PitchName, transposeName } from "../../song/pitch.js";
+import { childNamed, childText, type XmlElement } from "../../xml/xml-tree.js";
+import { movedFifths } from "../guitar-writing/moved-name.js";
+import { movedStep } from "../guitar-writing/moved-step.js";
+import type { LeadSheet, WrittenTransposition } from "../lead-sheet/lead-sheet.js";
+import { numberIn } from "../numbers/read-number.js";
+import { movedName, NO_SHIFT, soundingFifths } from "../timeline/transposition.js";
+
+/**
+ * Whether the tune, moved as it is written, is read as the guitar has it, which moves it as it sounds. Of an instrument that
+ * transposes it need not be: names and signatures with too many accidentals give way to their neighbours, and what is too
+ * many is another thing in another key.
+ */
+export function isReadAlike({ source }: Pick<LeadSheet, "source">, interval: string): boolean {
+  const { transpositions, measures, written } = source;
+  if (transpositions.length === 0) return true;
+  const shiftAt = (tick: number) => transpositions.findLast(({ at }) => at <= tick) ?? NO_SHIFT;
+  const isNameAlike = (name: PitchName | undefined, shift: WrittenTransposition) => {
+    if (name === undefined) return true;
+    const asLead = movedName(transposeName(name, interval), shift);
+    const asGuitar = transposeName(movedName(name, shift), interval);
+    return asLead.letter === asGuitar.letter && asLead.alter === asGuitar.alter;
+  };
+  const isKeyAlike = (fifths: number, shift: WrittenTransposition) =>
+    soundingFifths(movedFifths(fifths, interval), shift) ===
+    movedFifths(soundingFifths(fifths, shift), interval);
+  const keys = measures
+    .flatMap(({ attributes }) => attributes)
+    .flatMap(({ at, element }) => {
+      const key = childNamed(element, "key");
+      return key === undefined ? [] : [{ at, fifths: numberIn(key, "fifths") ?? 0 }];
+    });
+  // A staff that begins without a signature is in one of none.
+  const signatures = keys[0]?.at === 0 ? keys : [{ at: 0, fifths: 0 }, ...keys];
+  return (
+    written.every(({ element, onset }) => isNameAlike(nameIn(element, "pitch", "step"), shiftAt(onset))) &&
+    measures
+      .flatMap(({ harmonies }) => harmonies)
+      .every(
+        ({ element, transposition }) =>
+          isNameAlike(nameIn(element, "root", "root-step"), transposition) &&
+          isNameAlike(nameIn(element, "bass", "bass-step"), transposition),
+      ) &&
+    signatures.every(({ at, fifths }) => isKeyAlike(fifths, shiftAt(at)))
+  );
+}
+
+/** A name that stands in an element, as it is written. */
+function nameIn(
+  element: XmlElement | undefined,
+  holder: "pitch" | "root" | "bass",
+  step: string,
+): PitchName | undefined {
+  const tone = element && childNamed(element, holder);
+  if (tone === undefined) return undefined;
+  const alter = numberIn(tone, holder === "pitch" ? "alter" : `${holder}-alter`);
+  return movedStep(childText(tone, step) ?? "", alter, "1P");
+}
