@@ -20,7 +20,13 @@ import {
   wordingAt,
 } from "./edit-findings.js";
 import { type FingeredNote, fingeredNotes } from "./fingered.js";
-import { type ReturnedNote, type ReturnedPart, returnedNotes, soundText } from "./guitar-part-notes.js";
+import {
+  attacksOutside,
+  type ReturnedNote,
+  type ReturnedPart,
+  returnedNotes,
+  soundText,
+} from "./guitar-part-notes.js";
 import { wasWrittenIn } from "./lone-notes.js";
 import { type ReconciledNote, reconciledMoment } from "./reconciled-notes.js";
 import { tuneChanges } from "./tune-changes.js";
@@ -61,6 +67,8 @@ export function wishesFromEdits(
   const { guitar: score, digests } = back;
   const notes = returnedNotes(score, tune, instrument);
   const changes = tuneChanges(tune, score, digests);
+  for (const [measure, count] of attacksOutside(score, tune))
+    findings.add(leftOutBeside({ measure: measure + 1 }, count));
   for (const at of changes.symbolsBesideTune) findings.add(symbolsBeside(placeAt(tune, at)));
   const measureOf = (tick: number) => measureIndexAt(tune, tick);
   const isUnedited = uneditedAt(back, tune, instrument);

@@ -32,7 +32,7 @@ export interface ReturnedNote {
 
 /**
  * The attacks of a guitar part in the time of the tune, or its grace notes: bar by bar, so that a bar of
- * another length before them moves nothing. Those in bars that the tune does not have are left out.
+ * another length before them moves nothing. Those that the tune has no bar for, or none as long, are left out.
  */
 export function returnedNotes(
   score: GuitarScore,
@@ -43,7 +43,7 @@ export function returnedNotes(
   return score.notes.flatMap((note): readonly ReturnedNote[] => {
     if (note.kind !== kind) return [];
     const onset = tuneTick(score, tune, note.measure, note.onset);
-    if (onset === undefined) return [];
+    if (onset === undefined || isBehindBar(tune, note.measure, onset)) return [];
     const { string, fret, finger, notation, tab, voice } = note;
     return [
       {
@@ -60,6 +60,23 @@ export function returnedNotes(
       },
     ];
   });
+}
+
+/** How many attacks there are in each bar of the guitar part that the tune has no place for; bars without any are not named. */
+export function attacksOutside(score: GuitarScore, tune: Tune): ReadonlyMap<number, number> {
+  const counts = new Map<number, number>();
+  for (const { kind, measure, onset } of score.notes) {
+    const at = tuneTick(score, tune, measure, onset);
+    if (kind === "note" && (at === undefined || isBehindBar(tune, measure, at)))
+      counts.set(measure, (counts.get(measure) ?? 0) + 1);
+  }
+  return counts;
+}
+
+/** Whether a time lies where a bar of the tune is over already: the guitar's was longer. */
+function isBehindBar({ measures }: Tune, index: number, tick: number): boolean {
+  const measure = measures[index];
+  return measure !== undefined && tick >= measure.start + measure.length;
 }
 
 /** The attacks and the grace notes of a guitar part that came back, in the time of the tune. */

@@ -4,7 +4,14 @@ import { Findings } from "../../src/diagnostics.js";
 import { completeOptions } from "../../src/options/option-checking.js";
 import { OPTIONS, OPTIONS_FOR, type OptionName } from "../../src/options/options.js";
 import { parseXml } from "../../src/xml/parse-xml.js";
-import { childNamed, childText, element, withChildren, withElements } from "../../src/xml/xml-tree.js";
+import {
+  childNamed,
+  childText,
+  element,
+  elementsOf,
+  withChildren,
+  withElements,
+} from "../../src/xml/xml-tree.js";
 import { leadSheetFromText } from "../support/lead-sheet-from-text.js";
 import { again, changed, type Made, made, madeFrom } from "./edited.js";
 import {
@@ -13,6 +20,7 @@ import {
   changeNote,
   inEveryPart,
   inMeasures,
+  inPart,
   inTurn,
   withoutField,
   withPitch,
@@ -159,6 +167,32 @@ describe("what the tune changes is arranged anew, an edit elsewhere stays, the r
 });
 
 describe("bars put in and taken out", () => {
+  test.each([
+    ["in the middle", 3],
+    ["the last one", 7],
+  ])("a bar made shorter than the guitar's leaves out what stood in its rest: %s", (_, measure) => {
+    const shortened = inPart(
+      "P1",
+      inMeasures((one, index) => {
+        const notes = elementsOf(one).filter(({ name }) => name === "note");
+        const second = notes.slice(1).concat(
+          elementsOf(one)
+            .filter(({ name }) => name === "harmony")
+            .slice(1),
+        );
+        return index + 1 !== measure
+          ? one
+          : withElements(one, (child) => (second.includes(child) ? undefined : child));
+      }),
+    );
+    const back = again(written, shortened);
+    const inBar = back.attacks.filter((attack) => measureOf(attack) === measure);
+    expect(inBar.every((attack) => Number(/:(\S+)/.exec(attack)?.[1]) < 3)).toBe(true);
+    expect(inBar.every((attack) => Number(attack.split(" ")[1]) > 0)).toBe(true);
+    expect(back.said).toContain(`edit-left-out ${measure}`);
+    expect(again(back, (root) => root).text).toBe(back.text);
+  });
+
   test("a bar taken out takes its grips with it, and an edit behind it moves along", () => {
     const back = again(written, inTurn(edit, without(5)));
     const kept = written.attacks.filter((attack) => measureOf(attack) !== 5);
