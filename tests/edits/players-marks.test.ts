@@ -285,6 +285,21 @@ describe("a mark stays on its note whatever else is made anew", () => {
     expectStays(back);
   });
 
+  test("marks on lines of their own leave nothing behind where the guitar part is the lead sheet", () => {
+    const inLines = '<ornaments>\n  <tremolo type="single">3</tremolo>\n</ornaments>';
+    const back = again(
+      madeFrom({ lead: "drop" }),
+      inTurn(
+        changeNote(["P1", 2, 1, "E5"], (one) => withNotations(one, inLines)),
+        signBefore("P1", 3, directionOf("\n  <words>dolce</words>\n")),
+      ),
+    );
+    expect(back.text.match(/<ornaments/g)).toHaveLength(1);
+    expect(back.text.match(/<tremolo/g)).toHaveLength(1);
+    expect(back.text.match(/dolce/g)).toHaveLength(1);
+    expectStays(back);
+  });
+
   test("an edit in the same measure, and a melody note that is another now", () => {
     const back = again(
       written,

@@ -35,5 +35,10 @@ function withoutThem(child: XmlElement, signs: ReadonlySet<XmlElement>): XmlElem
   return isConcerned ? without(child, signs) : child;
 }
 
+/** What held nothing but signs goes with them. */
 const without = (parent: XmlElement, signs: ReadonlySet<XmlElement>): XmlElement =>
-  withElements(parent, (child) => (signs.has(child) ? undefined : without(child, signs)));
+  withElements(parent, (child) => {
+    if (signs.has(child)) return undefined;
+    const rest = without(child, signs);
+    return elementsOf(child).length > 0 && elementsOf(rest).length === 0 ? undefined : rest;
+  });
