@@ -23,6 +23,12 @@ const RELAXED_MM: Readonly<Record<number, number>> = { 12: 45, 23: 35, 34: 35, 1
  */
 const AT_TEMPO_MM: Readonly<Record<number, number>> = { 12: 57, 23: 55, 34: 45, 13: 84, 24: 80, 14: 98 };
 
+/**
+ * A fifth fret beside the four of a position is a stretch, wherever the hand is; from the eighth fret on it is narrow
+ * enough to go by at tempo, mm. Common practice.
+ */
+const FIVE_FRETS_AT_TEMPO_MM = 86;
+
 /** A pair of fingers by name. `lower` is the lower finger number. */
 export const fingerPair = (lower: number, higher: number): FingerPair => (lower * 10 + higher) as FingerPair;
 
@@ -37,6 +43,10 @@ export const strainMm = (pair: FingerPair, distanceMm: number, handSize: number)
 /** By how many mm a pair of fingers is wider than it goes at tempo; 0 within that. */
 export const beyondTempoMm = (pair: FingerPair, distanceMm: number, handSize: number): number =>
   Math.max(0, distanceMm - (AT_TEMPO_MM[pair] ?? 0) * handSize);
+
+/** By how many mm a hand that covers five frets or more is wider than it goes at tempo; 0 within that. */
+export const beyondFiveFretsMm = (distanceMm: number, handSize: number): number =>
+  Math.max(0, distanceMm - FIVE_FRETS_AT_TEMPO_MM * handSize);
 
 /** Size of the hand that plays an instrument against an average one: every span scales with it. */
 export const handSizeOf = (instrument: Instrument): number => instrument.handSize ?? 1;

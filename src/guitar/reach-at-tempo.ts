@@ -1,7 +1,10 @@
 import type { SoundingString } from "./fingering.js";
 import type { Finger } from "./grip.js";
-import { beyondTempoMm, fingerPair, fretDistanceMm, handSizeOf } from "./hand-reach.js";
+import { beyondFiveFretsMm, beyondTempoMm, fingerPair, fretDistanceMm, handSizeOf } from "./hand-reach.js";
 import type { Instrument } from "./instrument.js";
+
+/** Frets that a hand in position covers. */
+const FINGER_A_FRET = 4;
 
 /** By how many mm the widest pair of fingers of a grip is beyond what is reached at tempo; 0 where none is. */
 export function beyondTempoReachMm(
@@ -18,6 +21,8 @@ export function beyondTempoReachMm(
       if (high === undefined) continue;
       const apart = fretDistanceMm(instrument, low, high);
       most = Math.max(most, beyondTempoMm(fingerPair(lower, higher), apart, handSizeOf(instrument)));
+      if (Math.abs(high - low) >= FINGER_A_FRET)
+        most = Math.max(most, beyondFiveFretsMm(apart, handSizeOf(instrument)));
     }
   }
   return most;
