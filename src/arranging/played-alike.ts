@@ -27,9 +27,9 @@ export interface Known {
 const MOST_SHARES = 2;
 
 /**
- * A way on which the passages of each group are played alike, as the one of them is that most of them can be played
- * like. Each passage after the first may cost the whole arrangement so many points; where that is not enough for all,
- * those that cost most stay as they were.
+ * A way on which the passages of each group are played alike, as the one of them is that does it for least. Each passage
+ * after the first may cost the whole arrangement so many points; where that is not enough for all, those that cost most
+ * stay as they were, and so does each that costs more than that by itself: what stands before or after forbids it.
  */
 export function playedAlike(
   problem: ArrangingProblem,
@@ -38,32 +38,64 @@ export function playedAlike(
   eachAgain: number,
   known: Known,
 ): Way {
-  let plans = groups.map((group) => planFor(problem, way, group, known.through, MOST_SHARES * eachAgain));
+  let plans = groups.map((group) => planFor(problem, way, group, known.through, eachAgain));
   for (;;) {
     plans = plans.filter(({ group }) => group.length > 1);
     if (plans.length === 0) return way;
     const copies = plans.reduce((sum, { group }) => sum + group.length - 1, 0);
     const most = way.cost + copies * eachAgain;
     const found = wayWith(problem, plans, known, most);
-    if (found !== undefined && found.cost <= most) return found;
-    const dearest = Math.max(...plans.flatMap(({ costs }) => costs));
-    plans = plans.map((plan) => amongPassages(plan, (cost) => cost < dearest));
+    if (found === undefined || found.cost > most) {
+      const dearest = Math.max(...plans.flatMap(({ costs }) => costs));
+      plans = plans.map((plan) => amongPassages(plan, (index) => (plan.costs[index] ?? 0) < dearest));
+      continue;
+    }
+    const fewer = withoutDearest(problem, way, plans, found, eachAgain, known);
+    if (fewer === undefined) return found;
+    plans = fewer;
   }
 }
 
-const amongPassages = ({ group, costs, shapes }: Plan, isKept: (cost: number) => boolean): Plan => ({
-  group: group.filter((_, index) => isKept(costs[index] ?? 0)),
-  costs: costs.filter(isKept),
+/** The plans without the passage that costs the whole most to play alike; undefined where none costs more than it may. */
+function withoutDearest(
+  problem: ArrangingProblem,
+  way: Way,
+  plans: readonly Plan[],
+  found: Way,
+  eachAgain: number,
+  known: Known,
+): Plan[] | undefined {
+  let dearest = eachAgain;
+  if (found.cost - way.cost <= dearest) return undefined;
+  let fewer: Plan[] | undefined;
+  for (const plan of plans) {
+    plan.group.forEach((passage, without) => {
+      if (playedIn(problem, way, passage) === nameOf(plan.shapes)) return;
+      const left = plans.map((one) =>
+        one === plan ? amongPassages(one, (index) => index !== without) : one,
+      );
+      const cost = found.cost - (wayWith(problem, left, known, found.cost)?.cost ?? found.cost);
+      if (cost <= dearest) return;
+      dearest = cost;
+      fewer = left;
+    });
+  }
+  return fewer;
+}
+
+const amongPassages = ({ group, costs, shapes }: Plan, isKept: (index: number) => boolean): Plan => ({
+  group: group.filter((_, index) => isKept(index)),
+  costs: costs.filter((_, index) => isKept(index)),
   shapes,
 });
 
-/** The passage that most of its group can be played like, each for no more than so many points; of equal ones the cheapest. */
+/** The passage that its group can be played like for least, one that is played otherwise after all counted with what it may cost. */
 function planFor(
   problem: ArrangingProblem,
   way: Way,
   group: readonly Passage[],
   through: readonly Float64Array[],
-  most: number,
+  eachAgain: number,
 ): Plan {
   // Most passages of a group are played alike already: each way of playing is judged once.
   const models = new Map(
@@ -74,12 +106,11 @@ function planFor(
   );
   const plans = [...models.values()].map((shapes) => {
     const costs = group.map((passage) => extraCost(problem, way, passage, shapes, through));
-    return amongPassages({ group, costs, shapes }, (cost) => cost <= most);
+    return amongPassages({ group, costs, shapes }, (index) => (costs[index] ?? 0) <= MOST_SHARES * eachAgain);
   });
-  const inAll = ({ costs }: Plan) => costs.reduce((sum, cost) => sum + cost, 0);
-  const [best] = plans.sort(
-    (one, other) => other.group.length - one.group.length || inAll(one) - inAll(other),
-  );
+  const inAll = ({ costs }: Plan) =>
+    costs.reduce((sum, cost) => sum + cost, 0) + (group.length - costs.length) * eachAgain;
+  const [best] = plans.sort((one, other) => inAll(one) - inAll(other));
   return best ?? { group: [], costs: [], shapes: [] };
 }
 

@@ -82,6 +82,41 @@ test("a bar that comes again is played as before, at no more than its price, and
   expect(same - sameByItself).toBeGreaterThan(4);
 });
 
+/** Five bars of quarters: two of them come again, the second one later. */
+const twoBarsTwice = fc
+  .tuple(bars, bars, bars, fc.array(fc.integer({ min: 0, max: 11 }), { minLength: 3, maxLength: 3 }))
+  .map(
+    ([one, two, three, [first = 0, second = 0, third = 0]]): TuneSketch => ({
+      notes: [...one, ...two, ...one, ...three, ...two].map((midi) => ({ midi, eighths: 2, rest: 0 })),
+      chords: [first, second, first, third, second].map((root, bar) => ({
+        at: bar * 8,
+        root,
+        kind: root === second ? "minor-seventh" : "dominant",
+      })),
+      repeat: undefined,
+    }),
+  );
+
+test("no bar alone costs the whole more than its price so that it is played as before", () => {
+  let dear = 0;
+  fc.assert(
+    fc.property(twoBarsTwice, (sketch) => {
+      const arrangement = arranged(sketch);
+      const cheapest = cheapestWay(arrangingProblem(tuneOf(sketch), asked()))?.cost ?? 0;
+      dear += Number(arrangement.cost > cheapest);
+      for (const at of [16, 32]) {
+        // What is wished as it is takes the bar out of what is played alike, and nothing else.
+        const attack = arrangement.events.find(({ onset }) => onset === at)?.attack;
+        const as = attack === "single" ? "single" : "chord";
+        const free = arranged(sketch, COSTS, [{ kind: "play", wording: "wish 1", at, as }]);
+        expect(arrangement.cost - free.cost).toBeLessThanOrEqual(COSTS.sameness.eachMeasure);
+      }
+    }),
+    { numRuns: 60, seed: 7 },
+  );
+  expect(dear).toBeGreaterThan(10);
+});
+
 test("a wish is for its own bar: what comes again elsewhere stays as it was", () => {
   fc.assert(
     fc.property(strainTwice, (sketch) => {
