@@ -363,12 +363,12 @@ export const COSTS: CostTable = {
       melodyStepSemitones: 2,
       voiceComesOrGoes: 110,
       // Basses go from root to root by leaps, and rest between them. Common practice.
-      bassShare: 0.6,
+      bassShare: 0.3,
       bassComesOrGoes: 70,
       scale: { full: 1, fluent: 1.3, lean: 1, voices: 0 },
     },
     // A bar is thought of as one grip with a moving top; the hand moves where the chord does. Common practice.
-    underOneChord: 2.5,
+    underOneChord: 3.5,
     // The same set: 96 to 100 of 100 changes stay on their strings.
     stringSetChanged: { full: 70, fluent: 50, lean: 50, voices: 0 },
     regrippedOnRepeat: 3000,
@@ -388,7 +388,7 @@ export const COSTS: CostTable = {
     heldFluent: [0, 5, 20, 60],
     heldEachSecond: 40,
     // An octave or a fifth alone no longer says which chord it is. Common practice.
-    heldHollowEachSecond: 200,
+    heldHollowEachSecond: 400,
     // What has thinned out is filled again on a strong beat. Common practice.
     noteShortFluent: [60, 90, 140, 220],
     heldWhereStrikeIsDue: 250,
@@ -446,5 +446,5 @@ export const COSTS: CostTable = {
     },
   },
   // What is learned once is played alike wherever it comes again, unless getting there is hard. Common practice.
-  sameness: { eachMeasure: 250 },
+  sameness: { eachMeasure: 200 },
 };
