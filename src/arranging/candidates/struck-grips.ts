@@ -6,6 +6,7 @@ import { type Instrument, midiAt, stringCount } from "../../guitar/instrument.js
 import { beyondTempoReachMm } from "../../guitar/reach-at-tempo.js";
 import { isUnwritten } from "../../guitar/unwritten-fingers.js";
 import type { SupportPlan, WantedTone } from "../../harmony/support-plan.js";
+import { hasClass, onlyClassOf, type PitchClassSet } from "../../song/pitch-class-set.js";
 import { type Avoided, isFingerAvoided, isPlaceAvoided } from "../../wishes/avoided.js";
 import type { CostTable } from "../costs/cost-table.js";
 import { voicingCost } from "../costs/voicing-cost.js";
@@ -159,7 +160,8 @@ function placementsUnder(
   const highestWith = highestFretsInHand(instrument);
   const chosen: PlacedSupport[] = [];
 
-  // Asked for thousands of sets a chord: of frets that are stopped the lowest and the highest, none as Infinity and 0.
+  // Asked for thousands of sets a chord, so in whole numbers and without iterators; of the frets that are stopped it
+  // knows the lowest and the highest, NO_FRET and 0 while there are none.
   const add = (ceiling: number, string: number, lowest: number, highest: number): void => {
     if (
       chosen.length > 0 &&
@@ -170,11 +172,13 @@ function placementsUnder(
       found.push(chosen.toReversed());
     if (chosen.length === most || (isForeignBass && chosen.at(-1)?.tone === plan.bass)) return;
     for (let next = string; next < free.length; next += 1) {
-      for (const support of free[next] ?? []) {
-        if (support.midi >= ceiling) break;
+      const places = free[next] ?? NO_PLACES;
+      for (let place = 0; place < places.length; place += 1) {
+        const support = places[place];
+        if (support === undefined || support.midi >= ceiling) break;
         const { fret } = support;
-        const low = fret === 0 ? lowest : Math.min(lowest, fret);
-        const high = Math.max(highest, fret);
+        const low = fret > 0 && fret < lowest ? fret : lowest;
+        const high = fret > highest ? fret : highest;
         if (high > (highestWith[low] ?? 0)) continue;
         chosen.push(support);
         add(support.midi, next + 1, low, high);
@@ -182,9 +186,14 @@ function placementsUnder(
       }
     }
   };
-  add(melodyMidi, melody.string + 1, melody.fret === 0 ? Number.POSITIVE_INFINITY : melody.fret, melody.fret);
+  add(melodyMidi, melody.string + 1, melody.fret === 0 ? NO_FRET : melody.fret, melody.fret);
   return found;
 }
+
+const NO_PLACES: readonly PlacedSupport[] = [];
+
+/** Beyond every fret. */
+const NO_FRET = 99;
 
 const isPlaceFree = ({ avoided = [] }: Fretboard, note: SoundingString): boolean =>
   !avoided.some((one) => isPlaceAvoided(one, note));
@@ -221,31 +230,36 @@ function isDoubledWell(
   melodyMidi: number,
   { wanted, chord, bass, mayDouble }: SupportPlan,
 ): boolean {
-  if (areDifferent(chosen, melodyMidi)) return true;
-  const classes = [...chosen.map((support) => support.midi % 12), melodyMidi % 12];
-  const doubled = classes.filter((one, index) => classes.indexOf(one) !== index);
-  const missing = wanted.filter((tone) => !classes.includes(tone.pitchClass));
-  if (missing.length === 0)
-    return doubled.every(
-      (one) => one === bass?.pitchClass || mayDouble.some(({ pitchClass }) => pitchClass === one),
-    );
+  let sounding = onlyClassOf(melodyMidi);
+  let doubled = 0;
+  let doublings = 0;
+  for (let index = 0; index < chosen.length; index += 1) {
+    const one = onlyClassOf(chosen[index]?.midi ?? 0);
+    if ((sounding & one) !== 0) {
+      doubled |= one;
+      doublings += 1;
+    }
+    sounding |= one;
+  }
+  if (doublings === 0) return true;
+  if (haveAll(sounding, wanted)) {
+    for (const { pitchClass } of mayDouble) doubled &= ~onlyClassOf(pitchClass);
+    return doubled === 0 || (bass !== undefined && doubled === onlyClassOf(bass.pitchClass));
+  }
   const lowest = chosen.at(-1);
-  if (doubled.length > 1 || lowest === undefined || lowest.midi % 12 !== melodyMidi % 12) return false;
+  if (doublings > 1 || lowest === undefined || lowest.midi % 12 !== melodyMidi % 12) return false;
   const isNamedBass = lowest.midi % 12 === bass?.pitchClass;
   return (
     (isNamedBass || (chord.isSeventhOrLarger && lowest.tone.role === "root")) &&
-    missing.every(({ role }) => role === "fifth" || (isNamedBass && role === "root"))
+    wanted.every(
+      ({ pitchClass, role }) =>
+        hasClass(sounding, pitchClass) || role === "fifth" || (isNamedBass && role === "root"),
+    )
   );
 }
 
-/** Whether no pitch class is there twice. */
-function areDifferent(chosen: readonly PlacedSupport[], melodyMidi: number): boolean {
-  let classes = 1 << (melodyMidi % 12);
-  for (const { midi } of chosen) {
-    const one = 1 << (midi % 12);
-    if ((classes & one) !== 0) return false;
-    classes |= one;
-  }
+function haveAll(sounding: PitchClassSet, tones: readonly WantedTone[]): boolean {
+  for (const { pitchClass } of tones) if (!hasClass(sounding, pitchClass)) return false;
   return true;
 }
 

@@ -2,8 +2,9 @@ import type { Attack } from "../../arrangement/arrangement.js";
 import type { SoundingString } from "../../guitar/fingering.js";
 import type { CostTable } from "../costs/cost-table.js";
 import { wideAtTempoCost } from "../costs/reach-cost.js";
-import { candidates } from "../grips/candidate.js";
-import type { GripRows } from "../grips/grip-rows.js";
+import { handPlacesMm } from "../grips/candidate.js";
+import { fingerUses } from "../grips/finger-use.js";
+import { type GripRows, noteNumber } from "../grips/grip-rows.js";
 import type { ColumnPart } from "../grips/packed-column.js";
 import { supportsOf } from "../grips/supports.js";
 import type { StruckMemory } from "./board-memory.js";
@@ -45,9 +46,11 @@ export function struckRows(
   const costs: number[] = [];
   const beyondTempoMm: number[] = [];
   for (const grip of filled(keptOf(possible, asked))) {
+    const { strings, fingers, midis } = grip;
     const supports = shared(supportsOf(grip));
-    for (const one of candidates(board.instrument, { ...grip, attack: "struck", supports })) {
-      rows.push(grips.add(one));
+    const uses = fingerUses(strings, fingers);
+    for (const placeMm of handPlacesMm(board.instrument, strings, fingers)) {
+      rows.push(grips.add({ strings, fingers, midis, supports, placeMm, fingerUses: uses }));
       costs.push(grip.cost);
       beyondTempoMm.push(grip.beyondTempoMm);
     }
@@ -77,9 +80,9 @@ function keptOf(
   possible: readonly StruckGrip[],
   { most, within, atLeast, isEachFinger }: GripsKept,
 ): readonly StruckGrip[] {
-  const seen = new Map<string, { count: number; readonly cheapest: number }>();
+  const seen = new Map<number, { count: number; readonly cheapest: number }>();
   return possible.filter(({ strings, fingers, cost }) => {
-    const place = `${strings.at(-1)?.string} ${isEachFinger ? fingers.at(-1) : ""}`;
+    const place = noteNumber(strings.at(-1)?.string ?? 0, 0, isEachFinger ? (fingers.at(-1) ?? 0) : 0);
     const before = seen.get(place) ?? { count: 0, cheapest: cost };
     seen.set(place, before);
     before.count += 1;
@@ -96,8 +99,8 @@ function filled(grips: readonly StruckGrip[]): readonly StruckGrip[] {
   const cheapestWithMore = new Map<string, number>();
   for (const { strings, cost } of grips) {
     if (strings.length <= FEWEST_FILLED) continue;
-    for (const added of strings.slice(0, -1)) {
-      const name = nameOf(strings.filter((one) => one !== added));
+    for (let added = 0; added < strings.length - 1; added += 1) {
+      const name = nameOf(strings, strings[added]);
       if (!cheapestWithMore.has(name)) cheapestWithMore.set(name, cost);
     }
   }
@@ -109,5 +112,8 @@ function filled(grips: readonly StruckGrip[]): readonly StruckGrip[] {
 /** Two notes under the melody; fewer are no grip to fill but a sound of their own. */
 const FEWEST_FILLED = 3;
 
-const nameOf = (strings: readonly SoundingString[]): string =>
-  strings.map(({ string, fret }) => `${string}:${fret}`).join(" ");
+function nameOf(strings: readonly SoundingString[], without?: SoundingString): string {
+  let name = "";
+  for (const one of strings) if (one !== without) name += `${one.string}:${one.fret} `;
+  return name;
+}

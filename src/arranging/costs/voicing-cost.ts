@@ -3,6 +3,7 @@ import type { Instrument } from "../../guitar/instrument.js";
 import { semitonesUnderLimit } from "../../harmony/low-intervals.js";
 import { shapeOf, shapesUnder } from "../../harmony/shapes/shape-table.js";
 import type { SupportPlan, WantedTone } from "../../harmony/support-plan.js";
+import { countOfClasses, hasClass, onlyClassOf, type PitchClassSet } from "../../song/pitch-class-set.js";
 import type { VoicingWeights } from "./cost-table.js";
 import { rightHandCost } from "./right-hand-cost.js";
 
@@ -18,10 +19,10 @@ export function voicingCost(
   plan: SupportPlan,
   weights: VoicingWeights,
 ): number {
-  const strings = [...supports, melody];
-  const midis = [...supports.map((support) => support.midi), melodyMidi];
+  const strings: readonly SoundingString[] = [...supports, melody];
+  const midis = strings.map((_, index) => supports[index]?.midi ?? melodyMidi);
   let sounding = 0;
-  for (const midi of midis) sounding |= bitOf(midi);
+  for (const midi of midis) sounding |= onlyClassOf(midi);
   const lowest = supports[0];
   let points = 0;
   points += missingTonesCost(sounding, melody.string, plan, weights);
@@ -57,20 +58,9 @@ export function voicingCost(
   return Math.round(points);
 }
 
-// Pitch classes that sound are bits of one number: asked of thousands of sets a chord, lists would cost more than the rest.
-const bitOf = (midi: number): number => 1 << (midi % 12);
-
-const isAmong = (sounding: number, pitchClass: number): boolean => (sounding & (1 << pitchClass)) !== 0;
-
-function countOf(sounding: number): number {
-  let count = 0;
-  for (let rest = sounding; rest !== 0; rest &= rest - 1) count += 1;
-  return count;
-}
-
 /** Tones that the chord wants and the grip lacks; an eleventh stands for the fifth where fourths are to be had. */
 function missingTonesCost(
-  sounding: number,
+  sounding: PitchClassSet,
   melodyString: number,
   { wanted, instead }: SupportPlan,
   weights: VoicingWeights,
@@ -78,8 +68,8 @@ function missingTonesCost(
   let points = 0;
   for (const tone of wanted) {
     const isReplaceable = tone === instead?.of;
-    if (isAmong(sounding, tone.pitchClass)) points += isReplaceable ? weights.fifthForFourths : 0;
-    else if (!(isReplaceable && isAmong(sounding, instead.tone.pitchClass)))
+    if (hasClass(sounding, tone.pitchClass)) points += isReplaceable ? weights.fifthForFourths : 0;
+    else if (!(isReplaceable && hasClass(sounding, instead.tone.pitchClass)))
       points += weights.missing[tone.role];
     else if (melodyString > 1) points += weights.fourthsOnLowerStrings;
   }
@@ -88,12 +78,12 @@ function missingTonesCost(
 
 /** Tones that are there twice: the fourth note of a triad among larger chords. */
 function doublingCost(
-  sounding: number,
+  sounding: PitchClassSet,
   count: number,
   { notes }: SupportPlan,
   weights: VoicingWeights,
 ): number {
-  const doubled = count - countOf(sounding);
+  const doubled = count - countOfClasses(sounding);
   return Math.min(doubled, Math.max(0, count - notes)) * weights.doubledInFullTriad;
 }
 
@@ -159,13 +149,21 @@ const SEVENTHS: readonly (readonly number[])[] = [
   [4, 7, 11],
 ];
 
-/** Pitch classes over which what sounds is one of some chords. */
-const rootsIn = (sounding: number, chords: readonly (readonly number[])[]): readonly number[] =>
-  PITCH_CLASSES.filter(
+/** By the three or four pitch classes that sound, those over which they are such a chord; found when first asked. */
+const rootsOf: (readonly number[] | undefined)[] = [];
+
+function rootsIn(sounding: PitchClassSet): readonly number[] {
+  const known = rootsOf[sounding];
+  if (known !== undefined) return known;
+  const chords = countOfClasses(sounding) === 3 ? TRIADS : SEVENTHS;
+  const roots = PITCH_CLASSES.filter(
     (one) =>
-      isAmong(sounding, one) &&
-      chords.some((above) => above.every((semitones) => isAmong(sounding, (one + semitones) % 12))),
+      hasClass(sounding, one) &&
+      chords.some((above) => above.every((semitones) => hasClass(sounding, (one + semitones) % 12))),
   );
+  rootsOf[sounding] = roots;
+  return roots;
+}
 
 const PITCH_CLASSES: readonly number[] = [...Array(12).keys()];
 
@@ -175,22 +173,27 @@ const PITCH_CLASSES: readonly number[] = [...Array(12).keys()];
  * may stand without it. A dominant without its root says by its tritone what it is, and a minor seventh under its ninth
  * is taken so, unless the other root is the bass.
  */
-function soundsAsOtherChord(sounding: number, lowestMidi: number, { chord, bass }: SupportPlan): boolean {
-  const count = countOf(sounding);
+function soundsAsOtherChord(
+  sounding: PitchClassSet,
+  lowestMidi: number,
+  { chord, bass }: SupportPlan,
+): boolean {
+  const count = countOfClasses(sounding);
   if (bass !== undefined || (count !== 3 && count !== 4)) return false;
+  const others = rootsIn(sounding);
+  if (others.length === 0) return false;
   const root = chord.tones.find((tone) => tone.role === "root");
   if (root === undefined) return false;
   if (count === 3) {
     const saysItself = chord.tones.every(
-      ({ pitchClass, label }) => label === "5" || isAmong(sounding, pitchClass),
+      ({ pitchClass, label }) => label === "5" || hasClass(sounding, pitchClass),
     );
-    return !saysItself && rootsIn(sounding, TRIADS).some((one) => one !== root.pitchClass);
+    return !saysItself && others.some((one) => one !== root.pitchClass);
   }
-  if (isAmong(sounding, root.pitchClass)) return false;
+  if (hasClass(sounding, root.pitchClass)) return false;
   const has = (label: string) => chord.tones.some((tone) => tone.label === label);
-  if (has("b7") && !has("b3")) return false;
-  const others = rootsIn(sounding, SEVENTHS);
-  return has("b7") ? others.includes(lowestMidi % 12) : others.length > 0;
+  if (!has("b7")) return true;
+  return has("b3") && others.includes(lowestMidi % 12);
 }
 
 /** Whatever its size: the diminished fifth of a half-diminished chord is its bass as much as a perfect one. */
