@@ -1,7 +1,7 @@
-import type { Arrangement } from "../arrangement/arrangement.js";
 import type { SurveyedPlace } from "../arrangement/surveyed-place.js";
 import type { TuneWishes } from "../arranging/arrange-settings.js";
-import { arrangeTune } from "../arranging/arrange-tune.js";
+import { arrangeTune, chosenWay } from "../arranging/arrange-tune.js";
+import { arrangingProblem } from "../arranging/tune-problem.js";
 import { ScoreError } from "../diagnostics.js";
 import { lastFretAbove } from "../guitar/instrument.js";
 import { type Transposition, transposedTune } from "../song/transposition.js";
@@ -44,7 +44,8 @@ export interface CapoChoice {
   readonly capo: number;
   /** From the written key to that of the shapes. */
   readonly shapes: Transposition;
-  readonly arrangement: Arrangement;
+  /** What the tune then costs, in points. */
+  readonly cost: number;
 }
 
 /** A capo further up leaves little of the neck. Common practice. */
@@ -62,19 +63,18 @@ export function capoFor(
   wishes: TuneWishes,
 ): CapoChoice | undefined {
   const { instrument } = wishes;
+  const below = arrangement.cost;
   const costOfShapes = (capo: number): number =>
     places.find((one) => one.transposition.semitones === transposition.semitones - (capo - instrument.capo))
       ?.arrangement.cost ?? Number.POSITIVE_INFINITY;
   const [capo] = Array.from({ length: HIGHEST_CAPO + 1 }, (_, fret) => fret)
-    .filter((fret) => fret !== instrument.capo && costOfShapes(fret) < arrangement.cost)
+    .filter((fret) => fret !== instrument.capo && costOfShapes(fret) < below)
     .sort((one, other) => costOfShapes(one) - costOfShapes(other) || one - other);
   if (capo === undefined) return undefined;
   const frets = Math.min(instrument.frets, lastFretAbove(capo));
-  const withCapo = arrangeTune(transposedTune(tune, transposition), transposition, {
-    ...wishes,
-    alternatives: 0,
-    instrument: { ...instrument, capo, frets },
-  });
-  if (withCapo === undefined || withCapo.cost >= arrangement.cost) return undefined;
-  return { capo, shapes: transpositionBy(tune, transposition.semitones - capo), arrangement: withCapo };
+  const moved = transposedTune(tune, transposition);
+  const withCapo = { ...wishes, instrument: { ...instrument, capo, frets } };
+  const cost = chosenWay(arrangingProblem(moved, withCapo), moved, withCapo, { below })?.way.cost;
+  if (cost === undefined || cost >= below) return undefined;
+  return { capo, shapes: transpositionBy(tune, transposition.semitones - capo), cost };
 }

@@ -71,7 +71,7 @@ export function surveyKeys(
             capo: {
               fret: capo.capo,
               shapes: keyName(key, capo.shapes.interval),
-              cost: capo.arrangement.cost,
+              cost: capo.cost,
             },
           }),
     };

@@ -178,7 +178,7 @@ function placementsUnder(
         if (support === undefined || support.midi >= ceiling) break;
         const { fret } = support;
         const low = fret > 0 && fret < lowest ? fret : lowest;
-        const high = fret > highest ? fret : highest;
+        const high = Math.max(highest, fret);
         if (high > (highestWith[low] ?? 0)) continue;
         chosen.push(support);
         add(support.midi, next + 1, low, high);
