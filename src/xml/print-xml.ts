@@ -1,74 +1,80 @@
+import { Utf8Text } from "./utf8-text.js";
 import { hasElements, type Layout, type XmlDocument, type XmlElement, type XmlNode } from "./xml-tree.js";
 
 /** The document as text. What was not changed comes out as it came in, except quotes and `<a></a>`. */
 export const printXml = (document: XmlDocument): string =>
-  document.prolog + printNode(document.root) + document.epilog;
+  new TextDecoder("utf-8", { ignoreBOM: true }).decode(printedBytes(document));
 
 /** The same as UTF-8. */
-export const printedBytes = (document: XmlDocument): Uint8Array<ArrayBuffer> =>
-  new TextEncoder().encode(printXml(document));
-
-/** One node as text. An element without children is written `<a/>`. */
-export const printNode = (node: XmlNode): string => inPieces(node, DEPTH_OF_A_MEASURE);
-
-/** A measure stands in a part, a part in the score. */
-const DEPTH_OF_A_MEASURE = 2;
-
-/** Measure by measure, joined in the end: within a measure one text that grows is quickest. */
-function inPieces(node: XmlNode, depth: number, outer?: LineBreaks): string {
-  if (depth === 0 || node.kind !== "element" || node.children.length === 0)
-    return inOnePiece(withNode("", node, outer));
-  const lines = linesIn(node, outer);
-  const before = lines?.within() ?? "";
-  const pieces = node.children.map((child) => before + inPieces(child, depth - 1, lines));
-  return `${headOf("", node)}>${pieces.join("")}${lines?.after() ?? ""}</${node.name}>`;
+export function printedBytes({ prolog, root, epilog }: XmlDocument): Uint8Array<ArrayBuffer> {
+  const printed = new Utf8Text();
+  printed.add(prolog);
+  addNode(printed, root, undefined);
+  printed.add(epilog);
+  return printed.end();
 }
 
-/**
- * A text that was put together is kept in its pieces until a sign of it is read; over a long score millions
- * of them would lie about.
- */
-function inOnePiece(text: string): string {
-  text.charCodeAt(text.length - 1);
-  return text;
-}
-
-/** What is written already with a node after it. */
-function withNode(before: string, node: XmlNode, outer: LineBreaks | undefined): string {
+/** An element without children is written `<a/>`. */
+function addNode(printed: Utf8Text, node: XmlNode, outer: LineBreaks | undefined): void {
   switch (node.kind) {
     case "text":
-      return before + node.raw;
+      printed.add(node.raw);
+      return;
     case "comment":
-      return `${before}<!--${node.raw}-->`;
+      printed.add(`<!--${node.raw}-->`);
+      return;
     case "cdata":
-      return `${before}<![CDATA[${node.raw}]]>`;
+      printed.add(`<![CDATA[${node.raw}]]>`);
+      return;
     case "instruction":
-      return `${before}<?${node.target}${node.raw}?>`;
-    case "element": {
-      const printed = headOf(before, node);
-      if (node.children.length === 0) return `${printed}/>`;
-      return `${withChildrenOf(`${printed}>`, node, linesIn(node, outer))}</${node.name}>`;
-    }
+      printed.add(`<?${node.target}${node.raw}?>`);
+      return;
+    case "element":
+      addElement(printed, node, outer);
   }
 }
 
-function withChildrenOf(before: string, { children }: XmlElement, lines: LineBreaks | undefined): string {
-  let printed = before;
+function addElement(printed: Utf8Text, node: XmlElement, outer: LineBreaks | undefined): void {
+  const { name, attributes, children } = node;
+  printed.add("<");
+  printed.add(name);
+  // Most have none, and walking through nothing takes time too.
+  if (attributes.size > 0) addAttributes(printed, attributes);
+  const only = children[0];
+  if (only === undefined) {
+    printed.add("/>");
+    return;
+  }
+  printed.add(">");
+  // The most frequent of all, and never laid out.
+  if (children.length === 1 && only.kind === "text") printed.add(only.raw);
+  else addChildren(printed, node, linesIn(node, outer));
+  printed.add("</");
+  printed.add(name);
+  printed.add(">");
+}
+
+function addChildren(printed: Utf8Text, { children }: XmlElement, lines: LineBreaks | undefined): void {
   if (lines === undefined) {
-    for (const child of children) printed = withNode(printed, child, undefined);
-    return printed;
+    for (const child of children) addNode(printed, child, undefined);
+    return;
   }
   const lineBreak = lines.within();
-  for (const child of children) printed = withNode(printed + lineBreak, child, lines);
-  return printed + lines.after();
+  for (const child of children) {
+    printed.add(lineBreak);
+    addNode(printed, child, lines);
+  }
+  printed.add(lines.after());
 }
 
-/** A start tag that is not closed yet. */
-function headOf(before: string, { name, attributes }: XmlElement): string {
-  let printed = `${before}<${name}`;
-  // Most have none, and walking through nothing takes time too.
-  if (attributes.size > 0) for (const [key, raw] of attributes) printed += ` ${key}="${withoutQuotes(raw)}"`;
-  return printed;
+function addAttributes(printed: Utf8Text, attributes: XmlElement["attributes"]): void {
+  attributes.forEach((raw, key) => {
+    printed.add(" ");
+    printed.add(key);
+    printed.add('="');
+    printed.add(withoutQuotes(raw));
+    printed.add('"');
+  });
 }
 
 /** The raw value may hold a double quote where the file had single quotes around it. */
