@@ -77,7 +77,12 @@ export const boundsWithin = ({ relaxed, tree, costs }: Loops, most: number): rea
 
 /** The choices whose bound is no higher than a cost, in the order of their column. */
 export const choicesWithin = (through: readonly Float64Array[], cost: number): KeptChoices =>
-  through.map((column) => [...column.keys()].filter((choice) => (column[choice] ?? 0) <= cost));
+  through.map((column) => {
+    const within: number[] = [];
+    for (let choice = 0; choice < column.length; choice += 1)
+      if ((column[choice] ?? 0) <= cost) within.push(choice);
+    return within;
+  });
 
 /**
  * The cheapest choices in the loops: every choice whose bound lies above the cost of some whole way cannot be

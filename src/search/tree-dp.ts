@@ -236,7 +236,7 @@ function stepTo(problem: PathProblem, { link }: Hanging, column: number): StepCo
 
 /** Adds tables entry by entry. */
 function sum(first: Float64Array | undefined, others: readonly (Float64Array | undefined)[]): Float64Array {
-  const total = Float64Array.from(first ?? []);
+  const total = first === undefined ? new Float64Array() : first.slice();
   for (const other of others) {
     for (let entry = 0; entry < total.length; entry += 1) {
       total[entry] = (total[entry] ?? 0) + (other?.[entry] ?? 0);

@@ -1,6 +1,6 @@
 import { XMLParser } from "fast-xml-parser";
 import { checkWellFormed } from "./well-formedness.js";
-import type { XmlDocument, XmlElement, XmlNode } from "./xml-tree.js";
+import { NO_ATTRIBUTES, type XmlDocument, type XmlElement, type XmlNode } from "./xml-tree.js";
 
 /** Everything stays as text, still escaped: nothing trimmed, no number made, no entity resolved. */
 const RAW = {
@@ -50,7 +50,7 @@ export function parseXml(source: string): XmlDocument {
 }
 
 function nodeOf(parsed: ParsedNode, instructions: readonly string[]): XmlNode {
-  const name = Object.keys(parsed).find((key) => key !== ":@") ?? "";
+  const name = nameOf(parsed);
   const content = parsed[name];
   if (name === "#text") return { kind: "text", raw: String(content) };
   if (name === "#comment") return { kind: "comment", raw: innerText(content) };
@@ -65,13 +65,18 @@ function nodeOf(parsed: ParsedNode, instructions: readonly string[]): XmlNode {
   return { kind: "element", name, attributes, children } satisfies XmlElement;
 }
 
+function nameOf(parsed: ParsedNode): string {
+  for (const key in parsed) if (key !== ":@") return key;
+  return "";
+}
+
 const innerText = (content: unknown): string =>
   String((content as readonly ParsedNode[])[0]?.["#text"] ?? "");
 
-const attributesOf = (parsed: unknown): ReadonlyMap<string, string> =>
-  new Map(
-    Object.entries((parsed ?? {}) as Readonly<Record<string, string>>).map(([key, value]) => [
-      key.slice(RAW.attributeNamePrefix.length),
-      value,
-    ]),
-  );
+function attributesOf(parsed: unknown): ReadonlyMap<string, string> {
+  if (parsed === undefined) return NO_ATTRIBUTES;
+  const attributes = new Map<string, string>();
+  const given = parsed as Readonly<Record<string, string>>;
+  for (const key in given) attributes.set(key.slice(RAW.attributeNamePrefix.length), given[key] ?? "");
+  return attributes;
+}

@@ -176,9 +176,31 @@ export const leaf = (name: string, value: string | number): XmlElement => ({
   children: [nodeFrom(value)],
 });
 
+/** By value and name. */
+const sharedLeaves = new Map<string | number, Map<string, XmlElement>>();
+
+/**
+ * The same, one object for all that are alike: for names and values of which a score has few. A guitar part has
+ * thousands of each, and they last until it is written.
+ */
+export function sharedLeaf(name: string, value: string | number): XmlElement {
+  let named = sharedLeaves.get(value);
+  if (named === undefined) {
+    named = new Map();
+    sharedLeaves.set(value, named);
+  }
+  let shared = named.get(name);
+  if (shared === undefined) {
+    shared = leaf(name, value);
+    named.set(name, shared);
+  }
+  return shared;
+}
+
 /** Of an element without attributes. */
 export const NO_VALUES: AttributeValues = {};
-const NO_ATTRIBUTES: ReadonlyMap<string, string> = new Map();
+/** One map for all elements that have none. */
+export const NO_ATTRIBUTES: ReadonlyMap<string, string> = new Map();
 const NOTHING: readonly never[] = [];
 
 function attributesFrom(values: AttributeValues): ReadonlyMap<string, string> {

@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { readScoreText } from "../../src/xml/container.js";
 import { parseXml } from "../../src/xml/parse-xml.js";
-import { printXml } from "../../src/xml/print-xml.js";
+import { printedBytes, printXml } from "../../src/xml/print-xml.js";
 import { canonicalXml } from "../support/canonical-xml.js";
 import { isSharedHere, SHARED } from "../support/shared.js";
 
@@ -36,6 +36,17 @@ describe("A document comes back as it went in", () => {
     const xml =
       '<?xml version="1.0" encoding="UTF-8"?>\n<!DOCTYPE a PUBLIC "-//X" "http://127.0.0.1:9/x.dtd">\n<!-- c -->\n<a/>\n<!-- d -->\n';
     expect(printed(xml)).toBe(xml);
+  });
+
+  test("one document printed after another leaves the first as it was, short or long", () => {
+    const long = `<a>${"<b>one \u266d two</b>".repeat(100_000)}</a>`;
+    const [first, second, third] = ["<a>one</a>", long, "<c>and one more</c>"].map((xml) =>
+      printedBytes(parseXml(xml)),
+    );
+    const text = new TextDecoder();
+    expect(text.decode(first)).toBe("<a>one</a>");
+    expect(text.decode(second)).toBe(long);
+    expect(text.decode(third)).toBe("<c>and one more</c>");
   });
 
   const scores = isSharedHere

@@ -33,9 +33,11 @@ const NONE: readonly number[] = [];
 /** The candidates that sound what rings on in another. */
 function holdersOf(earlier: PackedColumn, later: PackedColumn, ringing: number): readonly number[] {
   const heldFrom = later.heldFromAt(ringing);
+  // Most ring on from one grip alone, whose list is there.
+  if (heldFrom?.length === 1) return earlier.withSupports(heldFrom[0] ?? "");
   const holders: number[] = [];
   if (heldFrom !== undefined) {
-    for (const name of heldFrom) holders.push(...earlier.withSupports(name));
+    for (const name of heldFrom) for (const row of earlier.withSupports(name)) holders.push(row);
     return holders;
   }
   const notes = later.ringingNotesAt(ringing);

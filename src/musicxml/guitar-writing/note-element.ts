@@ -8,6 +8,7 @@ import {
   elementsOf,
   leaf,
   NO_VALUES,
+  sharedLeaf,
   withAttribute,
   withChildren,
   type XmlElement,
@@ -70,10 +71,10 @@ function ofAllNotes(item: VoiceItem, context: NoteContext): OfAllNotes {
   const stem = style.isTab && !style.isMain ? "none" : context.stem;
   return {
     duration: item.kind === "grace" ? [] : [leaf("duration", item.length / ticksPerDivision)],
-    voice: leaf("voice", voice),
+    voice: sharedLeaf("voice", voice),
     type: typeElements(item.value),
     ratio: ratioElements(item.value),
-    stem: stem === undefined ? [] : [leaf("stem", stem)],
+    stem: stem === undefined ? [] : [sharedLeaf("stem", stem)],
     staff: staffElement(style),
   };
 }
@@ -87,7 +88,7 @@ function restElement(item: VoiceItem, context: NoteContext): XmlElement {
   return element("note", { id: context.nextId(), "print-object": isHidden ? "no" : undefined }, [
     element("rest", { measure: item.fillsMeasure ? "yes" : undefined }),
     leaf("duration", item.length / context.ticksPerDivision),
-    leaf("voice", context.voice),
+    sharedLeaf("voice", context.voice),
     ...typeElements(item.value),
     ...ratioElements(item.value),
     ...staffElement(context.style),
@@ -119,7 +120,7 @@ function pitchedElement(
   if (note.tiedFrom) children.push(TIE.stop);
   if (note.tiedOn) children.push(TIE.start);
   children.push(ofAll.voice, ...ofAll.type);
-  if (accidental !== undefined) children.push(leaf("accidental", accidental));
+  if (accidental !== undefined) children.push(sharedLeaf("accidental", accidental));
   children.push(...ofAll.ratio, ...ofAll.stem);
   // Held over, not struck again.
   if (style.isTab && note.tiedFrom) children.push(HELD_OVER);
@@ -202,13 +203,13 @@ export const pitchElement = ({ letter, alter, octave }: Pitch): XmlElement =>
     "pitch",
     NO_VALUES,
     alter === 0
-      ? [leaf("step", letter), leaf("octave", octave)]
-      : [leaf("step", letter), leaf("alter", alter), leaf("octave", octave)],
+      ? [sharedLeaf("step", letter), sharedLeaf("octave", octave)]
+      : [sharedLeaf("step", letter), sharedLeaf("alter", alter), sharedLeaf("octave", octave)],
   );
 
 function typeElements(value: NoteValue | undefined): readonly XmlElement[] {
   if (value === undefined) return [];
-  const elements = [leaf("type", value.type)];
+  const elements = [sharedLeaf("type", value.type)];
   for (let dot = 0; dot < value.dots; dot += 1) elements.push(DOT);
   return elements;
 }
@@ -226,7 +227,7 @@ const ratioElements = (value: NoteValue | undefined): readonly XmlElement[] =>
       ];
 
 export const staffElement = ({ staff }: StaffStyle): readonly XmlElement[] =>
-  staff === undefined ? [] : [leaf("staff", staff)];
+  staff === undefined ? [] : [sharedLeaf("staff", staff)];
 
 const beamElements = (beams: readonly string[]): readonly XmlElement[] =>
   beams.flatMap((beam, level) => (beam === undefined ? [] : element("beam", { number: level + 1 }, [beam])));
@@ -248,7 +249,7 @@ function technicalElement(
   const marks: XmlElement[] = [];
   if (pluck !== undefined) marks.push(element("pluck", { placement }, [pluck]));
   if (finger !== undefined) marks.push(element("fingering", { placement }, [finger]));
-  if (style.isTab) marks.push(leaf("string", string), leaf("fret", fret));
+  if (style.isTab) marks.push(sharedLeaf("string", string), sharedLeaf("fret", fret));
   return marks.length === 0 ? undefined : element("technical", NO_VALUES, marks);
 }
 
@@ -259,7 +260,7 @@ function fingerOnRecord(note: PartNote, style: StaffStyle): readonly XmlElement[
     ? []
     : [
         element("notations", { "print-object": "no" }, [
-          element("technical", {}, [leaf("fingering", finger)]),
+          element("technical", {}, [sharedLeaf("fingering", finger)]),
         ]),
       ];
 }
