@@ -35,8 +35,8 @@ interface Answer {
   readonly least: Float64Array;
 }
 
-/** Answers kept for the same steps: a strain in its first and its second place, and before and after a wish. */
-const ANSWERS = 4;
+/** Answers kept for the same steps: the last one each way, for a strain that comes again and for a wish that changes little. */
+const ANSWERS = 2;
 
 const answers = new WeakMap<KnownSteps, Answer[]>();
 
