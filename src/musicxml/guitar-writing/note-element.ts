@@ -204,7 +204,7 @@ export const pitchElement = ({ letter, alter, octave }: Pitch): XmlElement =>
     NO_VALUES,
     alter === 0
       ? [sharedLeaf("step", letter), sharedLeaf("octave", octave)]
-      : [sharedLeaf("step", letter), sharedLeaf("alter", alter), sharedLeaf("octave", octave)],
+      : [sharedLeaf("step", letter), leaf("alter", alter), sharedLeaf("octave", octave)],
   );
 
 function typeElements(value: NoteValue | undefined): readonly XmlElement[] {
