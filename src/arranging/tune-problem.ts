@@ -10,7 +10,7 @@ import { withBass } from "./bass/with-bass.js";
 import { boardMemory } from "./candidates/board-memory.js";
 import { columnsInTurn } from "./candidates/columns.js";
 import { leastCostUnder } from "./candidates/least-cost.js";
-import { remembered } from "./candidates/memo.js";
+import { sungMemory } from "./candidates/sung-memory.js";
 import { sungPitches } from "./candidates/sung-placements.js";
 import { grantWishes } from "./candidates/wished-grips.js";
 import { COSTS, type CostTable } from "./costs/cost-table.js";
@@ -86,6 +86,7 @@ export function problemInMaking(given: Tune, asked: TuneWishes, table: CostTable
   const sungAt = (event: TuneEvent) =>
     textures[event.index] === "voices" ? soundingAt(tune.voices ?? [], event.onset) : undefined;
   const memory = boardMemory(wishes, costs);
+  const ofVoices = sungMemory(given, memory);
   const columns: PackedColumn[] = [];
   const sizes: number[] = [];
   const inTurn = columnsInTurn(
@@ -114,6 +115,7 @@ export function problemInMaking(given: Tune, asked: TuneWishes, table: CostTable
     },
     costs,
     memory,
+    ofVoices,
   );
   const links = eventLinks(tune, events, wishes.tempo);
   const linkOf = new Map<Link, EventLink>(links.map((link) => [link, link]));
@@ -121,7 +123,6 @@ export function problemInMaking(given: Tune, asked: TuneWishes, table: CostTable
     (event) => event.mayBeHeldInto && !event.isChordChange && textureAt(event).isMissed(event),
   );
   const steps = new Map<Link, Steps>();
-  const sungSteps = remembered<Steps>();
   const stepsOver = (link: Link): Steps => {
     const before = steps.get(link);
     if (before !== undefined) return before;
@@ -176,7 +177,7 @@ export function problemInMaking(given: Tune, asked: TuneWishes, table: CostTable
     );
     const work = () => transitionSteps(earlier, later, terms, costs);
     // What an ensemble sings has columns of its own in every tune.
-    const before = earlier.isSung || later.isSung ? sungSteps : memory.steps;
+    const before = earlier.isSung || later.isSung ? ofVoices.steps : memory.steps;
     return before([earlier, later, nameOfTerms(terms)], work);
   }
 }

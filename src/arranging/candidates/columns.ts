@@ -17,11 +17,11 @@ import { type ColumnPart, columnOf, type PackedColumn, packedColumn } from "../g
 import type { Texture } from "../textures/texture.js";
 import type { BoardMemory } from "./board-memory.js";
 import { againPart, heldPart } from "./held-grips.js";
-import { remembered } from "./memo.js";
 import { restChords, silence } from "./rest-chords.js";
 import { type Fretboard, melodyPlaces, struckGrips } from "./struck-grips.js";
 import { struckKept, struckPart, struckRows } from "./struck-rows.js";
-import { aloneAmongVoices, type SungGripsSoFar, sungGrips } from "./sung-grips.js";
+import { aloneAmongVoices, sungGrips } from "./sung-grips.js";
+import type { SungMemory } from "./sung-memory.js";
 import { sungPitches } from "./sung-placements.js";
 
 export interface ColumnWishes {
@@ -43,11 +43,10 @@ export function* columnsInTurn(
   wishes: ColumnWishes,
   costs: CostTable,
   memory: BoardMemory,
+  ofVoices: SungMemory,
 ): Generator<PackedColumn, void> {
   const { board, notes } = wishes;
   const { parts, struck } = memory;
-  const voices: SungGripsSoFar = { fingered: new Map() };
-  const sungColumns = remembered<PackedColumn>();
   const columns: PackedColumn[] = [];
   const last = events.findLast((event) => event.note !== undefined);
   const hasEnding = events.some((event) => event.chord !== undefined && event.span !== last?.span);
@@ -87,7 +86,7 @@ export function* columnsInTurn(
         avoidedName,
         mayRingOn ? columns[index - 1] : undefined,
       ];
-      return sungColumns(key, () => packedColumn(sungColumn(sounding)));
+      return ofVoices.columns(key, () => packedColumn(sungColumn(sounding)));
     }
 
     /** The melody alone or over sung notes; nothing at all where the melody rests. */
@@ -98,7 +97,7 @@ export function* columnsInTurn(
         ...(event.note === undefined
           ? silence(board, alone)
           : singleNotes(event.note.midi, board, alone, costs)),
-        ...sungGrips(event, before, sounding, { ...board, avoided }, voices, costs),
+        ...sungGrips(event, before, sounding, { ...board, avoided }, ofVoices.grips, costs),
       ];
     }
 
