@@ -27,6 +27,8 @@ export interface SupportNote extends Placement {
   readonly degree: string;
   /** It is of a bass put under the tune. */
   readonly isBassLine?: true;
+  /** It is this melody note, struck as that and left to ring; `onset` is where the next one begins. */
+  readonly leftByMelody?: number;
 }
 
 /** How a melody note, or a chord change under one, is played. */

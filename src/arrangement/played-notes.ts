@@ -1,6 +1,6 @@
 import type { Finger } from "../guitar/grip.js";
 import type { Tune } from "../song/tune.js";
-import type { Arrangement } from "./arrangement.js";
+import type { Arrangement, SupportNote } from "./arrangement.js";
 
 /** One attack of an arrangement, melody or support. Ticks of the tune. */
 export interface PlayedNote {
@@ -13,6 +13,18 @@ export interface PlayedNote {
   readonly isMelody: boolean;
 }
 
+/** The supporting notes that are struck as such: not those that the melody left ringing. */
+export const struckSupports = ({ supports }: Pick<Arrangement, "supports">): readonly SupportNote[] =>
+  supports.filter(({ onset, end, leftByMelody }) => end > onset && leftByMelody === undefined);
+
+/** When each melody note that rings on under the next ones is let go, by its index. */
+export const melodyRingsUntil = ({ supports }: Pick<Arrangement, "supports">): ReadonlyMap<number, number> =>
+  new Map(
+    supports.flatMap(({ leftByMelody, end }) =>
+      leftByMelody === undefined ? [] : [[leftByMelody, end] as const],
+    ),
+  );
+
 /** Every attack of an arrangement, at one time from the lowest up. `tune` lies where it is played. */
 export function playedNotes(tune: Tune, arrangement: Arrangement): readonly PlayedNote[] {
   const melody = tune.melody.flatMap((note, index): readonly PlayedNote[] => {
@@ -22,17 +34,15 @@ export function playedNotes(tune: Tune, arrangement: Arrangement): readonly Play
     const { string, fret, finger } = place;
     return [{ onset, end: onset + length, midi, string, fret, finger, isMelody: true }];
   });
-  const supports = arrangement.supports
-    .filter(({ onset, end }) => end > onset)
-    .map(({ onset, end, midi, string, fret, finger }) => ({
-      onset,
-      end,
-      midi,
-      string,
-      fret,
-      finger,
-      isMelody: false,
-    }));
+  const supports = struckSupports(arrangement).map(({ onset, end, midi, string, fret, finger }) => ({
+    onset,
+    end,
+    midi,
+    string,
+    fret,
+    finger,
+    isMelody: false,
+  }));
   return [...melody, ...supports].sort((a, b) => a.onset - b.onset || a.midi - b.midi);
 }
 

@@ -1,6 +1,7 @@
 import { isAtHome, type PluckingFinger, pluckingFingers } from "../guitar/plucking-fingers.js";
 import type { Tune } from "../song/tune.js";
 import type { Arrangement } from "./arrangement.js";
+import { struckSupports } from "./played-notes.js";
 
 /** A string that is struck, and the right-hand finger for it. */
 export interface Plucked {
@@ -12,7 +13,7 @@ export interface Plucked {
 export function struckStrings(tune: Tune, arrangement: Arrangement): ReadonlyMap<number, readonly number[]> {
   const struck = new Map<number, number[]>();
   const add = (onset: number, string: number) => struck.set(onset, [...(struck.get(onset) ?? []), string]);
-  for (const { onset, end, string } of arrangement.supports) if (end > onset) add(onset, string);
+  for (const { onset, string } of struckSupports(arrangement)) add(onset, string);
   tune.melody.forEach(({ onset }, index) => {
     const place = arrangement.melody[index];
     if (place !== undefined) add(onset, place.string);

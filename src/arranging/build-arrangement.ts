@@ -35,6 +35,7 @@ export function arrangementOf(
   const supports: SupportNote[] = [];
   const arranged: ArrangedEvent[] = [];
   let sounding: readonly number[] = [];
+  let noteBefore: number | undefined;
   // A score is written without them: they are worked out, all at once, for who asks.
   let others: readonly (readonly Alternative[])[] | undefined;
   let handMm = chosen.find((grip) => grip.placeMm !== undefined)?.placeMm ?? 0;
@@ -46,6 +47,7 @@ export function arrangementOf(
       melody[event.note.index] = { ...melodyPlace, finger: melodyFinger(grip) };
     }
     sounding = grip.degrees.map((_, voice) => ringsOn(grip, voice, event) ?? strike(grip, voice, event));
+    noteBefore = event.note?.index;
     handMm = grip.placeMm ?? handMm;
     arranged.push({
       onset: event.onset,
@@ -79,10 +81,30 @@ export function arrangementOf(
   function ringsOn(grip: Candidate, voice: number, event: TuneEvent): number | undefined {
     const string = grip.strings[voice]?.string;
     if (!isRingingOn(grip, string)) return undefined;
-    const held = sounding.find((index) => supports[index]?.string === string);
+    const held =
+      sounding.find((index) => supports[index]?.string === string) ?? leftByMelody(grip, voice, event);
     const earlier = held === undefined ? undefined : supports[held];
     if (held !== undefined && earlier !== undefined) supports[held] = { ...earlier, end: event.end };
     return held;
+  }
+
+  /** The melody note of before, where that is what rings on. */
+  function leftByMelody(grip: Candidate, voice: number, event: TuneEvent): number | undefined {
+    const note = tune.melody[noteBefore ?? -1];
+    const place = melody[noteBefore ?? -1];
+    if (note === undefined || place === undefined || place.string !== grip.strings[voice]?.string)
+      return undefined;
+    const { index, midi, pitch } = note;
+    supports.push({
+      ...place,
+      onset: event.onset,
+      end: event.end,
+      midi,
+      pitch,
+      degree: grip.degrees[voice] ?? "",
+      leftByMelody: index,
+    });
+    return supports.length - 1;
   }
 
   function strike(grip: Candidate, voice: number, event: TuneEvent): number {

@@ -140,13 +140,14 @@ function hurriedMoves(tune: Tune, { events }: Arrangement, wishes: TuneWishes): 
 function movingBeside(
   own: readonly GripWish[],
   kept: readonly GripWish[],
-  { events }: Arrangement,
+  arrangement: Arrangement,
   hurried: readonly string[],
   reach: number,
 ): ReadonlySet<number> {
   const edited = new Set(own.map(({ at }) => at));
   const free = new Set(kept.map(({ at }) => at).filter((at) => !edited.has(at)));
   const moving = new Set<number>();
+  const { events } = arrangement;
   for (const move of hurried) {
     const [from = 0, to = 0] = move.split("-").map(Number);
     if (edited.has(from) === edited.has(to)) continue;
@@ -154,7 +155,7 @@ function movingBeside(
     const first = events.findIndex(({ onset }) => onset === (step > 0 ? to : from));
     for (let count = 0; count < reach; count += 1) {
       const next = events[first + step * count];
-      const chain = next === undefined ? [] : hangingTogether(events, next.onset);
+      const chain = next === undefined ? [] : hangingTogether(arrangement, next.onset);
       if (chain.length === 0 || !chain.every((at) => free.has(at))) break;
       for (const at of chain) moving.add(at);
     }
@@ -163,13 +164,17 @@ function movingBeside(
 }
 
 /** A moment with those it hangs together with: what rings on from one to the other keeps its place. */
-function hangingTogether(events: readonly ArrangedEvent[], at: number): readonly number[] {
+function hangingTogether({ events, supports }: Arrangement, at: number): readonly number[] {
   const index = events.findIndex(({ onset }) => onset === at);
   const ringsOn = (event: ArrangedEvent | undefined, before: ArrangedEvent | undefined): boolean =>
     event !== undefined &&
     before !== undefined &&
     ((event.melodyNote !== undefined && event.melodyNote === before.melodyNote) ||
-      event.supports.some((support) => before.supports.includes(support)));
+      event.supports.some(
+        (support) =>
+          before.supports.includes(support) ||
+          (before.melodyNote !== undefined && supports[support]?.leftByMelody === before.melodyNote),
+      ));
   let first = index;
   while (ringsOn(events[first], events[first - 1])) first -= 1;
   let last = index;

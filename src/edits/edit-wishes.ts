@@ -5,7 +5,7 @@ import { grantWishes } from "../arranging/candidates/wished-grips.js";
 import { COSTS } from "../arranging/costs/cost-table.js";
 import { type TuneEvent, tuneEvents } from "../arranging/events/tune-events.js";
 import { isWishAt } from "../arranging/events/wishes-at.js";
-import { type Findings, ScoreError } from "../diagnostics.js";
+import { type Finding, type Findings, ScoreError } from "../diagnostics.js";
 import { measureIndexAt } from "../song/measure-place.js";
 import type { Tune } from "../song/tune.js";
 import type { GripWish, Wish, WishedString } from "../wishes/wishes.js";
@@ -27,6 +27,7 @@ import {
   returnedNotes,
   soundText,
 } from "./guitar-part-notes.js";
+import { leftRinging } from "./left-ringing.js";
 import { wasWrittenIn } from "./lone-notes.js";
 import { type ReconciledNote, reconciledMoment } from "./reconciled-notes.js";
 import { tuneChanges } from "./tune-changes.js";
@@ -75,6 +76,7 @@ export function wishesFromEdits(
   if (notes.length > 0 && notes.every(({ placeMidi }) => placeMidi === undefined)) findings.add(placesLost());
   const returned = byOnset(notes);
   const written = byOnset(playedNotes(tune, fresh));
+  const left = leftRinging(fresh, tune, returned);
   const melodyVoice = voiceOfMelody(notes, tune);
   const known = new Set(tuneEvents(tune, wishes.tempo, wishes.rests).map(({ onset }) => onset));
   const moments = ownMoments();
@@ -97,19 +99,22 @@ export function wishesFromEdits(
   /** Ends of what began at, or rang into, a moment that is arranged anew: what hangs on it goes with it. */
   const cutOff: number[] = [];
   let melody: FingeredNote | undefined;
+  /** Position of that note in the tune. */
+  let melodyNote: number | undefined;
   let differs = false;
   for (const event of tuneEvents(tune, wishes.tempo, wishes.rests, [...moments, ...ofVoices])) arrange(event);
   return { edits, kept, anew, isAsWritten: edits.length === 0 && anew.length === 0 && !differs };
 
   function arrange(event: TuneEvent): void {
     const { onset } = event;
-    const ringing = sounding.filter((note) => note.end > onset);
     const startsNote = event.isNoteOnset && event.note !== undefined;
+    if (startsNote) sounding = [...sounding, ...melodyLeftRinging()];
+    const ringing = sounding.filter((note) => note.end > onset);
     if (startsNote) melody = undefined;
     const isCutOff = cutOff.some((end) => end > onset);
     const lacksMelody = event.note !== undefined && !startsNote && melody === undefined;
     if (changes.isChordChangedAt(onset) || isCutOff || lacksMelody || isAskedAt(wishes.wishes, onset)) {
-      arrangeAnew(onset);
+      arrangeAnew(event);
       return;
     }
     const {
@@ -123,13 +128,13 @@ export function wishesFromEdits(
       staves,
     );
     if (isTabBehindMelody && changes.isMelodyUnchanged(measureOf(onset)) === false) {
-      arrangeAnew(onset);
+      arrangeAnew(event);
       return;
     }
     for (const dispute of disputes) findings.add(stavesContradict(placeAt(tune, onset), dispute));
     if (reconciled === undefined) {
       if (startsNote && changes.isMelodyUnchanged(measureOf(onset)) !== false) sayMelodyGone(event);
-      arrangeAnew(onset);
+      arrangeAnew(event);
       return;
     }
     // A moment of the player's own at which nothing is struck is none: what rings, rings on over it.
@@ -137,13 +142,20 @@ export function wishesFromEdits(
     const isBesideTune = !known.has(onset);
     if (reconciled.length === 0 && (isOwn || (isBesideTune && ringing.length === 0))) return;
     if (!take(event, reconciled, ringing) && !isBesideTune && !takeWritten(event, ringing))
-      arrangeAnew(onset);
+      arrangeAnew(event);
   }
 
-  function arrangeAnew(onset: number): void {
+  /** The melody note of before, as one of the notes under the next. */
+  function melodyLeftRinging(): readonly FingeredNote[] {
+    const end = melody && left.until(melodyNote ?? -1, melody);
+    return melody === undefined || end === undefined ? [] : [{ ...melody, end }];
+  }
+
+  function arrangeAnew({ onset, note: ofTune, isNoteOnset }: TuneEvent): void {
     anew.push(onset);
     const hanging = [...sounding, ...(returned.get(onset) ?? [])].filter((note) => note.end > onset);
     cutOff.push(...hanging.map(({ end }) => end));
+    if (isNoteOnset && ofTune !== undefined) cutOff.push(left.writtenUntil(ofTune.index));
     sounding = [];
     melody = undefined;
   }
@@ -154,19 +166,56 @@ export function wishesFromEdits(
     struck: readonly ReconciledNote[],
     before: readonly FingeredNote[],
   ): boolean {
+    const whole = attempt(event, struck, before);
+    const chordAlone = before.filter(({ isMelody }) => !isMelody);
+    // The melody note of before is left ringing only where hand and tune leave it.
+    const taken =
+      "refused" in whole && chordAlone.length < before.length ? attempt(event, struck, chordAlone) : whole;
+    if ("refused" in taken) {
+      findings.add(taken.refused);
+      return false;
+    }
+    const { wish, supports, top } = taken;
+    sounding = supports;
+    melody = top;
+    melodyNote = event.note?.index;
+    const then = writtenGrip(fresh, freshEvents.get(event.onset), tune);
+    const isSame = isSameGrip(then, wish.strings);
+    if (!isSame) differs = true;
+    if (isSame || (isUnedited(event.onset) && !left.isCutAt(event.onset))) kept.push(wish);
+    else edits.push({ wish, written: then });
+    return true;
+  }
+
+  function attempt(
+    event: TuneEvent,
+    struck: readonly ReconciledNote[],
+    before: readonly FingeredNote[],
+  ):
+    | {
+        readonly wish: GripWish;
+        readonly supports: readonly FingeredNote[];
+        readonly top: FingeredNote | undefined;
+      }
+    | { readonly refused: Finding } {
     const place = placeAt(tune, event.onset);
     const restruck = new Set(struck.map((note) => note.place?.string));
     const ringing = before.filter((note) => !restruck.has(note.string));
     const ringsOver =
       event.isNoteOnset || event.note === undefined || melody === undefined ? ringing : [...ringing, melody];
     const fingered = fingeredNotes(struck, ringsOver, instrument);
-    if (fingered === undefined) {
-      findings.add(
-        editNotHeld(place, [...struck, ...ringsOver].map(soundText).join(", "), stringTakenTwice(struck)),
-      );
-      return false;
-    }
-    const supports = [...ringing, ...fingered.filter((note) => !note.isMelody)];
+    if (fingered === undefined)
+      return {
+        refused: editNotHeld(
+          place,
+          [...struck, ...ringsOver].map(soundText).join(", "),
+          stringTakenTwice(struck),
+        ),
+      };
+    const supports = [
+      ...ringing.map((note) => ({ ...note, isMelody: false })),
+      ...fingered.filter((note) => !note.isMelody),
+    ];
     const top = fingered.find((note) => note.isMelody) ?? (event.note === undefined ? undefined : melody);
     const strings = [
       ...supports.map((note) => wishedString(note, note.onset < event.onset)),
@@ -180,18 +229,7 @@ export function wishesFromEdits(
       ...(moments.includes(event.onset) ? { isOwnMoment: true } : {}),
     };
     const why = refusal(event, wish);
-    if (why !== undefined) {
-      findings.add(editRefused(place, strings, why));
-      return false;
-    }
-    sounding = supports;
-    melody = top;
-    const then = writtenGrip(fresh, freshEvents.get(event.onset), tune);
-    const isSame = isSameGrip(then, strings);
-    if (!isSame) differs = true;
-    if (isSame || isUnedited(event.onset)) kept.push(wish);
-    else edits.push({ wish, written: then });
-    return true;
+    return why === undefined ? { wish, supports, top } : { refused: editRefused(place, strings, why) };
   }
 
   /** The grip from before an impossible edit, where it goes with what is around it. */

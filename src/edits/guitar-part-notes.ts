@@ -28,6 +28,8 @@ export interface ReturnedNote {
   readonly string: number | undefined;
   readonly fret: number | undefined;
   readonly finger: Finger | undefined;
+  /** A tie from it leads to nothing: it rings on. */
+  readonly isLeftRinging: boolean;
 }
 
 /**
@@ -44,7 +46,7 @@ export function returnedNotes(
     if (note.kind !== kind) return [];
     const onset = tuneTick(score, tune, note.measure, note.onset);
     if (onset === undefined || isBehindBar(tune, note.measure, onset)) return [];
-    const { string, fret, finger, notation, tab, voice } = note;
+    const { string, fret, finger, notation, tab, voice, isLeftRinging } = note;
     return [
       {
         onset,
@@ -57,6 +59,7 @@ export function returnedNotes(
         string,
         fret,
         finger: fingerOf(fret, finger),
+        isLeftRinging,
       },
     ];
   });

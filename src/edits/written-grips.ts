@@ -21,11 +21,11 @@ export function writtenGrip(
   const supports = event.supports
     .map((index) => arrangement.supports[index])
     .filter((note) => note !== undefined)
-    .map(({ string, fret, finger, onset }) => ({
+    .map(({ string, fret, finger, onset, leftByMelody }) => ({
       string,
       fret,
       finger,
-      ...(onset < event.onset ? { isHeld: true } : {}),
+      ...(onset < event.onset || leftByMelody !== undefined ? { isHeld: true } : {}),
     }));
   const note = event.melodyNote === undefined ? undefined : tune.melody[event.melodyNote];
   const place = note === undefined ? undefined : arrangement.melody[note.index];

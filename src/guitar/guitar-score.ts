@@ -54,6 +54,8 @@ export interface GuitarNote {
   readonly fret: number | undefined;
   /** 0 for an open string; undefined where neither staff says. */
   readonly finger: Finger | undefined;
+  /** A tie from it leads to nothing, on the notation or where there is none on the TAB: it rings on. */
+  readonly isLeftRinging: boolean;
   readonly notation: StaffReading | undefined;
   readonly tab: StaffReading | undefined;
 }

@@ -81,7 +81,7 @@ function ringingOn(tune: Tune, arrangement: Arrangement, event: ArrangedEvent): 
   return [
     ...event.supports
       .flatMap((index) => arrangement.supports[index] ?? [])
-      .filter(({ onset }) => onset !== event.onset),
+      .filter(({ onset, leftByMelody }) => onset !== event.onset || leftByMelody !== undefined),
     ...(isTuneHeld ? [melody] : []),
   ];
 }

@@ -33,6 +33,8 @@ export interface EventReport extends Moment {
   readonly melodyDegree?: string;
   /** Degrees of what sounds, low to high, the melody's last. */
   readonly degrees: readonly string[];
+  /** Those of them that melody notes of before sound, whose fingers were left on them; absent where none is. */
+  readonly leftByMelody?: readonly string[];
   /** Where what sounds is stopped, low to high. */
   readonly notes: readonly NoteReport[];
   /** One finger across strings, from the lowest-pitched string to the highest. */
@@ -125,19 +127,26 @@ function whatSounds(
   arrangement: Arrangement,
   event: ArrangedEvent,
   names: readonly (string | undefined)[],
-): Pick<EventReport, "chord" | "attack" | "whySingle" | "melody" | "melodyDegree" | "degrees"> {
+): Pick<
+  EventReport,
+  "chord" | "attack" | "whySingle" | "melody" | "melodyDegree" | "degrees" | "leftByMelody"
+> {
   const chord = names[event.chord ?? -1];
   const { interval, semitones } = arrangement.transposition;
   const written = tune.melody[event.melodyNote ?? -1]?.pitch;
   const pitch = written === undefined ? undefined : transposePitch(written, interval, semitones);
-  const degrees = event.supports.map((index) => arrangement.supports[index]?.degree);
+  const supports = event.supports.flatMap((index) => arrangement.supports[index] ?? []);
+  const left = supports.filter(({ leftByMelody }) => leftByMelody !== undefined);
   return {
     ...(chord === undefined ? {} : { chord }),
     attack: event.attack,
     ...(event.whySingle === undefined ? {} : { whySingle: event.whySingle }),
     ...(pitch === undefined ? {} : { melody: `${nameOf(pitch)}${pitch.octave}` }),
     ...(event.melodyDegree === undefined ? {} : { melodyDegree: event.melodyDegree }),
-    degrees: [...degrees, event.melodyDegree].filter((degree) => degree !== undefined),
+    degrees: [...supports.map(({ degree }) => degree), event.melodyDegree].filter(
+      (degree) => degree !== undefined,
+    ),
+    ...(left.length === 0 ? {} : { leftByMelody: left.map(({ degree }) => degree) }),
   };
 }
 

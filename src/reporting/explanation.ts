@@ -28,10 +28,15 @@ function melodyText({ melody, melodyDegree, chord }: EventReport): string {
     : `${melody}, ${melodyDegree} over ${chord}, `;
 }
 
-function attackText({ attack, whySingle, degrees, melodyDegree }: EventReport): string {
+function attackText({ attack, whySingle, degrees, melodyDegree, leftByMelody }: EventReport): string {
   const why = whySingle === undefined ? "" : ` (${WHY_SINGLE_TEXTS[whySingle]})`;
-  return ATTACK_TEXTS[attack](supportsText(degrees, melodyDegree !== undefined)) + why;
+  const left = leftByMelody === undefined ? "" : ` (${leftByMelodyText(leftByMelody)})`;
+  return ATTACK_TEXTS[attack](supportsText(degrees, melodyDegree !== undefined)) + left + why;
 }
+
+/** "5 left by the melody" */
+const leftByMelodyText = (degrees: readonly string[]): string =>
+  `${degrees.join(" and ")} left by the melody`;
 
 const ATTACK_TEXTS: Readonly<Record<Attack, (supports: string) => string>> = {
   struck: (supports) => `struck with ${supports}`,

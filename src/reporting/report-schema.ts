@@ -96,6 +96,12 @@ const event = object(
     },
     melodyDegree: text,
     degrees,
+    leftByMelody: {
+      type: "array",
+      minItems: 1,
+      items: text,
+      description: "Those of the degrees that melody notes of before sound, whose fingers were left on them.",
+    },
     notes: notes(1),
     barres: {
       type: "array",
@@ -152,6 +158,7 @@ const event = object(
     "whySingle",
     "melody",
     "melodyDegree",
+    "leftByMelody",
     "shape",
     "voicesLeftOut",
     "plucked",

@@ -55,6 +55,8 @@ export interface MelodyNote {
   readonly measure: number;
   /** Before the first chord symbol of the tune. */
   readonly isPickup: boolean;
+  /** A mark on it asks for silence before the next note. */
+  readonly isDetached?: true;
   /** 3 on a downbeat, 2 on the middle beat of a bar, 1 on any other beat, 0 off the beat. */
   readonly weight: MetricWeight;
 }

@@ -1,4 +1,5 @@
 import type { Arrangement } from "../arrangement/arrangement.js";
+import { melodyRingsUntil, struckSupports } from "../arrangement/played-notes.js";
 import { lastUntil } from "../song/in-time-order.js";
 import { secondsBetween, TEMPO_UNSAID } from "../song/playing-time.js";
 import type { Stretch, TempoMark, Tune } from "../song/tune.js";
@@ -94,20 +95,19 @@ interface Sounding {
   readonly isGrace: boolean;
 }
 
-function soundingNotes(
-  tune: Tune,
-  { melody, supports, graces, transposition }: Arrangement,
-): readonly Sounding[] {
+function soundingNotes(tune: Tune, arrangement: Arrangement): readonly Sounding[] {
+  const { melody, graces, transposition } = arrangement;
+  const ringsUntil = melodyRingsUntil(arrangement);
   return [
     ...tune.melody.map(({ onset, length, midi }, index) => ({
       onset,
-      end: onset + length,
+      end: ringsUntil.get(index) ?? onset + length,
       midi: midi + transposition.semitones,
       string: melody[index]?.string ?? 1,
       isMelody: true,
       isGrace: false,
     })),
-    ...supports.map(({ onset, end, midi, string }) => ({
+    ...struckSupports(arrangement).map(({ onset, end, midi, string }) => ({
       onset,
       end,
       midi,

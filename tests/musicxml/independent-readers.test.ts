@@ -4,6 +4,7 @@ import { importer, type model, Settings } from "@coderline/alphatab";
 import { VerovioToolkit } from "verovio/esm";
 import createVerovioModule from "verovio/wasm";
 import { beforeAll, describe, expect, test } from "vitest";
+import { struckSupports } from "../../src/arrangement/played-notes.js";
 import {
   type Arranged,
   arrangeScore,
@@ -53,7 +54,11 @@ function struck({ sheet, arrangement }: Arranged) {
     midi: note.midi + arrangement.transposition.semitones,
     place: arrangement.melody[index],
   }));
-  const supports = arrangement.supports.map((note) => ({ at: note.onset, midi: note.midi, place: note }));
+  const supports = struckSupports(arrangement).map((note) => ({
+    at: note.onset,
+    midi: note.midi,
+    place: note,
+  }));
   return [...melody, ...supports]
     .map(({ at, midi, place }) => ({
       quarter: round(at / tune.ticksPerQuarter),

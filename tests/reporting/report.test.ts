@@ -328,3 +328,15 @@ test("a hand that never moves has no hardest move", () => {
   expect(hardestMove).toBeUndefined();
   expect(summaryLines(rest)).toContain("Hardest move: none, the hand stays where it is");
 });
+
+test("what the melody left ringing is said with the moment, in words and as data", () => {
+  const place = { string: 3, fret: 2, finger: 1 } as const;
+  const left = { ...support(0, 1, "5", { ...place, string: 2 }), leftByMelody: 0 };
+  const events = [event({ onset: 0, attack: "held", chord: 0, melodyDegree: "1", supports: [0, 1] })];
+  const supports = [support(0, 1, "3", place), left];
+  const said = reportOf(sheet, { ...arrangement, events, supports }, completeOptions({}), new Findings());
+  expect(said.events[0]?.leftByMelody).toEqual(["5"]);
+  expect(explanationLines(said)[1]).toContain("over 3 5 ringing on (5 left by the melody)");
+  const fits = new Ajv({ allErrors: true, allowUnionTypes: true }).compile(REPORT_SCHEMA);
+  expect(fits(JSON.parse(jsonReport(said)))).toBe(true);
+});

@@ -1,4 +1,5 @@
 import type { Arranged } from "../../src/arrange-score.js";
+import { struckSupports } from "../../src/arrangement/played-notes.js";
 import type { GuitarScore } from "../../src/guitar/guitar-score.js";
 
 /** What an arrangement holds, grace notes too: each attack as "onset length pitch string/fret-finger", times in quarter notes. */
@@ -17,7 +18,7 @@ export function attacksWritten({ sheet, arrangement }: Arranged): readonly strin
       const place = arrangement.melody[index];
       return place === undefined ? [] : [row(note.onset, note.length, note.midi + semitones, place)];
     }),
-    ...arrangement.supports.map((note) => row(note.onset, note.end - note.onset, note.midi, note)),
+    ...struckSupports(arrangement).map((note) => row(note.onset, note.end - note.onset, note.midi, note)),
     ...source.written.flatMap(({ id, onset }) => {
       const place = arrangement.graces.get(id);
       if (place === undefined) return [];

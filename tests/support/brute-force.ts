@@ -22,9 +22,13 @@ export function bruteForce(problem: PathProblem): number {
 /** The same problem with a handful of candidates in each column, spread over its kinds of attack. */
 export function thinned(problem: ArrangingProblem, seed: number): PathProblem {
   const kept = problem.columns.map((column, index) => {
-    const byAttack = ["single", "struck", "held", "under"].map((attack) =>
-      [...column.candidates.keys()].filter((choice) => column.candidates[choice]?.attack === attack),
-    );
+    const byAttack = ["single", "struck", "held", "under"].map((attack) => {
+      const ofAttack = [...column.candidates.keys()].filter(
+        (choice) => column.candidates[choice]?.attack === attack,
+      );
+      const leftByMelody = ofAttack.filter((choice) => column.candidates[choice]?.keepsMelody);
+      return (seed + index) % 2 === 1 && leftByMelody.length > 0 ? leftByMelody : ofAttack;
+    });
     return byAttack.flatMap((choices) =>
       choices.filter(
         (_, place) => place === (seed + index) % Math.max(1, Math.min(3, choices.length)) || place === 0,

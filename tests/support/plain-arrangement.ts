@@ -12,6 +12,8 @@ export interface Support {
   readonly finger?: Finger;
   readonly from: number;
   readonly to: number;
+  /** The melody note that it is, left to ring. */
+  readonly leftByMelody?: number;
 }
 
 export interface PlainWishes {
@@ -49,6 +51,7 @@ export function plainArrangement(
       string: support.string,
       fret,
       finger: fret === 0 ? 0 : (support.finger ?? 1),
+      ...(support.leftByMelody === undefined ? {} : { leftByMelody: support.leftByMelody }),
     };
   });
   const moments = [

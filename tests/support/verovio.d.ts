@@ -12,6 +12,7 @@ declare module "verovio/esm" {
     ): readonly { readonly qstamp: number; readonly on?: readonly string[] }[];
     getMIDIValuesForElement(id: string): { readonly pitch: number };
     renderToMIDI(): string;
+    getMEI(): string;
     getLog(): string;
   }
 }

@@ -312,6 +312,8 @@ function factsOf(draft: Draft, event: EventReport, moment: number): readonly HTM
     ],
   ];
   if (event.degrees.length > 0) rows.push(["Sounds", event.degrees.map(degreeInWords).join(", ")]);
+  if (event.leftByMelody !== undefined)
+    rows.push(["Left by the melody", event.leftByMelody.map(degreeInWords).join(", ")]);
   if (event.shape !== undefined) rows.push(["Shape", shapeName(event.shape)]);
   const leftOut = [
     ...event.leftOut.map(({ degree, reason }) => `${degreeInWords(degree)}: ${LEFT_OUT_TEXTS[reason]}`),

@@ -11,12 +11,13 @@ import { releaseCost } from "../costs/release-cost.js";
 import { restOnRootCost, standsLong } from "../costs/rest-on-root-cost.js";
 import { ringingCost } from "../costs/ringing-cost.js";
 import { melodyPlaceCost } from "../costs/voicing-cost.js";
+import { ringingMelody } from "../events/ringing-melody.js";
 import type { TuneEvent } from "../events/tune-events.js";
 import { type Candidate, candidates } from "../grips/candidate.js";
 import { type ColumnPart, columnOf, type PackedColumn, packedColumn } from "../grips/packed-column.js";
 import type { Texture } from "../textures/texture.js";
 import type { BoardMemory } from "./board-memory.js";
-import { againPart, heldPart } from "./held-grips.js";
+import { againPart, heldPart, heldWithMelodyPart } from "./held-grips.js";
 import { restChords, silence } from "./rest-chords.js";
 import { type Fretboard, melodyPlaces, struckGrips } from "./struck-grips.js";
 import { struckKept, struckPart, struckRows } from "./struck-rows.js";
@@ -65,7 +66,7 @@ export function* columnsInTurn(
           : joined(
               singleAt(event.note.midi),
               struckAt(event.note.midi),
-              heldAt(event.note.midi),
+              ...heldAt(event.note.midi),
               againAt(event.note.midi),
             );
     const wished = wishes.asWished(event, column);
@@ -171,22 +172,31 @@ export function* columnsInTurn(
       });
     }
 
-    function heldAt(melodyMidi: number): ColumnPart | undefined {
+    /** Over what rings on of the event before: of its chord, and with its melody note where that may stay. */
+    function heldAt(melodyMidi: number): readonly ColumnPart[] {
       const before = columns[index - 1];
       const { chord } = event;
       const cost = texture.heldCost(event);
-      if (before === undefined || chord === undefined || cost === undefined) return undefined;
-      if (!event.isNoteOnset || !event.mayBeHeldInto) return undefined;
+      if (before === undefined || chord === undefined || cost === undefined) return [];
+      if (!event.isNoteOnset || !event.mayBeHeldInto) return [];
       const noteShort = texture.noteShortCost(event);
       const seconds = toTenths(event.seconds, costs);
-      return parts([before, melodyMidi, chordIdentity(chord), notes, cost, noteShort, seconds], () =>
-        heldPart(before, melodyMidi, board, costs, memory.held, {
-          costOf: (degrees) =>
-            cost + ringingCost(degrees, chord, melodyMidi % 12, notes, noteShort, seconds, costs.texture),
-          wideCost: (beyondMm) => wideAtTempoCost(beyondMm, seconds, costs.texture),
-          worthOf: (degrees) => releaseCost(degrees, chord, costs.voicing),
-        }),
-      );
+      const key = [before, melodyMidi, chordIdentity(chord), notes, cost, noteShort, seconds];
+      const holding = {
+        costOf: (degrees: readonly string[]) =>
+          cost + ringingCost(degrees, chord, melodyMidi % 12, notes, noteShort, seconds, costs.texture),
+        wideCost: (beyondMm: number) => wideAtTempoCost(beyondMm, seconds, costs.texture),
+        worthOf: (degrees: readonly string[]) => releaseCost(degrees, chord, costs.voicing),
+      };
+      const chordAlone = parts(key, () => heldPart(before, melodyMidi, board, costs, memory.held, holding));
+      const melodyBefore = ringingMelody(events[index - 1], event);
+      if (melodyBefore === undefined) return [chordAlone];
+      return [
+        chordAlone,
+        parts([...key, melodyBefore.midi], () =>
+          heldWithMelodyPart(before, melodyBefore, melodyMidi, board, costs, memory.held, holding),
+        ),
+      ];
     }
   }
 }

@@ -6,11 +6,12 @@ import type { Instrument } from "../../guitar/instrument.js";
 import { beyondTempoReachMm } from "../../guitar/reach-at-tempo.js";
 import type { CostTable } from "../costs/cost-table.js";
 import { melodyPlaceCost, openStringsCost } from "../costs/voicing-cost.js";
+import type { RingingMelody } from "../events/ringing-melody.js";
 import { handPlacesMm } from "../grips/candidate.js";
 import { fingerUses } from "../grips/finger-use.js";
-import { GripRows, noteNumber, VOICES } from "../grips/grip-rows.js";
+import { GripRows, melodyPlaceOf, NO_MELODY, noteNumber, VOICES } from "../grips/grip-rows.js";
 import type { ColumnPart, PackedColumn } from "../grips/packed-column.js";
-import { FEWEST_HELD, type Supports, someSupports } from "../grips/supports.js";
+import { FEWEST_HELD, nameOfNote, type Supports, someSupports, withMelodyNote } from "../grips/supports.js";
 import { type Fretboard, melodyPlaces } from "./struck-grips.js";
 
 /** Chords held from the event before that an event keeps. */
@@ -40,6 +41,36 @@ export function heldPart(
   held: HeldGrips,
   holding: Holding,
 ): ColumnPart {
+  const over = (earlier: Supports) => held.over(earlier, melodyMidi, board, costs);
+  return partOf(differentSupports(before), over, priceOfHolding(holding), "held", HELD_KEPT, held);
+}
+
+/** Chords that an event keeps in which the melody note of before rings on. */
+const RINGING_MELODY_KEPT = 40;
+
+/**
+ * The same with the melody note of before among what rings on: where the tune goes up to a higher string, no hand
+ * lifts that finger by itself. So the chord keeps a tone that nothing else of it sounds.
+ */
+export function heldWithMelodyPart(
+  before: PackedColumn,
+  melodyBefore: RingingMelody,
+  melodyMidi: number,
+  board: Fretboard,
+  costs: CostTable,
+  held: HeldGrips,
+  holding: Holding,
+): ColumnPart {
+  const over = (earlier: Supports) => held.over(earlier, melodyMidi, board, costs, true);
+  const different = supportsWithMelody(before, melodyBefore, held.highestString(melodyMidi, board));
+  return {
+    ...partOf(different, over, priceOfHolding(holding), "held", RINGING_MELODY_KEPT, held),
+    keepsMelody: true,
+  };
+}
+
+/** What it costs to hold some grip, and what it is ranked by; worked out once for the same degrees. */
+function priceOfHolding(holding: Holding): (grip: HeldGrip) => Price {
   const known = new Map<readonly string[], { readonly cost: number; readonly worth: number }>();
   const priceOf = (degrees: readonly string[]) => {
     let price = known.get(degrees);
@@ -49,13 +80,11 @@ export function heldPart(
     }
     return price;
   };
-  const price = (grip: HeldGrip): Price => {
+  return (grip) => {
     const { cost: ofDegrees, worth } = priceOf(grip.kept.degrees);
     const cost = grip.cost + ofDegrees + holding.wideCost(grip.beyondTempoMm);
     return { cost, rank: cost - worth };
   };
-  const over = (earlier: Supports) => held.over(earlier, melodyMidi, board, costs);
-  return partOf(differentSupports(before), over, price, "held", HELD_KEPT, held);
 }
 
 /** Grips struck again under another melody note that an event keeps. */
@@ -162,12 +191,34 @@ function differentSupports(
   return different.values();
 }
 
+/** The same with the melody note over them, where that lies below a string and doubles none of them. */
+function supportsWithMelody(
+  before: PackedColumn,
+  { midi, degree }: RingingMelody,
+  highestString: number,
+): Iterable<Supports> {
+  const different = new Map<string, Supports>();
+  for (let row = 0; row < before.size; row += 1) {
+    const place = melodyPlaceOf(before.melody[row] ?? NO_MELODY);
+    if (place === undefined || place.string <= highestString) continue;
+    if ((before.supports[row] ?? 0) < FEWEST_HELD - 1) continue;
+    const supports = before.supportsAt(row);
+    if (supports.degrees.includes(degree)) continue;
+    const { string, fret, finger } = place;
+    const name = supports.name + nameOfNote(string, fret, finger);
+    if (!different.has(name))
+      different.set(name, withMelodyNote(supports, { string, fret, finger: finger as Finger, midi, degree }));
+  }
+  return different.values();
+}
+
 /** What can be held of which supporting notes, found once for each. */
 export class HeldGrips {
   private readonly sharedOf = new Map<Supports, Supports>();
   private readonly places = new Map<number, readonly SoundingString[]>();
   // By melody note first: there are few of those, and each map has its price.
   private readonly found = new Map<number, Map<Supports, readonly HeldGrip[]>>();
+  private readonly foundWithHighest = new Map<number, Map<Supports, readonly HeldGrip[]>>();
   private readonly parts = new Map<Supports, Supports[]>();
   private readonly made = new Map<number, Map<Supports, HeldGrip>>();
 
@@ -175,24 +226,48 @@ export class HeldGrips {
 
   constructor(private readonly shared: (given: Supports) => Supports) {}
 
-  /** Everything of some supports that can be held under a melody note, for each of its places and fingers. */
-  over(given: Supports, melodyMidi: number, board: Fretboard, costs: CostTable): readonly HeldGrip[] {
+  /**
+   * Everything of some supports that can be held under a melody note, for each of its places and fingers.
+   *
+   * @param isHighestHeld Only where the highest of them is.
+   */
+  over(
+    given: Supports,
+    melodyMidi: number,
+    board: Fretboard,
+    costs: CostTable,
+    isHighestHeld = false,
+  ): readonly HeldGrip[] {
     const earlier = entryOf(this.sharedOf, given, () => this.shared(given));
-    const underMelody = entryOf(this.found, melodyMidi, () => new Map<Supports, readonly HeldGrip[]>());
-    return entryOf(underMelody, earlier, () => this.worked(earlier, melodyMidi, board, costs));
+    const found = isHighestHeld ? this.foundWithHighest : this.found;
+    const underMelody = entryOf(found, melodyMidi, () => new Map<Supports, readonly HeldGrip[]>());
+    const needed = isHighestHeld ? 1 << (earlier.strings.length - 1) : 0;
+    return entryOf(underMelody, earlier, () => this.worked(earlier, needed, melodyMidi, board, costs));
   }
 
+  /** The highest string that a melody note can be on. */
+  highestString(melodyMidi: number, board: Fretboard): number {
+    return Math.min(...this.placesOf(melodyMidi, board).map(({ string }) => string));
+  }
+
+  private placesOf(melodyMidi: number, board: Fretboard): readonly SoundingString[] {
+    return entryOf(this.places, melodyMidi, () => melodyPlaces(board, melodyMidi));
+  }
+
+  /** @param needed Supports, a bit for each place, without which nothing is found. */
   private worked(
     earlier: Supports,
+    needed: number,
     melodyMidi: number,
     board: Fretboard,
     costs: CostTable,
   ): readonly HeldGrip[] {
     const found: HeldGrip[] = [];
-    for (const place of entryOf(this.places, melodyMidi, () => melodyPlaces(board, melodyMidi))) {
+    for (const place of this.placesOf(melodyMidi, board)) {
       for (const finger of place.fret === 0 ? OPEN : STOPPING) {
         const free = freeOf(earlier, place, finger, melodyMidi, board.instrument);
-        for (const kept of this.largestKept(earlier, free, place, finger, board.instrument)) {
+        if ((free & needed) !== needed) continue;
+        for (const kept of this.largestKept(earlier, free, needed, place, finger, board.instrument)) {
           found.push(this.grip(kept, place, finger, melodyMidi, board.instrument, costs));
         }
       }
@@ -204,6 +279,7 @@ export class HeldGrips {
   private largestKept(
     earlier: Supports,
     free: number,
+    needed: number,
     place: SoundingString,
     finger: Finger,
     instrument: Instrument,
@@ -213,6 +289,7 @@ export class HeldGrips {
     for (let gone = 0; all.length - gone >= FEWEST_HELD; gone += 1) {
       const held: Supports[] = [];
       for (const places of without(all, gone)) {
+        if (!placesIn(needed).every((one) => places.includes(one))) continue;
         const kept = this.some(earlier, places);
         const isHeld = isHoldable(instrument, kept.strings.concat(place), kept.fingers.concat(finger));
         if (isHeld) held.push(kept);

@@ -4,7 +4,8 @@ import type { PackedColumn } from "../grips/packed-column.js";
 /**
  * For a candidate of which something rings on, the few that can come before it; undefined for one that any may
  * come before. The melody note rings on at the same string, fret and finger. Supporting notes that ring on are
- * all that can of what sounded, and in a player's own grip at least sounded under the same fingers.
+ * all that can of what sounded, and in a player's own grip at least sounded under the same fingers; the melody note
+ * of before may be one of them.
  *
  * @param melodyRingsOn The melody note began at the earlier event.
  */
@@ -18,7 +19,7 @@ export function ringingSources(
   const sources = (to: number): readonly number[] => {
     const underMelody = melodyRingsOn ? earlier.withMelody(later.melody[to] ?? NO_MELODY) : undefined;
     if (later.ringsFromBefore[to] === 0) return underMelody ?? NONE;
-    const holders = isNext ? holdersOf(earlier, later, to) : NONE;
+    const holders = isNext ? holdersOf(earlier, later, to, melodyRingsOn) : NONE;
     return underMelody === undefined ? holders : holders.filter((row) => underMelody.includes(row));
   };
   return (to) => {
@@ -31,19 +32,29 @@ export function ringingSources(
 const NONE: readonly number[] = [];
 
 /** The candidates that sound what rings on in another. */
-function holdersOf(earlier: PackedColumn, later: PackedColumn, ringing: number): readonly number[] {
+function holdersOf(
+  earlier: PackedColumn,
+  later: PackedColumn,
+  ringing: number,
+  melodyRingsOn: boolean,
+): readonly number[] {
   const heldFrom = later.heldFromAt(ringing);
-  // Most ring on from one grip alone, whose list is there.
-  if (heldFrom?.length === 1) return earlier.withSupports(heldFrom[0] ?? "");
-  const holders: number[] = [];
   if (heldFrom !== undefined) {
-    for (const name of heldFrom) for (const row of earlier.withSupports(name)) holders.push(row);
+    const withName = later.keepsMelody[ringing] === 1 ? earlier.withNotes : earlier.withSupports;
+    // Most ring on from one grip alone, whose list is there.
+    if (heldFrom.length === 1) return withName(heldFrom[0] ?? "");
+    const holders: number[] = [];
+    for (const name of heldFrom) for (const row of withName(name)) holders.push(row);
     return holders;
   }
+  const holders: number[] = [];
   const notes = later.ringingNotesAt(ringing);
+  // A voice that is sung goes on as itself; a player may leave the finger on a melody note.
+  const mayKeepMelody = !melodyRingsOn && later.linesAt(ringing) === undefined;
   for (let row = 0; row < earlier.size; row += 1) {
     const { strings, fingers } = earlier.supportsAt(row);
     const sounding = strings.map(({ string, fret }, index) => noteNumber(string, fret, fingers[index] ?? 0));
+    if (mayKeepMelody) sounding.push(earlier.melody[row] ?? NO_MELODY);
     if (notes.every((note) => sounding.includes(note))) holders.push(row);
   }
   return holders;

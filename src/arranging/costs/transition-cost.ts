@@ -2,12 +2,14 @@ import { chordIdentity } from "../../harmony/chord-identity.js";
 import type { Chord } from "../../harmony/chord-tones.js";
 import type { KnownSteps, StepCost } from "../../search/choice-graph.js";
 import type { EventLink } from "../../song/playing-links.js";
+import { ringingMelody } from "../events/ringing-melody.js";
 import type { TuneEvent } from "../events/tune-events.js";
 import { melodyStringOf, NO_MELODY } from "../grips/grip-rows.js";
 import type { PackedColumn } from "../grips/packed-column.js";
 import { FEWEST_HELD, type Supports } from "../grips/supports.js";
 import { brokenLines } from "./broken-lines.js";
 import type { CostTable } from "./cost-table.js";
+import { liftCost } from "./lift-cost.js";
 import { type MoveTerms, moveCosts, wayCost } from "./move-cost.js";
 import { leastWay, placeClasses } from "./place-classes.js";
 import { releaseCostOf } from "./release-cost.js";
@@ -28,6 +30,8 @@ export interface TransitionTerms extends MoveTerms {
   readonly isQuick: boolean;
   /** Points for a barre that goes straight on into another. */
   readonly barreUnrested: number;
+  /** What the melody note of the first event is of the chord, where it may ring on under the second. */
+  readonly ringingDegree: string | undefined;
   readonly fromChord: Chord | undefined;
   readonly toChord: Chord | undefined;
 }
@@ -70,6 +74,7 @@ export function transitionTerms(
     isQuick,
     barreUnrested:
       fromEvent.seconds < seconds - A_MOMENT ? 0 : Math.round(seconds * move.barreUnrestedEachSecond),
+    ringingDegree: isNext ? ringingMelody(fromEvent, toEvent)?.degree : undefined,
     fromChord: fromEvent.chord,
     toChord: toEvent.chord,
   };
@@ -98,18 +103,22 @@ export function transitionSteps(
   costs: CostTable,
 ): Steps {
   const { isNext, melodyRingsOn, isMissed, isQuick, barreUnrested } = terms;
-  const ringing = releases(earlier, terms.fromChord, isQuick ? FEWEST_HELD : 1, costs);
-  const staying = releases(later, terms.toChord, isQuick ? FEWEST_HELD : 1, costs);
+  const fewest = isQuick ? FEWEST_HELD : 1;
+  const ringing = releases(earlier, terms.fromChord, fewest, costs, () => false);
+  // What was the melody's stays beside the chord that rang, and makes up for nothing of it.
+  const staying = releases(later, terms.toChord, fewest, costs, (row) => later.keepsMelody[row] === 1);
   const sourcesOf = ringingSources(earlier, later, isNext, melodyRingsOn);
   const isSung = earlier.isSung && later.isSung;
+  const lift = liftCost(earlier, later, terms.ringingDegree, terms.toChord, costs.voicing);
   const moved = moveCosts(earlier, later, terms, costs.move);
   const cost: KnownSteps["cost"] = (from, to, enough = Number.POSITIVE_INFINITY) => {
     const isLetGo = later.isHeld[to] === 1 || (isNext && isMissed && later.isSingle[to] === 1);
     const taken = isLetGo ? melodyStringOf(later.melody[to] ?? NO_MELODY) : 0;
     const letGo = isLetGo ? Math.max(0, ringing(from, taken) - staying(to, taken)) : 0;
+    const lifted = later.isHeld[to] === 1 ? lift(from, to) : 0;
     const tired = earlier.isTiring[from] === 1 && later.isTiring[to] === 1 ? barreUnrested : 0;
     const broken = isSung ? brokenLines(earlier.linesAt(from), later.linesAt(to), costs.sung) : 0;
-    const so = letGo + tired + broken;
+    const so = letGo + lifted + tired + broken;
     return so + moved(from, to, enough - so);
   };
   return {
@@ -128,12 +137,15 @@ export function transitionSteps(
  * What it costs to let all supporting notes of a candidate go, by the lowest string that the melody takes (0 where it
  * takes none): what lies on that string and above it has to go anyway, and if fewer are left than `fewest`, all is.
  * Found when first asked, which for most is never.
+ *
+ * @param isHighestFree Whether the highest of a candidate's is not counted.
  */
 function releases(
   column: PackedColumn,
   chord: Chord | undefined,
   fewest: number,
   { voicing }: CostTable,
+  isHighestFree: (row: number) => boolean,
 ): (row: number, taken: number) => number {
   const known: Int32Array[] = [];
   const ofDegree = new Map<string, number>();
@@ -152,7 +164,7 @@ function releases(
     const byRow = known[taken];
     const before = byRow[row] ?? NOT_KNOWN;
     if (before !== NOT_KNOWN) return before;
-    const points = releaseUnder(column.supportsAt(row), taken, fewest, pointsOf);
+    const points = releaseUnder(column.supportsAt(row), taken, fewest, pointsOf, isHighestFree(row));
     byRow[row] = points;
     return points;
   };
@@ -165,13 +177,14 @@ function releaseUnder(
   taken: number,
   fewest: number,
   pointsOf: (degree: string) => number,
+  isHighestFree: boolean,
 ): number {
   let left = 0;
   let points = 0;
   for (let index = 0; index < degrees.length; index += 1) {
     if ((strings[index]?.string ?? 0) <= taken) continue;
     left += 1;
-    points += pointsOf(degrees[index] ?? "");
+    if (!isHighestFree || index < degrees.length - 1) points += pointsOf(degrees[index] ?? "");
   }
   return left < fewest ? 0 : points;
 }

@@ -25,6 +25,8 @@ export interface Candidate {
    * ring on than this candidate keeps. Absent: a player's own grip, which keeps what it keeps.
    */
   readonly heldFrom?: readonly string[];
+  /** `heldFrom` names supports together with the melody note over them, which rings on as the highest of these. */
+  readonly keepsMelody?: true;
   /** Some of the chord that rings on has been let go. */
   readonly isThinned: boolean;
   /** For each supporting note the voice of an ensemble that sings it; only where supports are sung notes. */

@@ -10,7 +10,7 @@ import {
   noteNumber,
   numbersFor,
 } from "./grip-rows.js";
-import type { Supports } from "./supports.js";
+import { nameOfNote, type Supports } from "./supports.js";
 
 /**
  * What can be done at an event, one row of numbers a candidate, with all that a step from one to another has to
@@ -38,8 +38,12 @@ export interface PackedColumn extends GripNumbers {
   readonly heldFromAt: (row: number) => readonly string[] | undefined;
   /** Supporting notes that must have sounded before, as numbers; asked where `heldFromAt` says nothing. */
   readonly ringingNotesAt: (row: number) => readonly number[];
+  /** Whether that names the melody note of before among what rings on; see `keepsMelody` of a candidate. */
+  readonly keepsMelody: Uint8Array;
   /** The candidates that have the same supporting notes under the same fingers, by their name. */
   readonly withSupports: (name: string) => readonly number[];
+  /** The same, with the melody note the last in the name. */
+  readonly withNotes: (name: string) => readonly number[];
   readonly candidate: (row: number) => Candidate;
   /** All of them. */
   readonly candidates: readonly Candidate[];
@@ -53,6 +57,8 @@ export interface ColumnPart {
   readonly rows: ArrayLike<number>;
   readonly costs: ArrayLike<number>;
   readonly heldFrom?: readonly (readonly string[])[];
+  /** See `keepsMelody` of a candidate. */
+  readonly keepsMelody?: true;
 }
 
 /** Supporting notes of a candidate that must have sounded before, as numbers. */
@@ -69,11 +75,13 @@ export function columnOf(parts: readonly ColumnPart[]): PackedColumn {
   const cost = new Float64Array(size);
   const attacks: Attack[] = [];
   const heldFrom: (readonly string[] | undefined)[] = [];
+  const keepsMelody: boolean[] = [];
   for (const part of parts) {
     cost.set(part.costs, attacks.length);
     for (let index = 0; index < part.rows.length; index += 1) {
       attacks.push(part.attack);
       heldFrom.push(part.heldFrom?.[index]);
+      keepsMelody.push(part.keepsMelody === true);
     }
   }
   const made: (Candidate | undefined)[] = Array.from({ length: size });
@@ -87,6 +95,7 @@ export function columnOf(parts: readonly ColumnPart[]): PackedColumn {
     isThinned: (row, { name }) => heldFrom[row]?.includes(name) === false,
     linesAt: () => undefined,
     heldFromAt: (row) => heldFrom[row],
+    keepsMelody: (row) => keepsMelody[row] === true,
     ringingNotesAt: (row) => ringingNotes(candidate(row)),
     candidate,
   });
@@ -106,6 +115,7 @@ export function columnOf(parts: readonly ColumnPart[]): PackedColumn {
       degrees,
       supports,
       ...(from === undefined ? {} : { heldFrom: from }),
+      ...(keepsMelody[row] ? { keepsMelody: true as const } : {}),
       isThinned: column.isThinned[row] === 1,
       cost: cost[row] ?? 0,
       placeMm: mm === NO_PLACE ? undefined : mm,
@@ -136,6 +146,7 @@ export function packedColumn(candidates: readonly Candidate[]): PackedColumn {
       isThinned: (row) => at(row).isThinned,
       linesAt: (row) => at(row).lines,
       heldFromAt: (row) => at(row).heldFrom,
+      keepsMelody: (row) => at(row).keepsMelody === true,
       ringingNotesAt: (row) => ringingNotes(at(row)),
       candidate: at,
     },
@@ -149,6 +160,7 @@ interface Attacks extends Pick<PackedColumn, "linesAt" | "heldFromAt" | "ringing
   readonly attackAt: (row: number) => Attack;
   readonly isRinging: (row: number) => boolean;
   readonly isThinned: (row: number, supports: Supports) => boolean;
+  readonly keepsMelody: (row: number) => boolean;
 }
 
 /**
@@ -172,6 +184,7 @@ class GatheredColumn implements PackedColumn {
   readonly isSingle: Uint8Array;
   readonly isThinned: Uint8Array;
   readonly ringsFromBefore: Uint8Array;
+  readonly keepsMelody: Uint8Array;
   readonly isSung: boolean;
   readonly linesAt: PackedColumn["linesAt"];
   readonly heldFromAt: PackedColumn["heldFromAt"];
@@ -179,13 +192,14 @@ class GatheredColumn implements PackedColumn {
   readonly candidate: PackedColumn["candidate"];
   readonly withMelody: PackedColumn["withMelody"];
   readonly withSupports: PackedColumn["withSupports"];
+  readonly withNotes: PackedColumn["withNotes"];
   private readonly notesUnder: Supports[] = [];
   private all: readonly Candidate[] | undefined;
 
   constructor(
     parts: readonly Pick<ColumnPart, "grips" | "rows">[],
     readonly cost: Float64Array,
-    { attackAt, isRinging, isThinned, linesAt, heldFromAt, ringingNotesAt, candidate }: Attacks,
+    { attackAt, isRinging, isThinned, keepsMelody, linesAt, heldFromAt, ringingNotesAt, candidate }: Attacks,
   ) {
     const size = cost.length;
     const numbers = numbersFor(size);
@@ -205,12 +219,14 @@ class GatheredColumn implements PackedColumn {
     this.isSingle = new Uint8Array(size);
     this.isThinned = new Uint8Array(size);
     this.ringsFromBefore = new Uint8Array(size);
+    this.keepsMelody = new Uint8Array(size);
     this.linesAt = linesAt;
     this.heldFromAt = heldFromAt;
     this.ringingNotesAt = ringingNotesAt;
     this.candidate = candidate;
     this.withMelody = rowsBy(size, (row) => this.melody[row] ?? NO_MELODY);
     this.withSupports = rowsBy(size, (row) => this.supportsAt(row).name);
+    this.withNotes = rowsBy(size, (row) => nameOfNotes(this, row));
     for (const { grips, rows } of parts) {
       for (let index = 0; index < rows.length; index += 1) {
         grips.copy(rows[index] ?? 0, this, this.notesUnder.length);
@@ -224,6 +240,7 @@ class GatheredColumn implements PackedColumn {
       this.isSingle[row] = Number(attack === "single");
       this.isThinned[row] = Number(isThinned(row, this.supportsAt(row)));
       this.ringsFromBefore[row] = Number(isRinging(row));
+      this.keepsMelody[row] = Number(keepsMelody(row));
       isSung ||= linesAt(row) !== undefined;
     }
     this.isSung = isSung;
@@ -239,6 +256,13 @@ class GatheredColumn implements PackedColumn {
     this.all ??= Array.from({ length: this.size }, (_, row) => this.candidate(row));
     return this.all;
   }
+}
+
+/** The name of a candidate's supporting notes with its melody note as the last of them. */
+function nameOfNotes(column: PackedColumn, row: number): string {
+  const place = melodyPlaceOf(column.melody[row] ?? NO_MELODY);
+  const { name } = column.supportsAt(row);
+  return place === undefined ? name : name + nameOfNote(place.string, place.fret, place.finger);
 }
 
 /** Finds rows by a key of theirs; the list is made when first asked for. */

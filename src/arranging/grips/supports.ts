@@ -25,6 +25,22 @@ export function supportsOf(given: Omit<Supports, "name">): Supports {
   });
 }
 
+/** Them with the melody note over them, which may ring on as one of them. */
+export const withMelodyNote = (supports: Supports, melody: MelodyAmong): Supports =>
+  named({
+    strings: supports.strings.concat({ string: melody.string, fret: melody.fret }),
+    fingers: supports.fingers.concat(melody.finger),
+    midis: supports.midis.concat(melody.midi),
+    degrees: supports.degrees.concat(melody.degree),
+  });
+
+/** What is said of a melody note as one of the supports. */
+export interface MelodyAmong extends SoundingString {
+  readonly finger: Finger;
+  readonly midi: number;
+  readonly degree: string;
+}
+
 /** Some of them, by place. */
 export const someSupports = (whole: Supports, indexes: readonly number[]): Supports =>
   named({
@@ -57,7 +73,11 @@ function named(given: Omit<Supports, "name">): Supports {
   let name = "";
   for (let index = 0; index < given.strings.length; index += 1) {
     const { string, fret } = given.strings[index] ?? { string: 0, fret: 0 };
-    name += `${string}:${fret}:${given.fingers[index]} `;
+    name += nameOfNote(string, fret, given.fingers[index] ?? 0);
   }
   return { name, ...given };
 }
+
+/** What a name says of one note; that of the highest is the last. */
+export const nameOfNote = (string: number, fret: number, finger: number): string =>
+  `${string}:${fret}:${finger} `;

@@ -149,6 +149,7 @@ function guitarNote({ notation, tab }: MatchedNote, notationAboveTab: number, ti
     string,
     fret,
     finger: fret === 0 ? 0 : (notation?.finger ?? tab?.finger),
+    isLeftRinging: (notation ?? tab)?.isLeftRinging === true,
     notation: notation && staffReading(notation, ticks),
     tab: tab && staffReading(tab, ticks),
   };

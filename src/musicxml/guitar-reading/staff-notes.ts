@@ -27,6 +27,8 @@ export interface StaffNote {
   readonly fret: number | undefined;
   readonly finger: Finger | undefined;
   readonly isHarmonic: boolean;
+  /** A tie from it leads to nothing: it rings on. */
+  readonly isLeftRinging: boolean;
 }
 
 /**
@@ -57,6 +59,7 @@ export function staffNotes(part: WalkedPart, staff: string): readonly StaffNote[
         string: attack.string ?? read.string,
         fret: attack.fret ?? read.fret,
         finger: attack.finger ?? read.finger,
+        isLeftRinging: read.isLeftRinging,
       };
     } else attacks.push(read);
     if (note.startsTie && !note.isGrace)
@@ -109,6 +112,9 @@ function readNote(part: WalkedPart, note: WalkedNote): StaffNote | undefined {
     fret,
     finger: isFinger(finger) ? finger : undefined,
     isHarmonic: technical.some(({ name }) => name === "harmonic"),
+    isLeftRinging: notationsIn(note.element).some(
+      (mark) => mark.name === "tied" && attributeOf(mark, "type") === "let-ring",
+    ),
   };
 }
 

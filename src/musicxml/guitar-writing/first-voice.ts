@@ -37,6 +37,8 @@ interface Supports {
   readonly byOnset: ReadonlyMap<number, readonly SupportNote[]>;
   /** Those that stand in voice 2. */
   readonly apart: ReadonlySet<SupportNote>;
+  /** Melody notes that ring on as one of them. */
+  readonly ringing: { readonly has: (melodyNote: number) => boolean };
 }
 
 function itemsFor(
@@ -100,12 +102,20 @@ function noteItems(
   const { interval, semitones } = arrangement.transposition;
   const pitch = transposePitch(note.pitch, interval, semitones);
   const sounding = [{ pitch, placement }, ...chordUnder(chords, melody.onset, melody.onset + melody.length)];
+  const isLeftRinging = chords.ringing.has(melody.index);
   const keepsTieDrawn = leadsElsewhere(tune, arrangement, chords, melody);
   return piecesOf(tune, measure, note.onset, note.length, note).map(
     ({ piece, isFirstPiece, isAsWritten }) => {
       const tiedFrom = piece.at > melody.onset;
       const tiedOn = piece.at + piece.length < melody.onset + melody.length;
-      const notes = sounding.map((one): PartNote => ({ ...one, tiedFrom, tiedOn }));
+      const notes = sounding.map(
+        (one, index): PartNote => ({
+          ...one,
+          tiedFrom,
+          tiedOn,
+          isLeftRinging: isLeftRinging && index === 0 && !tiedOn,
+        }),
+      );
       return itemOf({
         kind: "notes",
         ...piece,

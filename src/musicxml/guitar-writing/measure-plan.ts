@@ -1,5 +1,5 @@
 import type { Arrangement, SupportNote } from "../../arrangement/arrangement.js";
-import { byOnset } from "../../arrangement/played-notes.js";
+import { byOnset, melodyRingsUntil, struckSupports } from "../../arrangement/played-notes.js";
 import { firstWhere } from "../../song/in-time-order.js";
 import type { Measure } from "../../song/tune.js";
 import { attributeOf, element, holdsNamed, withElements, type XmlElement } from "../../xml/xml-tree.js";
@@ -39,12 +39,19 @@ export function planMeasures(
   const written = byMeasure(source.written);
   const own = supportsOfTheirOwn(tune, arrangement);
   const supports = byMeasureSounding(tune.measures, own);
-  const chords = { byOnset: byOnset(arrangement.supports), apart: new Set(own) };
+  const ringing = melodyRingsUntil(arrangement);
+  const chords = { byOnset: byOnset(struckSupports(arrangement)), apart: new Set(own) };
   const hasBeams = source.measures.some(({ element: measure }) => holdsNamed(measure, "beam"));
   return tune.measures.map((measure): MeasurePlan => {
     const sourceMeasure = source.measures[measure.index];
     if (sourceMeasure === undefined) throw new Error(`measure ${measure.index + 1} has no source`);
-    const first = firstVoice(tune, arrangement, chords, measure, written.get(measure.index) ?? []);
+    const first = firstVoice(
+      tune,
+      arrangement,
+      { ...chords, ringing },
+      measure,
+      written.get(measure.index) ?? [],
+    );
     const leads = new Map(
       first.flatMap((item) => {
         const note = item.source?.element;

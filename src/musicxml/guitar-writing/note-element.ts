@@ -113,6 +113,7 @@ function pitchedElement(
   const isFingerPrinted =
     item.kind === "grace" || shownFingers === "all" || (isMelody && shownFingers === "melody");
   const accidental = style.isTab ? undefined : context.accidentals.get(note);
+  const id = context.nextId();
   const children: XmlElement[] = [];
   if (item.kind === "grace") children.push(graceElement(context.lead));
   if (!isFirst) children.push(CHORD);
@@ -126,23 +127,31 @@ function pitchedElement(
   if (style.isTab && note.tiedFrom) children.push(HELD_OVER);
   children.push(...ofAll.staff);
   if (isFirst && style.isMain) children.push(...beamElements(context.beams));
-  const marks = notationsOf(item, note, isFirst, isFingerPrinted, context);
+  const marks = notationsOf(item, note, id, isFirst, isFingerPrinted, context);
   if (marks.length > 0) children.push(element("notations", NO_VALUES, marks));
   if (!isFingerPrinted) children.push(...fingerOnRecord(note, style));
   if (isMelody && style.isMain && item.isFirstPiece && context.hasLyrics)
     children.push(...lyricsOf(context.lead));
-  return element("note", { id: context.nextId(), dynamics: style.isMain ? undefined : 0 }, children);
+  return element("note", { id, dynamics: style.isMain ? undefined : 0 }, children);
 }
 
 const CHORD = element("chord");
 const TIE = { start: element("tie", { type: "start" }), stop: element("tie", { type: "stop" }) };
 const TIED = { start: element("tied", { type: "start" }), stop: element("tied", { type: "stop" }) };
+
+/** The tie of a note that rings on. Its id tells it from one that the lead sheet has, should this part become that. */
+const letRing = (noteId: string): XmlElement =>
+  element("tied", { type: "let-ring", id: `${noteId}${RINGS_ON}` });
+const RINGS_ON = "-rings-on";
+const isOwnLetRing = (tied: XmlElement): boolean => attributeOf(tied, "id")?.endsWith(RINGS_ON) === true;
+
 const HELD_OVER = element("notehead", { parentheses: "yes" }, ["normal"]);
 
 /** What stands in the `<notations>` of a note. */
 function notationsOf(
   item: VoiceItem,
   note: PartNote,
+  id: string,
   isFirst: boolean,
   isFingerPrinted: boolean,
   context: NoteContext,
@@ -151,6 +160,7 @@ function notationsOf(
   const marks: XmlElement[] = [];
   if (note.tiedFrom) marks.push(TIED.stop);
   if (note.tiedOn) marks.push(TIED.start);
+  if (note.isLeftRinging === true) marks.push(letRing(id));
   if (isFirst) for (const tuplet of context.tuplets) marks.push(isMain ? tuplet : unseen(tuplet));
   if (isFirst && item.source !== undefined && isMain) marks.push(...melodyMarks(item, note, context.lead));
   const technical = technicalElement(note, isFingerPrinted, context);
@@ -173,7 +183,7 @@ const oneSidedTies = (item: VoiceItem, note: PartNote, lead: XmlElement): readon
       return (
         (type === "start" && !note.tiedOn && item.keepsTieDrawn) ||
         (type === "stop" && !note.tiedFrom) ||
-        type === "let-ring"
+        (type === "let-ring" && note.isLeftRinging !== true && !isOwnLetRing(tied))
       );
     })
     .map(copiedElement);

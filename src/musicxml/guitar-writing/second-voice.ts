@@ -1,4 +1,5 @@
 import type { Arrangement, SupportNote } from "../../arrangement/arrangement.js";
+import { struckSupports } from "../../arrangement/played-notes.js";
 import { countBefore } from "../../song/in-time-order.js";
 import type { Measure, Tune } from "../../song/tune.js";
 import { splitDuration } from "./split-duration.js";
@@ -12,7 +13,7 @@ export function supportsOfTheirOwn(tune: Tune, arrangement: Arrangement): readon
   const spans = new Set(tune.melody.map((note) => `${note.onset}-${note.onset + note.length}`));
   const isOwn = ({ onset, end, isBassLine }: SupportNote) =>
     isBassLine === true || !spans.has(`${onset}-${end}`);
-  const heard = arrangement.supports.filter(({ onset, end }) => end > onset);
+  const heard = struckSupports(arrangement);
   const own = heard.filter(isOwn).sort((one, other) => one.onset - other.onset);
   const longest = own.reduce((most, { onset, end }) => Math.max(most, end - onset), 0);
   return heard.filter((support) => isOwn(support) || isUnderOneOf(support));

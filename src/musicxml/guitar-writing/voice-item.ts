@@ -12,6 +12,8 @@ export interface PartNote {
   /** Joined by tie to what stands before it: no new attack. */
   readonly tiedFrom: boolean;
   readonly tiedOn: boolean;
+  /** A melody note that rings on under the next. */
+  readonly isLeftRinging?: boolean;
 }
 
 /** What stands in a voice from one time to the next. Times in ticks of the tune. */

@@ -1,6 +1,6 @@
 import type { Finding, Findings } from "../../diagnostics.js";
 import { midiOf, type Pitch } from "../../song/pitch.js";
-import type { XmlElement } from "../../xml/xml-tree.js";
+import { childNamed, childrenNamed, type XmlElement } from "../../xml/xml-tree.js";
 import type { Quarters } from "../timeline/exact-time.js";
 
 import {
@@ -20,6 +20,8 @@ export interface SungNote {
   readonly pitch: Pitch;
   readonly midi: number;
   readonly measure: number;
+  /** A mark on its last piece asks for silence before the next note. */
+  readonly isDetached: boolean;
 }
 
 /** A note, rest or grace note as it stands on the staff. */
@@ -55,11 +57,16 @@ export function readMelodyLine(
     const last = melody.at(-1);
     const lastItem = notes.at(-1);
     if (joins && last !== undefined && lastItem !== undefined) {
-      melody[melody.length - 1] = { ...last, length: last.length.add(top.length) };
+      melody[melody.length - 1] = {
+        ...last,
+        length: last.length.add(top.length),
+        isDetached: isDetached(top.note.element),
+      };
       notes[notes.length - 1] = { ...lastItem, tiedOn: true };
     } else {
       const { at: onset, length, pitch, midi } = top;
-      melody.push({ onset, length, pitch, midi, measure: top.note.measure });
+      const { element, measure } = top.note;
+      melody.push({ onset, length, pitch, midi, measure, isDetached: isDetached(element) });
     }
     notes.push({
       kind: "note",
@@ -77,6 +84,14 @@ export function readMelodyLine(
   const graces = gracesOf(onLine, findings);
   return { melody, written: [...graces, ...rests, ...notes].sort(asPlayed) };
 }
+
+/** Articulations after which there is a silence. Common practice. */
+const DETACHING = ["staccato", "staccatissimo", "spiccato", "detached-legato", "breath-mark", "caesura"];
+
+const isDetached = (note: XmlElement): boolean =>
+  childrenNamed(note, "notations")
+    .flatMap((notations) => childrenNamed(notations, "articulations"))
+    .some((marks) => DETACHING.some((name) => childNamed(marks, name) !== undefined));
 
 interface TopNote {
   readonly note: WalkedNote;

@@ -175,6 +175,7 @@ function tuneNote(
     midi: note.midi,
     measure: note.measure,
     isPickup: ticks(note.onset) < firstChord,
+    ...(note.isDetached ? { isDetached: true as const } : {}),
     weight:
       measure === undefined
         ? 0

@@ -1,0 +1,51 @@
+import type { Arrangement } from "../arrangement/arrangement.js";
+import { melodyRingsUntil } from "../arrangement/played-notes.js";
+import type { SoundingString } from "../guitar/fingering.js";
+import type { Tune } from "../song/tune.js";
+import type { ReturnedNote } from "./guitar-part-notes.js";
+
+/** Melody notes that a guitar part was written to leave ringing, as they came back. */
+export interface LeftRinging {
+  /** Until when a melody note rings, in ticks; undefined where it does not, or is at another place now. */
+  readonly until: (melodyNote: number, place: SoundingString) => number | undefined;
+  /** Until when it was written to ring; the start of the tune where it was not. */
+  readonly writtenUntil: (melodyNote: number) => number;
+  /** Whether the player took away the tie of a note that would ring at a tick. */
+  readonly isCutAt: (tick: number) => boolean;
+}
+
+/**
+ * What came back of the ties by which melody notes ring on. A tie says not until when: that is as it was written in
+ * `fresh`. Where none came back, the program that had the score may not know them: then nobody need have taken them away.
+ */
+export function leftRinging(
+  fresh: Arrangement,
+  tune: Tune,
+  returned: ReadonlyMap<number, readonly ReturnedNote[]>,
+): LeftRinging {
+  const written = melodyRingsUntil(fresh);
+  const cut = [...written.keys()].filter((index) => !hasTie(index));
+  const areKnown = cut.length < written.size;
+  return {
+    until: (index, { string, fret }) => {
+      const place = fresh.melody[index];
+      const isThere = place?.string === string && place.fret === fret;
+      return isThere && !cut.includes(index) ? written.get(index) : undefined;
+    },
+    writtenUntil: (index) => written.get(index) ?? 0,
+    isCutAt: (tick) =>
+      areKnown && cut.some((index) => tick >= endOf(index) && tick < (written.get(index) ?? endOf(index))),
+  };
+
+  function hasTie(index: number): boolean {
+    const note = tune.melody[index];
+    return (returned.get(note?.onset ?? -1) ?? []).some(
+      ({ midi, isLeftRinging }) => isLeftRinging && midi === note?.midi,
+    );
+  }
+
+  function endOf(index: number): number {
+    const note = tune.melody[index];
+    return note === undefined ? 0 : note.onset + note.length;
+  }
+}
