@@ -136,7 +136,6 @@ const NO_CHORD_SYMBOLS = [
   "61h-Lyrics-BeamsMelismata.xml",
   "61j-Lyrics-Elisions.xml",
   "61k-Lyrics-SpannersExtenders.xml",
-  "71e-TabStaves.xml",
   "72c-TransposingInstruments-Change.xml",
   "73a-Percussion.xml",
   "74a-FiguredBass.xml",

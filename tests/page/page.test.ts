@@ -104,7 +104,7 @@ describe.skipIf(whyNoPage !== undefined)("the page in a browser", async () => {
     await settled(page);
     await page.getByRole("button", { name: "Key and texture" }).click();
     await page.getByRole("button", { name: "Compare the keys" }).click();
-    await page.locator(".key-take:enabled", { hasText: "G major" }).click({ timeout: 60_000 });
+    await page.locator(".key-take:enabled", { hasText: /^\s*G major/ }).click({ timeout: 60_000 });
     await settled(page);
     expect(await page.locator("#summary").textContent()).toContain("In G major (from F major)");
     await page.getByRole("radio", { name: "Full" }).check();
