@@ -111,6 +111,13 @@ describe("a part written for another instrument moves to another key only where 
     expect(KEYS.filter((key) => stays(sheet, key))).toContain("A");
   });
 
+  test("also where only the part with the chord symbols is", () => {
+    const bars = [attributes(`<key><fifths>-7</fifths></key>${FOUR_FOUR}`) + note("Cb5", 8) + note("Gb5", 8)];
+    const chords = [alto(-4) + harmony("F##") + rest(8) + harmony("C##") + rest(8)];
+    const sheet = score([{ bars }, { bars: chords }]);
+    for (const key of KEYS) expectSound(sheet, { key });
+  });
+
   test("in every key that its signature can be written in", () => {
     const bars = [
       alto(4) + harmony("E") + note("E5", 8) + note("G#5", 8),

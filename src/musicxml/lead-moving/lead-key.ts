@@ -30,7 +30,7 @@ export function leadMove(
   return why === undefined ? { kind: "moves" } : { kind: "stays", why };
 }
 
-const MANY_ACCIDENTALS = "it is written for an instrument that would need too many sharps or flats there";
+const MANY_ACCIDENTALS = "it would need too many sharps or flats there";
 
 /** Says in which keys the two stand beside each other. */
 export function leadKeyFinding(

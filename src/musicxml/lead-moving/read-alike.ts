@@ -7,13 +7,12 @@ import { numberIn } from "../numbers/read-number.js";
 import { movedName, NO_SHIFT, soundingFifths } from "../timeline/transposition.js";
 
 /**
- * Whether the tune, moved as it is written, is read as the guitar has it, which moves it as it sounds. Of an instrument that
+ * Whether the tune, moved as it is written, is read as the guitar has it, which moves it as it sounds. For an instrument that
  * transposes it need not be: names and signatures with too many accidentals give way to their neighbours, and what is too
  * many is another thing in another key.
  */
 export function isReadAlike({ source }: Pick<LeadSheet, "source">, interval: string): boolean {
   const { transpositions, measures, written } = source;
-  if (transpositions.length === 0) return true;
   const shiftAt = (tick: number) => transpositions.findLast(({ at }) => at <= tick) ?? NO_SHIFT;
   const isNameAlike = (name: PitchName | undefined, shift: WrittenTransposition) => {
     if (name === undefined) return true;
