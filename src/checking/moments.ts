@@ -1,6 +1,7 @@
 import type { Finger } from "../guitar/grip.js";
 import type { GuitarNote, GuitarScore, ScoreMelodyNote } from "../guitar/guitar-score.js";
 import { type Instrument, stringCount } from "../guitar/instrument.js";
+import { leftRinging } from "./left-ringing.js";
 
 /** A string that sounds, with the attack it comes from. */
 export interface HeldString {
@@ -39,7 +40,9 @@ export function momentsOf(score: GuitarScore, instrument: Instrument): readonly 
       struck.push(note);
       next += 1;
     }
-    sounding = [...sounding.filter((note) => note.onset + note.length > onset), ...struck];
+    const ringing = sounding.filter((note) => note.onset + note.length > onset);
+    const ended = sounding.filter((note) => note.isLeftRinging && !ringing.includes(note));
+    sounding = [...ringing, ...leftRinging(ended, ringing, struck, instrument), ...struck];
     moments.push({
       onset,
       measure,
