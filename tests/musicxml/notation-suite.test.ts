@@ -191,6 +191,7 @@ const CHORDS_FROM_VOICES = [
   "61d-Lyrics-Melisma.xml",
   "61e-Lyrics-Chords.xml",
   "61i-Lyrics-Chords.xml",
+  "71e-TabStaves.xml",
   "72a-TransposingInstruments.xml",
   "72b-TransposingInstruments-Full.xml",
 ];
