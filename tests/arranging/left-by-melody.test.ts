@@ -192,7 +192,7 @@ test("a way to leave a melody note comes from a grip that has it, and from no ot
         }
       }
     }),
-    { numRuns: 30 },
+    { numRuns: 30, seed: 7 },
   );
   expect(reached).toBeGreaterThan(0);
   expect(refused).toBeGreaterThan(0);
