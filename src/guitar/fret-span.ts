@@ -1,5 +1,6 @@
 import { fretDistanceMm, fretPlacesMm, widestHandMm } from "./hand-reach.js";
 import type { Instrument } from "./instrument.js";
+import { onceAnInstrument } from "./once-an-instrument.js";
 
 /** The lowest and the highest fret that a hand stops. */
 export interface FretSpan {
@@ -18,18 +19,13 @@ export const widened = ({ lowest, highest }: FretSpan, fret: number): FretSpan =
 export const isInHand = (instrument: Instrument, { lowest, highest }: FretSpan): boolean =>
   highest === 0 || fretDistanceMm(instrument, lowest, highest) <= widestHandMm(instrument);
 
-const listed = new WeakMap<Instrument, readonly number[]>();
-
-/** By the lowest fret that a hand stops the highest that it spans with it; found once for an instrument. */
-export function highestFretsInHand(instrument: Instrument): readonly number[] {
-  const known = listed.get(instrument);
-  if (known !== undefined) return known;
+/** By the lowest fret that a hand stops the highest that it spans with it. */
+export const highestFretsInHand = onceAnInstrument((instrument): readonly number[] => {
   const count = fretPlacesMm(instrument).length;
   const highest: number[] = [];
   for (let lowest = 0, fret = 0; lowest < count; lowest += 1) {
     while (fret + 1 < count && isInHand(instrument, { lowest, highest: fret + 1 })) fret += 1;
     highest.push(fret);
   }
-  listed.set(instrument, highest);
   return highest;
-}
+});

@@ -1,4 +1,5 @@
 import { fretPositionMm, type Instrument } from "./instrument.js";
+import { onceAnInstrument } from "./once-an-instrument.js";
 
 /** Two fingers of the left hand, the lower number first: 14 is index and little finger. */
 export type FingerPair = 12 | 13 | 14 | 23 | 24 | 34;
@@ -62,16 +63,10 @@ export const widestHandMm = (instrument: Instrument): number =>
 /** Places beyond the last fret of any neck, so that a finger's natural place can always be asked for. */
 const FRETS_LISTED = 48;
 
-const listed = new WeakMap<Instrument, readonly number[]>();
-
-/** Distance of every fret from the nut, mm, by fret; found once for an instrument. */
-export function fretPlacesMm(instrument: Instrument): readonly number[] {
-  const known = listed.get(instrument);
-  if (known !== undefined) return known;
-  const places = Array.from({ length: FRETS_LISTED }, (_, fret) => fretPositionMm(instrument, fret));
-  listed.set(instrument, places);
-  return places;
-}
+/** Distance of every fret from the nut, mm, by fret. */
+export const fretPlacesMm = onceAnInstrument((instrument): readonly number[] =>
+  Array.from({ length: FRETS_LISTED }, (_, fret) => fretPositionMm(instrument, fret)),
+);
 
 /** Distance along the neck between two frets of an instrument, mm. */
 export const fretDistanceMm = (instrument: Instrument, from: number, to: number): number => {
