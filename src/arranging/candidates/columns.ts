@@ -165,10 +165,13 @@ export function* columnsInTurn(
       const key = [before, melodyMidi, chordIdentity(chord), notes, extra, seconds, sungBefore, "again"];
       return parts(key, () => {
         const plan = supportPlan(chord, melodyMidi % 12, notes);
-        return againPart(before, melodyMidi, board, costs, memory.held, {
-          costOf: (degrees, strings) => extra + gripAgainCost(degrees, strings, plan, sungBefore, costs),
-          wideCost: (beyondMm) => wideAtTempoCost(beyondMm, seconds, costs.texture),
-        });
+        return againPart(
+          { before, melodyMidi, board, costs, held: memory.held },
+          {
+            costOf: (degrees, strings) => extra + gripAgainCost(degrees, strings, plan, sungBefore, costs),
+            wideCost: (beyondMm) => wideAtTempoCost(beyondMm, seconds, costs.texture),
+          },
+        );
       });
     }
 
@@ -188,14 +191,13 @@ export function* columnsInTurn(
         wideCost: (beyondMm: number) => wideAtTempoCost(beyondMm, seconds, costs.texture),
         worthOf: (degrees: readonly string[]) => releaseCost(degrees, chord, costs.voicing),
       };
-      const chordAlone = parts(key, () => heldPart(before, melodyMidi, board, costs, memory.held, holding));
+      const ringing = { before, melodyMidi, board, costs, held: memory.held };
+      const chordAlone = parts(key, () => heldPart(ringing, holding));
       const melodyBefore = ringingMelody(events[index - 1], event);
       if (melodyBefore === undefined) return [chordAlone];
       return [
         chordAlone,
-        parts([...key, melodyBefore.midi], () =>
-          heldWithMelodyPart(before, melodyBefore, melodyMidi, board, costs, memory.held, holding),
-        ),
+        parts([...key, melodyBefore.midi], () => heldWithMelodyPart(ringing, melodyBefore, holding)),
       ];
     }
   }

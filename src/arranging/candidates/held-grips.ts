@@ -17,6 +17,15 @@ import { type Fretboard, melodyPlaces } from "./struck-grips.js";
 /** Chords held from the event before that an event keeps. */
 const HELD_KEPT = 150;
 
+/** A melody note over what sounds of the event before. */
+export interface Ringing {
+  readonly before: PackedColumn;
+  readonly melodyMidi: number;
+  readonly board: Fretboard;
+  readonly costs: CostTable;
+  readonly held: HeldGrips;
+}
+
 /** What holding supporting notes is worth at a moment, in points. */
 interface Holding {
   /** Holding some of them, as the texture that is in force and their chord have it. */
@@ -33,14 +42,7 @@ interface Holding {
  * melody note everything stays that can, and where not all of it can be held together, as much as can.
  * Cheapest first, what was let go counted; its price belongs to the move, which knows what was let go.
  */
-export function heldPart(
-  before: PackedColumn,
-  melodyMidi: number,
-  board: Fretboard,
-  costs: CostTable,
-  held: HeldGrips,
-  holding: Holding,
-): ColumnPart {
+export function heldPart({ before, melodyMidi, board, costs, held }: Ringing, holding: Holding): ColumnPart {
   const over = (earlier: Supports) => held.over(earlier, melodyMidi, board, costs);
   return partOf(differentSupports(before), over, priceOfHolding(holding), "held", HELD_KEPT, held);
 }
@@ -53,12 +55,8 @@ const RINGING_MELODY_KEPT = 40;
  * lifts that finger by itself. So the chord keeps a tone that nothing else of it sounds.
  */
 export function heldWithMelodyPart(
-  before: PackedColumn,
+  { before, melodyMidi, board, costs, held }: Ringing,
   melodyBefore: RingingMelody,
-  melodyMidi: number,
-  board: Fretboard,
-  costs: CostTable,
-  held: HeldGrips,
   holding: Holding,
 ): ColumnPart {
   const over = (earlier: Supports) => held.over(earlier, melodyMidi, board, costs, true);
@@ -95,11 +93,7 @@ const AGAIN_KEPT = 40;
  * takes: the hand stays where it is. Cheapest first.
  */
 export function againPart(
-  before: PackedColumn,
-  melodyMidi: number,
-  board: Fretboard,
-  costs: CostTable,
-  held: HeldGrips,
+  { before, melodyMidi, board, costs, held }: Ringing,
   { costOf, wideCost }: Again,
 ): ColumnPart {
   const whole = (earlier: Supports) =>
