@@ -37,8 +37,8 @@ interface Supports {
   readonly byOnset: ReadonlyMap<number, readonly SupportNote[]>;
   /** Those that stand in voice 2. */
   readonly apart: ReadonlySet<SupportNote>;
-  /** Melody notes that ring on as one of them. */
-  readonly ringing: { readonly has: (melodyNote: number) => boolean };
+  /** Until when melody notes ring that do so as one of them, by index. */
+  readonly ringing: ReadonlyMap<number, number>;
 }
 
 function itemsFor(

@@ -39,19 +39,16 @@ export function planMeasures(
   const written = byMeasure(source.written);
   const own = supportsOfTheirOwn(tune, arrangement);
   const supports = byMeasureSounding(tune.measures, own);
-  const ringing = melodyRingsUntil(arrangement);
-  const chords = { byOnset: byOnset(struckSupports(arrangement)), apart: new Set(own) };
+  const chords = {
+    byOnset: byOnset(struckSupports(arrangement)),
+    apart: new Set(own),
+    ringing: melodyRingsUntil(arrangement),
+  };
   const hasBeams = source.measures.some(({ element: measure }) => holdsNamed(measure, "beam"));
   return tune.measures.map((measure): MeasurePlan => {
     const sourceMeasure = source.measures[measure.index];
     if (sourceMeasure === undefined) throw new Error(`measure ${measure.index + 1} has no source`);
-    const first = firstVoice(
-      tune,
-      arrangement,
-      { ...chords, ringing },
-      measure,
-      written.get(measure.index) ?? [],
-    );
+    const first = firstVoice(tune, arrangement, chords, measure, written.get(measure.index) ?? []);
     const leads = new Map(
       first.flatMap((item) => {
         const note = item.source?.element;
