@@ -23,7 +23,7 @@ export interface Known {
   readonly near: number;
 }
 
-/** One passage may take what others leave of what they may cost, but no more than this many shares. */
+/** Beside others that are played alike a passage may cost less than by itself: what costs up to this many times its price there is tried. */
 const MOST_SHARES = 2;
 
 /**
@@ -47,7 +47,7 @@ export function playedAlike(
     const found = wayWith(problem, plans, known, most);
     if (found === undefined || found.cost > most) {
       const dearest = Math.max(...plans.flatMap(({ costs }) => costs));
-      plans = plans.map((plan) => amongPassages(plan, (index) => (plan.costs[index] ?? 0) < dearest));
+      plans = plans.map((plan) => amongPassages(plan, (cost) => cost < dearest));
       continue;
     }
     const fewer = withoutDearest(problem, way, plans, found, eachAgain, known);
@@ -72,7 +72,7 @@ function withoutDearest(
     plan.group.forEach((passage, without) => {
       if (playedIn(problem, way, passage) === nameOf(plan.shapes)) return;
       const left = plans.map((one) =>
-        one === plan ? amongPassages(one, (index) => index !== without) : one,
+        one === plan ? amongPassages(one, (_, index) => index !== without) : one,
       );
       const cost = found.cost - (wayWith(problem, left, known, found.cost)?.cost ?? found.cost);
       if (cost <= dearest) return;
@@ -83,9 +83,12 @@ function withoutDearest(
   return fewer;
 }
 
-const amongPassages = ({ group, costs, shapes }: Plan, isKept: (index: number) => boolean): Plan => ({
-  group: group.filter((_, index) => isKept(index)),
-  costs: costs.filter((_, index) => isKept(index)),
+const amongPassages = (
+  { group, costs, shapes }: Plan,
+  isKept: (cost: number, index: number) => boolean,
+): Plan => ({
+  group: group.filter((_, index) => isKept(costs[index] ?? 0, index)),
+  costs: costs.filter(isKept),
   shapes,
 });
 
@@ -106,7 +109,7 @@ function planFor(
   );
   const plans = [...models.values()].map((shapes) => {
     const costs = group.map((passage) => extraCost(problem, way, passage, shapes, through));
-    return amongPassages({ group, costs, shapes }, (index) => (costs[index] ?? 0) <= MOST_SHARES * eachAgain);
+    return amongPassages({ group, costs, shapes }, (cost) => cost <= MOST_SHARES * eachAgain);
   });
   const inAll = ({ costs }: Plan) =>
     costs.reduce((sum, cost) => sum + cost, 0) + (group.length - costs.length) * eachAgain;
