@@ -16,7 +16,8 @@ export interface LeftRinging {
 
 /**
  * What came back of the ties by which melody notes ring on. A tie says not until when: that is as it was written in
- * `fresh`. Where none came back, the program that had the score may not know them: then nobody need have taken them away.
+ * `fresh`, and where that knows nothing of it as long as the chord under it rings. Where none came back, the program that
+ * had the score may not know them: then nobody need have taken them away.
  */
 export function leftRinging(
   fresh: Arrangement,
@@ -28,11 +29,12 @@ export function leftRinging(
   const areKnown = cut.length < written.size;
   return {
     until: (index, { string, fret }) => {
+      if (!written.has(index)) return asLongAsItsChord(index);
       const place = fresh.melody[index];
       const isThere = place?.string === string && place.fret === fret;
       return isThere && !cut.includes(index) ? written.get(index) : undefined;
     },
-    writtenUntil: (index) => written.get(index) ?? 0,
+    writtenUntil: (index) => written.get(index) ?? asLongAsItsChord(index) ?? 0,
     isCutAt: (tick) =>
       areKnown && cut.some((index) => tick >= endOf(index) && tick < (written.get(index) ?? endOf(index))),
   };
@@ -42,6 +44,20 @@ export function leftRinging(
     return (returned.get(note?.onset ?? -1) ?? []).some(
       ({ midi, isLeftRinging }) => isLeftRinging && midi === note?.midi,
     );
+  }
+
+  /** Until a chord or its string is struck or what rang under it is over; undefined where it has no tie or nothing rings on. */
+  function asLongAsItsChord(index: number): number | undefined {
+    const note = tune.melody[index];
+    if (note === undefined || !hasTie(index)) return undefined;
+    const string = (returned.get(note.onset) ?? []).find(({ midi }) => midi === note.midi)?.string;
+    let until = 0;
+    for (const [at, here] of returned)
+      if (at <= note.onset) until = Math.max(until, ...here.map(({ end }) => end));
+    for (const [at, here] of returned)
+      if (at > note.onset && (here.length > 1 || here.some((one) => one.string === string)))
+        until = Math.min(until, at);
+    return until > endOf(index) ? until : undefined;
   }
 
   function endOf(index: number): number {

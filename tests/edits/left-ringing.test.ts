@@ -1,4 +1,9 @@
 import { describe, expect, test } from "vitest";
+import { byOnset, melodyRingsUntil } from "../../src/arrangement/played-notes.js";
+import { Findings } from "../../src/diagnostics.js";
+import { returnedNotes } from "../../src/edits/guitar-part-notes.js";
+import { leftRinging } from "../../src/edits/left-ringing.js";
+import { readGuitarScore } from "../../src/musicxml/guitar-reading/read-guitar-part.js";
 import { parseXml } from "../../src/xml/parse-xml.js";
 import { attributeOf, everyNamed, withElements } from "../../src/xml/xml-tree.js";
 import { leadSheetFromText } from "../support/lead-sheet-from-text.js";
@@ -131,5 +136,21 @@ describe("Melody notes that ring on", () => {
     const after = again(written, lower);
     expect(left(after)).toEqual([6, 10]);
     expect(after.sheet.tune.melody[1]?.midi).toBe(64);
+  });
+
+  test("ring as long as the chord under them where what was written knows nothing of it: it was arranged around an edit", () => {
+    const { arrangement, sheet, text } = written;
+    const score = readGuitarScore(parseXml(text).root, { melody: "auto" }, new Findings());
+    const returned = byOnset(returnedNotes(score, sheet.tune, arrangement.instrument));
+    const unringing = {
+      ...arrangement,
+      supports: arrangement.supports.filter(({ leftByMelody }) => leftByMelody === undefined),
+    };
+    const rings = leftRinging(unringing, sheet.tune, returned);
+    for (const [index, place] of arrangement.melody.entries()) {
+      const until = melodyRingsUntil(arrangement).get(index);
+      expect(place && rings.until(index, place)).toBe(until);
+      expect(rings.writtenUntil(index)).toBe(until ?? 0);
+    }
   });
 });
