@@ -166,7 +166,7 @@ export function* columnsInTurn(
       return parts(key, () => {
         const plan = supportPlan(chord, melodyMidi % 12, notes);
         return againPart(
-          { before, melodyMidi, board, costs, held: memory.held },
+          { before, melodyMidi, askedClash: plan.askedClash, board, costs, held: memory.held },
           {
             costOf: (degrees, strings) => extra + gripAgainCost(degrees, strings, plan, sungBefore, costs),
             wideCost: (beyondMm) => wideAtTempoCost(beyondMm, seconds, costs.texture),
@@ -191,7 +191,8 @@ export function* columnsInTurn(
         wideCost: (beyondMm: number) => wideAtTempoCost(beyondMm, seconds, costs.texture),
         worthOf: (degrees: readonly string[]) => releaseCost(degrees, chord, costs.voicing),
       };
-      const ringing = { before, melodyMidi, board, costs, held: memory.held };
+      const { askedClash } = supportPlan(chord, melodyMidi % 12, notes);
+      const ringing = { before, melodyMidi, askedClash, board, costs, held: memory.held };
       const chordAlone = parts(key, () => heldPart(ringing, holding));
       const melodyBefore = ringingMelody(events[index - 1], event);
       if (melodyBefore === undefined) return [chordAlone];

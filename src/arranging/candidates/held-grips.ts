@@ -21,10 +21,14 @@ const HELD_KEPT = 150;
 export interface Ringing {
   readonly before: PackedColumn;
   readonly melodyMidi: number;
+  /** Pitch class that the chord itself asks for a minor ninth under the melody: its root under its flat ninth. */
+  readonly askedClash: number | undefined;
   readonly board: Fretboard;
   readonly costs: CostTable;
   readonly held: HeldGrips;
 }
+
+const isClashAsked = ({ melodyMidi, askedClash }: Ringing): boolean => (melodyMidi + 11) % 12 === askedClash;
 
 /** What holding supporting notes is worth at a moment, in points. */
 interface Holding {
@@ -42,8 +46,9 @@ interface Holding {
  * melody note everything stays that can, and where not all of it can be held together, as much as can.
  * Cheapest first, what was let go counted; its price belongs to the move, which knows what was let go.
  */
-export function heldPart({ before, melodyMidi, board, costs, held }: Ringing, holding: Holding): ColumnPart {
-  const over = (earlier: Supports) => held.over(earlier, melodyMidi, board, costs);
+export function heldPart(ringing: Ringing, holding: Holding): ColumnPart {
+  const { before, held } = ringing;
+  const over = (earlier: Supports) => held.over(earlier, ringing, false);
   return partOf(differentSupports(before), over, priceOfHolding(holding), "held", HELD_KEPT, held);
 }
 
@@ -55,11 +60,12 @@ const RINGING_MELODY_KEPT = 40;
  * lifts that finger by itself. So the chord keeps a tone that nothing else of it sounds.
  */
 export function heldWithMelodyPart(
-  { before, melodyMidi, board, costs, held }: Ringing,
+  ringing: Ringing,
   melodyBefore: RingingMelody,
   holding: Holding,
 ): ColumnPart {
-  const over = (earlier: Supports) => held.over(earlier, melodyMidi, board, costs, true);
+  const { before, melodyMidi, board, held } = ringing;
+  const over = (earlier: Supports) => held.over(earlier, ringing, true);
   const different = supportsWithMelody(before, melodyBefore, held.highestString(melodyMidi, board));
   return {
     ...partOf(different, over, priceOfHolding(holding), "held", RINGING_MELODY_KEPT, held),
@@ -92,12 +98,10 @@ const AGAIN_KEPT = 40;
  * A melody note struck with the grip of the event before, all of it but what lies on the strings that the melody
  * takes: the hand stays where it is. Cheapest first.
  */
-export function againPart(
-  { before, melodyMidi, board, costs, held }: Ringing,
-  { costOf, wideCost }: Again,
-): ColumnPart {
+export function againPart(ringing: Ringing, { costOf, wideCost }: Again): ColumnPart {
+  const { before, held } = ringing;
   const whole = (earlier: Supports) =>
-    held.over(earlier, melodyMidi, board, costs).filter((grip) => {
+    held.over(earlier, ringing, false).filter((grip) => {
       const melody = grip.strings.at(-1)?.string ?? 0;
       return grip.kept.strings.length >= earlier.strings.filter(({ string }) => string > melody).length;
     });
@@ -210,9 +214,8 @@ function supportsWithMelody(
 export class HeldGrips {
   private readonly sharedOf = new Map<Supports, Supports>();
   private readonly places = new Map<number, readonly SoundingString[]>();
-  // By melody note first: there are few of those, and each map has its price.
+  // By melody note and what is asked first: there are few of those, and each map has its price.
   private readonly found = new Map<number, Map<Supports, readonly HeldGrip[]>>();
-  private readonly foundWithHighest = new Map<number, Map<Supports, readonly HeldGrip[]>>();
   private readonly parts = new Map<Supports, Supports[]>();
   private readonly made = new Map<number, Map<Supports, HeldGrip>>();
 
@@ -221,22 +224,16 @@ export class HeldGrips {
   constructor(private readonly shared: (given: Supports) => Supports) {}
 
   /**
-   * Everything of some supports that can be held under a melody note, for each of its places and fingers.
+   * Everything of some supports that can be held under the melody note, for each of its places and fingers.
    *
    * @param isHighestHeld Only where the highest of them is.
    */
-  over(
-    given: Supports,
-    melodyMidi: number,
-    board: Fretboard,
-    costs: CostTable,
-    isHighestHeld = false,
-  ): readonly HeldGrip[] {
+  over(given: Supports, ringing: Ringing, isHighestHeld: boolean): readonly HeldGrip[] {
     const earlier = entryOf(this.sharedOf, given, () => this.shared(given));
-    const found = isHighestHeld ? this.foundWithHighest : this.found;
-    const underMelody = entryOf(found, melodyMidi, () => new Map<Supports, readonly HeldGrip[]>());
+    const kind = ringing.melodyMidi * 4 + Number(isClashAsked(ringing)) * 2 + Number(isHighestHeld);
+    const underMelody = entryOf(this.found, kind, () => new Map<Supports, readonly HeldGrip[]>());
     const needed = isHighestHeld ? 1 << (earlier.strings.length - 1) : 0;
-    return entryOf(underMelody, earlier, () => this.worked(earlier, needed, melodyMidi, board, costs));
+    return entryOf(underMelody, earlier, () => this.worked(earlier, needed, ringing));
   }
 
   /** The highest string that a melody note can be on. */
@@ -249,17 +246,12 @@ export class HeldGrips {
   }
 
   /** @param needed Supports, a bit for each place, without which nothing is found. */
-  private worked(
-    earlier: Supports,
-    needed: number,
-    melodyMidi: number,
-    board: Fretboard,
-    costs: CostTable,
-  ): readonly HeldGrip[] {
+  private worked(earlier: Supports, needed: number, ringing: Ringing): readonly HeldGrip[] {
+    const { melodyMidi, board, costs } = ringing;
     const found: HeldGrip[] = [];
     for (const place of this.placesOf(melodyMidi, board)) {
       for (const finger of place.fret === 0 ? OPEN : STOPPING) {
-        const free = freeOf(earlier, place, finger, melodyMidi, board.instrument);
+        const free = freeOf(earlier, place, finger, ringing);
         if ((free & needed) !== needed) continue;
         for (const kept of this.largestKept(earlier, free, needed, place, finger, board.instrument)) {
           found.push(this.grip(kept, place, finger, melodyMidi, board.instrument, costs));
@@ -345,6 +337,9 @@ function entryOf<Key, Value>(map: Map<Key, Value>, key: Key, make: () => Value):
 const OPEN: readonly Finger[] = [0];
 const STOPPING: readonly Finger[] = [1, 2, 3, 4];
 
+const MINOR_NINTH = 13;
+const NO_INTERVAL = 0;
+
 /**
  * The supporting notes, a bit for each place, whose string and finger a melody note leaves free, which do not clash with
  * it, and which a hand reaches together with it.
@@ -353,14 +348,15 @@ function freeOf(
   earlier: Supports,
   place: SoundingString,
   finger: Finger,
-  melodyMidi: number,
-  instrument: Instrument,
+  ringing: Ringing,
 ): number {
+  const { melodyMidi, board } = ringing;
+  const clash = isClashAsked(ringing) ? NO_INTERVAL : MINOR_NINTH;
   let free = 0;
   for (let index = 0; index < earlier.strings.length; index += 1) {
     const { string, fret } = earlier.strings[index] ?? { string: 0, fret: 0 };
     const under = melodyMidi - (earlier.midis[index] ?? 0);
-    if (string <= place.string || under < 2 || under === 13) continue;
+    if (string <= place.string || under < 2 || under === clash) continue;
     if (finger > 0 && fret > 0) {
       const holding = earlier.fingers[index] ?? 0;
       const isCrossed = fret === place.fret && holding > finger;
@@ -368,7 +364,7 @@ function freeOf(
         isCrossed ||
         (holding === finger
           ? fret !== place.fret
-          : !goTogether(instrument, fret, holding, place.fret, finger))
+          : !goTogether(board.instrument, fret, holding, place.fret, finger))
       )
         continue;
     }
