@@ -6,6 +6,8 @@ import { COSTS } from "../arranging/costs/cost-table.js";
 import { type TuneEvent, tuneEvents } from "../arranging/events/tune-events.js";
 import { isWishAt } from "../arranging/events/wishes-at.js";
 import { type Finding, type Findings, ScoreError } from "../diagnostics.js";
+import { LET_RING } from "../musicxml/players-marks/mark-kinds.js";
+import { isOnRecord } from "../musicxml/players-marks/marks-on-record.js";
 import { measureIndexAt } from "../song/measure-place.js";
 import type { Tune } from "../song/tune.js";
 import type { GripWish, Wish, WishedString } from "../wishes/wishes.js";
@@ -76,7 +78,9 @@ export function wishesFromEdits(
   if (notes.length > 0 && notes.every(({ placeMidi }) => placeMidi === undefined)) findings.add(placesLost());
   const returned = byOnset(notes);
   const written = byOnset(playedNotes(tune, fresh));
-  const left = leftRinging(fresh, tune, returned);
+  const tieAt = (tick: number) =>
+    digests === undefined || isOnRecord(digests, tune.measures.length, measureOf(tick), LET_RING);
+  const left = leftRinging(fresh, tune, returned, tieAt);
   const melodyVoice = voiceOfMelody(notes, tune);
   const known = new Set(tuneEvents(tune, wishes.tempo, wishes.rests).map(({ onset }) => onset));
   const moments = ownMoments();

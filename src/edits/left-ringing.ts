@@ -6,7 +6,7 @@ import type { ReturnedNote } from "./guitar-part-notes.js";
 
 /** Melody notes that a guitar part was written to leave ringing, as they came back. */
 export interface LeftRinging {
-  /** Until when a melody note rings, in ticks; undefined where it does not, or is at another place now. */
+  /** Until when a melody note rings, in ticks; undefined where it does not. */
   readonly until: (melodyNote: number, place: SoundingString) => number | undefined;
   /** Until when it was written to ring; the start of the tune where it was not. */
   readonly writtenUntil: (melodyNote: number) => number;
@@ -18,21 +18,25 @@ export interface LeftRinging {
  * What came back of the ties by which melody notes ring on. A tie says not until when: that is as it was written in
  * `fresh`, and where that knows nothing of it as long as the chord under it rings. Where none came back, the program that
  * had the score may not know them: then nobody need have taken them away.
+ *
+ * @param mayBeWrittenAt Whether the measure at a tick may have been written with such a tie, for all that is on record.
  */
 export function leftRinging(
   fresh: Arrangement,
   tune: Tune,
   returned: ReadonlyMap<number, readonly ReturnedNote[]>,
+  mayBeWrittenAt: (tick: number) => boolean,
 ): LeftRinging {
   const written = melodyRingsUntil(fresh);
-  const cut = [...written.keys()].filter((index) => !hasTie(index));
-  const areKnown = cut.length < written.size;
+  const gone = [...written.keys()].filter((index) => !hasTie(index));
+  const areKnown = gone.length < written.size;
+  const cut = gone.filter((index) => mayBeWrittenAt(tune.melody[index]?.onset ?? 0));
   return {
     until: (index, { string, fret }) => {
-      if (!written.has(index)) return asLongAsItsChord(index);
+      if (!hasTie(index)) return undefined;
       const place = fresh.melody[index];
       const isThere = place?.string === string && place.fret === fret;
-      return isThere && !cut.includes(index) ? written.get(index) : undefined;
+      return (isThere ? written.get(index) : undefined) ?? asLongAsItsChord(index);
     },
     writtenUntil: (index) => written.get(index) ?? asLongAsItsChord(index) ?? 0,
     isCutAt: (tick) =>

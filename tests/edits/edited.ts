@@ -2,6 +2,7 @@ import { type Arranged, arrangeScore } from "../../src/arrange-score.js";
 import { Findings } from "../../src/diagnostics.js";
 import { readGuitarScore } from "../../src/musicxml/guitar-reading/read-guitar-part.js";
 import { completeOptions } from "../../src/options/option-checking.js";
+import type { WishesFile } from "../../src/wishes/wishes-file.js";
 import { parseXml } from "../../src/xml/parse-xml.js";
 import { printXml } from "../../src/xml/print-xml.js";
 import type { XmlDocument } from "../../src/xml/xml-tree.js";
@@ -17,9 +18,9 @@ export interface Made extends Arranged {
   readonly messages: readonly string[];
 }
 
-export function made(document: XmlDocument, options: object = {}): Made {
+export function made(document: XmlDocument, options: object = {}, wishes?: WishesFile): Made {
   const findings = new Findings();
-  const arranged = arrangeScore(document, completeOptions(options), findings);
+  const arranged = arrangeScore(document, completeOptions(options), findings, wishes);
   const text = printXml(arranged.document);
   return {
     ...arranged,

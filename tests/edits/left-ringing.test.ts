@@ -146,11 +146,21 @@ describe("Melody notes that ring on", () => {
       ...arrangement,
       supports: arrangement.supports.filter(({ leftByMelody }) => leftByMelody === undefined),
     };
-    const rings = leftRinging(unringing, sheet.tune, returned);
+    const rings = leftRinging(unringing, sheet.tune, returned, () => true);
     for (const [index, place] of arrangement.melody.entries()) {
       const until = melodyRingsUntil(arrangement).get(index);
       expect(place && rings.until(index, place)).toBe(until);
       expect(rings.writtenUntil(index)).toBe(until ?? 0);
     }
+  });
+
+  test("are not taken away where wishes had left them out", () => {
+    const wishes = { wishes: [{ measure: 1, beat: 2, play: "single" as const }] };
+    const document = parseXml(TUNE);
+    const asked = made(document, {}, wishes);
+    expect(left(asked)).toEqual([6, 10]);
+    const after = again(asked, (root) => root);
+    expect(after.text).toBe(asked.text);
+    expect(after.said).toEqual([]);
   });
 });

@@ -131,7 +131,11 @@ export function* columnsInTurn(
       const extra = texture.struckCost(event);
       if (chord === undefined || extra === undefined) return undefined;
       const isEnd = hasEnding && event.span === last?.span && (event.isChordChange || event === last);
-      const isLong = standsLong(chord, event.seconds, costs.voicing);
+      const isLong = standsLong(
+        chord,
+        Math.max(event.seconds, events[index + 1]?.secondsSince ?? 0),
+        costs.voicing,
+      );
       const key = [melodyMidi, chordIdentity(chord), notes, avoidedName, isContinued, isEnd, isLong];
       const kept = struckKept(isContinued);
       const possible = struck.situations(key, () =>
@@ -168,7 +172,8 @@ export function* columnsInTurn(
         return againPart(
           { before, melodyMidi, askedClash: plan.askedClash, board, costs, held: memory.held },
           {
-            costOf: (degrees, strings) => extra + gripAgainCost(degrees, strings, plan, sungBefore, costs),
+            costOf: ({ degrees, midis }, strings) =>
+              extra + gripAgainCost(degrees, strings, midis[0] ?? melodyMidi, plan, sungBefore, costs),
             wideCost: (beyondMm) => wideAtTempoCost(beyondMm, seconds, costs.texture),
           },
         );

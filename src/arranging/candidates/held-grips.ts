@@ -4,6 +4,7 @@ import type { Finger } from "../../guitar/grip.js";
 import { holdingEffort } from "../../guitar/hand-effort.js";
 import type { Instrument } from "../../guitar/instrument.js";
 import { beyondTempoReachMm } from "../../guitar/reach-at-tempo.js";
+import { isUnwritten } from "../../guitar/unwritten-fingers.js";
 import type { CostTable } from "../costs/cost-table.js";
 import { melodyPlaceCost, openStringsCost } from "../costs/voicing-cost.js";
 import type { RingingMelody } from "../events/ringing-melody.js";
@@ -106,7 +107,7 @@ export function againPart(ringing: Ringing, { costOf, wideCost }: Again): Column
       return grip.kept.strings.length >= earlier.strings.filter(({ string }) => string > melody).length;
     });
   const price = (grip: HeldGrip): Price => {
-    const cost = grip.cost + costOf(grip.kept.degrees, grip.strings) + wideCost(grip.beyondTempoMm);
+    const cost = grip.cost + costOf(grip.kept, grip.strings) + wideCost(grip.beyondTempoMm);
     return { cost, rank: cost };
   };
   const unthinned = differentSupports(before, (row) => before.isThinned[row] === 0);
@@ -115,7 +116,7 @@ export function againPart(ringing: Ringing, { costOf, wideCost }: Again): Column
 
 /** What a grip struck again under another melody note is worth, in points. */
 interface Again {
-  readonly costOf: (degrees: readonly string[], strings: readonly SoundingString[]) => number;
+  readonly costOf: (kept: Supports, strings: readonly SoundingString[]) => number;
   /** Fingers so many mm wider apart than they go at tempo. */
   readonly wideCost: (beyondMm: number) => number;
 }
@@ -254,6 +255,7 @@ export class HeldGrips {
         const free = freeOf(earlier, place, finger, ringing);
         if ((free & needed) !== needed) continue;
         for (const kept of this.largestKept(earlier, free, needed, place, finger, board.instrument)) {
+          if (isLaidOddly(kept, place, finger, board.instrument)) continue;
           found.push(this.grip(kept, place, finger, melodyMidi, board.instrument, costs));
         }
       }
@@ -344,12 +346,7 @@ const NO_INTERVAL = 0;
  * The supporting notes, a bit for each place, whose string and finger a melody note leaves free, which do not clash with
  * it, and which a hand reaches together with it.
  */
-function freeOf(
-  earlier: Supports,
-  place: SoundingString,
-  finger: Finger,
-  ringing: Ringing,
-): number {
+function freeOf(earlier: Supports, place: SoundingString, finger: Finger, ringing: Ringing): number {
   const { melodyMidi, board } = ringing;
   const clash = isClashAsked(ringing) ? NO_INTERVAL : MINOR_NINTH;
   let free = 0;
@@ -372,6 +369,17 @@ function freeOf(
   }
   return free;
 }
+
+/** Whether another finger than the index would lie down across the melody's string as hardly anyone writes it. */
+const isLaidOddly = (
+  { strings, fingers }: Supports,
+  place: SoundingString,
+  finger: Finger,
+  instrument: Instrument,
+): boolean =>
+  finger > 1 &&
+  fingers.includes(finger) &&
+  isUnwritten(instrument, strings.concat(place), fingers.concat(finger));
 
 const NONE: readonly Supports[] = [];
 

@@ -167,7 +167,7 @@ function placementsUnder(
       chosen.length > 0 &&
       oneOfTheTwo(chosen, melody, plan) &&
       isDoubledWell(chosen, melodyMidi, plan) &&
-      isFullOverRoot(chosen, plan)
+      isFullOverRoot(chosen, plan, free.length - 1)
     )
       found.push(chosen.toReversed());
     if (chosen.length === most || (isForeignBass && chosen.at(-1)?.tone === plan.bass)) return;
@@ -263,14 +263,23 @@ function haveAll(sounding: PitchClassSet, tones: readonly WantedTone[]): boolean
   return true;
 }
 
-/** More than four notes are the chords of a first book, open or barred: a fifth and the root lowest, on strings side by side. */
-function isFullOverRoot(chosen: readonly PlacedSupport[], { bass, chord }: SupportPlan): boolean {
+/**
+ * More than four notes are the chords of a first book, open or barred: a fifth and the root lowest, on strings side by
+ * side; on the lowest string where the index finger is.
+ */
+function isFullOverRoot(
+  chosen: readonly PlacedSupport[],
+  { bass, chord }: SupportPlan,
+  lowestString: number,
+): boolean {
   if (chosen.length < FULL_SUPPORTS) return true;
   const lowest = chosen.at(-1);
   const isOnBass =
     bass === undefined ? lowest?.tone.role === "root" : (lowest?.midi ?? 0) % 12 === bass.pitchClass;
   const hasFifth = chord.tones.some(({ label }) => label === "5");
-  return isOnBass && hasFifth && areSideBySide(chosen);
+  const isLowestShape =
+    lowest?.string !== lowestString || chosen.every(({ fret }) => fret === 0 || fret >= lowest.fret);
+  return isOnBass && hasFifth && isLowestShape && areSideBySide(chosen);
 }
 
 /** From so many supporting notes on a grip is a full one. */

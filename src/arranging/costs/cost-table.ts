@@ -181,6 +181,8 @@ export interface TextureWeights {
   readonly gripStruckAgain: number;
   /** What it costs then of what it costs else to lack a guide tone that the melody has just left, and any other tone. */
   readonly shareOfLackingAgain: number;
+  /** And of what a lowest note costs that is no bass. */
+  readonly shareOfLowestAgain: number;
   /** A chord with a minor seventh struck under the major one, which is not its own. */
   readonly struckAgainstSeventh: number;
   /** A strong beat of the lean texture over a chord that rings on instead of its own. */
@@ -325,9 +327,9 @@ export const COSTS: CostTable = {
     melodyPastBody: 100,
     openString: 2,
     // Its tone stands out from notes stopped high on thick strings. Common practice.
-    openUnderHighHand: 120,
+    openUnderHighHand: 250,
     highHandFret: 6,
-    openUnderHighHandEachFret: 10,
+    openUnderHighHandEachFret: 20,
     nearNutFret: 4,
     // Up there the thickest string sounds dull. Common practice.
     thickStringHighEachFret: 30,
@@ -396,6 +398,7 @@ export const COSTS: CostTable = {
     // The tones that a kept grip lacks under its new top were heard just before. Common practice.
     gripStruckAgain: 60,
     shareOfLackingAgain: 0.25,
+    shareOfLowestAgain: 0.5,
     // Under its leading tone a dominant sounds as a major seventh chord. Common practice.
     struckAgainstSeventh: 150,
     heldLean: 60,

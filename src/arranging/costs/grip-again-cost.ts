@@ -2,6 +2,7 @@ import type { SoundingString } from "../../guitar/fingering.js";
 import type { SupportPlan } from "../../harmony/support-plan.js";
 import type { CostTable } from "./cost-table.js";
 import { rightHandCost } from "./right-hand-cost.js";
+import { lowestNoteCost } from "./voicing-cost.js";
 
 const NONE_RINGING: readonly number[] = [];
 
@@ -14,10 +15,13 @@ const NONE_RINGING: readonly number[] = [];
 export function gripAgainCost(
   degrees: readonly string[],
   strings: readonly SoundingString[],
-  { wanted, melody, notes }: SupportPlan,
+  lowestMidi: number,
+  plan: SupportPlan,
   sungBefore: number | undefined,
   { texture, voicing }: CostTable,
 ): number {
+  const { wanted, melody, notes } = plan;
+  const lowest = [...plan.mayDouble, ...wanted].find(({ label }) => label === degrees[0]);
   let lacking = 0;
   for (const tone of wanted) {
     if (degrees.includes(tone.label) || tone.label === melody.label) continue;
@@ -28,6 +32,11 @@ export function gripAgainCost(
     texture.gripStruckAgain +
     Math.max(0, notes - strings.length) * voicing.noteFewer +
     Math.round(lacking) +
+    Math.round(
+      lowest === undefined
+        ? 0
+        : lowestNoteCost({ midi: lowestMidi, tone: lowest }, plan, voicing) * texture.shareOfLowestAgain,
+    ) +
     rightHandCost(strings, NONE_RINGING, voicing)
   );
 }

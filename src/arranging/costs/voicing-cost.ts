@@ -128,7 +128,7 @@ function spacingCost(
 }
 
 /** A lowest note that is no bass: low down none but the root, or a tension or added sixth anywhere. */
-function lowestNoteCost(
+export function lowestNoteCost(
   { midi, tone }: { readonly midi: number; readonly tone: WantedTone },
   { bass }: SupportPlan,
   weights: VoicingWeights,

@@ -79,6 +79,9 @@ export const signsOfDirection = (direction: XmlElement): readonly DirectionSign[
 
 const isHandName = (content: XmlElement): boolean => content.name === "words" && isHandWord(textOf(content));
 
+/** Name of a tie that leads to nothing. */
+export const LET_RING = "let-ring";
+
 const TEXTS = ["words", "rehearsal", "symbol", "other-notation", "other-direction", "other-articulation"];
 
 function nameOf(one: XmlElement): string {
@@ -91,7 +94,7 @@ function nameOf(one: XmlElement): string {
     const words = childrenNamed(one, "text").map((word) => textOf(word).trim());
     return words.length === 0 ? one.name : `${one.name} "${words.join(" ")}"`;
   }
-  if (one.name === "tied") return "let-ring";
+  if (one.name === "tied") return LET_RING;
   return TEXTS.includes(one.name) ? `${one.name} "${textOf(one).trim()}"` : one.name;
 }
 

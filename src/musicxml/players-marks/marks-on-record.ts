@@ -1,4 +1,4 @@
-import { shortDigest } from "../../arrangement/measure-digests.js";
+import { type Digests, measuresIn, shortDigest } from "../../arrangement/measure-digests.js";
 import { childrenNamed, childText, type XmlElement } from "../../xml/xml-tree.js";
 import { isDashedBracket, signsOfDirection, signsOnNote } from "./mark-kinds.js";
 import { type OpenLines, openLines } from "./open-lines.js";
@@ -39,6 +39,14 @@ function markNamesIn(measure: XmlElement, lines: OpenLines<true>): readonly stri
   }
   return names;
 }
+
+/** Whether one of so many measures was written with a mark of some name. */
+export const isOnRecord = (
+  { marks = "", guitar }: Digests,
+  measures: number,
+  measure: number,
+  name: string,
+): boolean => marksLeft(marks, measuresIn(guitar) === measures).take(measure, name);
 
 /** What is left of a record while marks are taken off it. */
 export interface MarksLeft {
