@@ -55,13 +55,13 @@ export function leftRinging(
     const note = tune.melody[index];
     if (note === undefined || !hasTie(index)) return undefined;
     const string = (returned.get(note.onset) ?? []).find(({ midi }) => midi === note.midi)?.string;
+    const end = endOf(index);
     let until = 0;
+    for (const [at, here] of returned) if (at < end) until = Math.max(until, ...here.map((one) => one.end));
     for (const [at, here] of returned)
-      if (at <= note.onset) until = Math.max(until, ...here.map(({ end }) => end));
-    for (const [at, here] of returned)
-      if (at > note.onset && (here.length > 1 || here.some((one) => one.string === string)))
+      if (at >= end && (here.length > 1 || here.some((one) => one.string === string)))
         until = Math.min(until, at);
-    return until > endOf(index) ? until : undefined;
+    return until > end ? until : undefined;
   }
 
   function endOf(index: number): number {

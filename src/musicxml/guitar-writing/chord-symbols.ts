@@ -1,7 +1,7 @@
 import type { ArrangedEvent, Arrangement } from "../../arrangement/arrangement.js";
 import { byOnset } from "../../arrangement/played-notes.js";
-import { transposeName } from "../../song/pitch.js";
-import type { ChordSpan, Tune } from "../../song/tune.js";
+import { type PitchName, transposeName } from "../../song/pitch.js";
+import type { Tune } from "../../song/tune.js";
 import {
   attributeOf,
   childNamed,
@@ -54,14 +54,15 @@ function fromHarmonies(
   const spanAt = new Map(tune.chords.map((span) => [span.start, span]));
   // Of several at one time the span is that of the one that is played.
   const spanOf = ({ at, chord }: TimedHarmony) => (chord === undefined ? undefined : spanAt.get(at));
-  const intervals = harmonies.map((harmony) =>
-    intervalOf(harmony.element, spanOf(harmony), transposition.interval),
-  );
+  const movedFrom = (tone: "root" | "bass", harmony: TimedHarmony) =>
+    intervalOf(tone, harmony.element, spanOf(harmony)?.symbol?.[tone], transposition.interval);
+  const intervals = harmonies.map((harmony) => movedFrom("root", harmony));
   // A symbol that was not read, such as N.C. or an alternate, moves with the ones around it.
   let last = intervals.find((interval) => interval !== undefined) ?? transposition.interval;
   const moved = harmonies.map((harmony, index) => {
     last = intervals[index] ?? last;
-    const element = harmonyElement(harmony.element, last, spanOf(harmony)?.symbol);
+    const bass = movedFrom("bass", harmony) ?? last;
+    const element = harmonyElement(harmony.element, { root: last, bass }, spanOf(harmony)?.symbol);
     return { at: harmony.at, element, isPlayed: harmony.chord !== undefined };
   });
   return [...byTime(moved).values()].flatMap((here) =>
@@ -95,12 +96,20 @@ const asAlternate = (symbol: XmlElement): XmlElement =>
     ? withAttribute(symbol, "type", "alternate")
     : symbol;
 
-/** From the root as written to the root as the guitar sounds it: the lead part's transposition and ours in one. */
-function intervalOf(symbol: XmlElement, span: ChordSpan | undefined, interval: string): string | undefined {
-  const root = childNamed(symbol, "root");
-  if (root === undefined || span?.symbol === undefined) return undefined;
-  const written = movedStep(childText(root, "root-step") ?? "", numberIn(root, "root-alter"), "1P");
-  return written && intervalOfNames(written, transposeName(span.symbol.root, interval));
+/**
+ * From root or bass as written to how the guitar sounds it: the lead part's transposition and ours in one. Each by
+ * itself, since a name with too many accidentals gives way to its neighbour.
+ */
+function intervalOf(
+  name: "root" | "bass",
+  symbol: XmlElement,
+  read: PitchName | undefined,
+  interval: string,
+): string | undefined {
+  const tone = childNamed(symbol, name);
+  if (tone === undefined || read === undefined) return undefined;
+  const written = movedStep(childText(tone, `${name}-step`) ?? "", numberIn(tone, `${name}-alter`), "1P");
+  return written && intervalOfNames(written, transposeName(read, interval));
 }
 
 /** `event` is what is struck with the symbol, if anything. */

@@ -21,12 +21,12 @@ import { movedStep } from "./moved-step.js";
  * A chord symbol of the lead sheet for the guitar part: root and bass moved, everything it says of the
  * chord kept, a kind that MusicXML does not list replaced by the one it was read as.
  *
- * @param interval from the symbol as written to the guitar part's pitch
+ * @param intervals from root and bass as written to the guitar part's pitch
  * @param readAs what the symbol was read as, for kinds that are not listed
  */
 export function harmonyElement(
   source: XmlElement,
-  interval: string,
+  intervals: Readonly<Record<"root" | "bass", string>>,
   readAs: ChordSymbol | undefined,
 ): XmlElement {
   // A diagram of the lead sheet shows another grip, perhaps on another instrument.
@@ -35,7 +35,7 @@ export function harmonyElement(
   const children = elementsOf(copy)
     .filter((child) => isKindListed || readAs === undefined || child.name !== "degree")
     .flatMap((child): readonly XmlElement[] => {
-      if (child.name === "root" || child.name === "bass") return [movedTone(child, interval)];
+      if (child.name === "root" || child.name === "bass") return [movedTone(child, intervals[child.name])];
       if (child.name !== "kind" || isListed(child)) return [child];
       return [listedKind(child, readAs?.kind ?? "other"), ...(readAs?.degrees.map(degreeElement) ?? [])];
     });

@@ -211,4 +211,19 @@ describe("Beside a guitar in another key", () => {
     const again = await arranged(["--texture", "fluent"], text);
     expect([...again.text.matchAll(/<fret>(\d+)<\/fret>/g)].map(([, fret]) => Number(fret))).toEqual(frets);
   });
+
+  test("a bass keeps its own name where its root has too many accidentals to keep its", async () => {
+    const over = "<bass><bass-step>C</bass-step></bass>";
+    const flats = harmony("C").replace("</root-step>", "</root-step><root-alter>-2</root-alter>");
+    const sheet = leadSheet(
+      harmony("C") +
+        note("G4", 8) +
+        flats.replace("C<", "F<").replace("</harmony>", `${over}</harmony>`) +
+        note("C5", 8),
+    );
+    const { text } = await arranged(["--key", "Eb"], sheet);
+    const basses = [...text.matchAll(/<bass-step>(.)<\/bass-step>(?:\s*<bass-alter>(-?\d+))?/g)];
+    expect(basses.map(([, step, alter]) => `${step}${alter}`)).toEqual(["E-1", "E-1"]);
+    expect((await arranged([], text)).text).toBe(text);
+  });
 });
