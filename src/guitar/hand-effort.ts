@@ -49,6 +49,8 @@ export interface HandWeights {
   readonly spanEachMm: number;
   /** The whole grip wider than four frets at the nut, each mm on top of that. */
   readonly wideSpanEachMm: number;
+  /** Each fret that the whole grip spans beyond the four of a position. */
+  readonly spanEachFret: number;
 }
 
 /** What one finger does: at a fret, across the strings `from` (highest number) to `to`, `notes` of them sounding. */
@@ -63,6 +65,9 @@ interface FingerUse {
 /** Median and about 92nd percentile of the width of 3,228 fingered shapes of chords-db, mm. */
 const AT_EASE_MM = 55;
 const WIDE_MM = 92;
+
+/** A hand in position covers so many frets. */
+const FRETS_OF_POSITION = 4;
 
 /** Frets out of first position that still matter to open strings. */
 const FAR_FROM_FIRST_POSITION = 4;
@@ -195,9 +200,12 @@ const isRoundNextFret = (barre: FingerUse, strings: readonly SoundingString[]): 
 /** How far the outer fingers are apart, whichever they are: it decides between grips, never between fingers. */
 function spanCost(instrument: Instrument, uses: readonly FingerUse[], weights: HandWeights): number {
   const lowest = uses[0]?.fret ?? 0;
+  const frets = (uses.at(-1)?.fret ?? lowest) - lowest + 1;
   const span = fretDistanceMm(instrument, lowest, uses.at(-1)?.fret ?? lowest) / handSizeOf(instrument);
   return (
-    Math.max(0, span - AT_EASE_MM) * weights.spanEachMm + Math.max(0, span - WIDE_MM) * weights.wideSpanEachMm
+    Math.max(0, span - AT_EASE_MM) * weights.spanEachMm +
+    Math.max(0, span - WIDE_MM) * weights.wideSpanEachMm +
+    Math.max(0, frets - FRETS_OF_POSITION) * weights.spanEachFret
   );
 }
 

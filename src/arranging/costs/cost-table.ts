@@ -44,6 +44,8 @@ export interface VoicingWeights extends RightHandWeights {
   readonly doubledInFullTriad: number;
   /** A supporting note let go where it could ring on under the melody: a guide tone or the root, another tone. */
   readonly droppedWhileHeld: { readonly guideOrRoot: number; readonly other: number };
+  /** What of that it costs where the melody takes its string, and nothing else sounds its tone. */
+  readonly shareWhereMelodyTakes: number;
   /** Without its root a grip sounds as a plain chord of another root. */
   readonly soundsAsOtherChord: number;
   /** The end of a tune on another lowest note than the root; and a chord that stands for long. */
@@ -189,6 +191,8 @@ export interface TextureWeights {
   readonly heldLean: number;
   /** A chord change that passes without its chord. */
   readonly bareChordChange: number;
+  /** A chord that changes on a note off the beat and over at once, and comes in with the next note. */
+  readonly bareAnticipation: number;
   /** A single note where the full texture owes a chord: only where no grip exists. */
   readonly bareFull: number;
   readonly struckInHasteEachTenth: number;
@@ -268,6 +272,8 @@ export const COSTS: CostTable = {
     // printed fingers cannot show its size, since every way to finger one grip is equally wide.
     spanEachMm: 0.5,
     wideSpanEachMm: 6,
+    // However near the frets are, a shape of four is known before one of five. Common practice.
+    spanEachFret: 50,
   },
   voicing: {
     // What to leave out first: fifth, root, lower unaltered extensions; what to keep: guide tones, the
@@ -278,6 +284,8 @@ export const COSTS: CostTable = {
     slashBassNotLowest: 900,
     doubledInFullTriad: 2,
     droppedWhileHeld: { guideOrRoot: 220, other: 160 },
+    // A grip is taken where the line has room over it. Common practice.
+    shareWhereMelodyTakes: 0.4,
     soundsAsOtherChord: 300,
     // An ending comes to rest on its root; so does what stands for a bar or two, a triad for less: turned over it
     // wants to move on. Common practice.
@@ -333,7 +341,7 @@ export const COSTS: CostTable = {
     nearNutFret: 4,
     // Up there the thickest string sounds dull. Common practice.
     thickStringHighEachFret: 30,
-    thickStringHighFret: 10,
+    thickStringHighFret: 9,
     thickStringBelowMidi: 43,
     // A grip is taken as it was learned, not so that the hand gets nearer to the next one. Common practice.
     unusualFingersEachPoint: 1,
@@ -354,7 +362,7 @@ export const COSTS: CostTable = {
       easyMmPerSecond: 170,
       hurriedEachMm: 0.25,
       // The full texture is mapped along the strings first; the fluent one takes the travel out again.
-      scale: { full: 1, fluent: 1.7, lean: 1.6, voices: 0.7 },
+      scale: { full: 1.3, fluent: 1.7, lean: 1.6, voices: 0.7 },
     },
     // What stays at its string and fret stays under its finger. Common practice.
     fingers: { putDown: 6, slid: 4, crossed: 10, barreChanged: 4, exchanged: 12, flatFingerRaised: 100 },
@@ -403,6 +411,7 @@ export const COSTS: CostTable = {
     struckAgainstSeventh: 150,
     heldLean: 60,
     bareChordChange: 2500,
+    bareAnticipation: 150,
     bareFull: 20000,
     struckInHasteEachTenth: 90,
     hasteSeconds: 0.3,

@@ -8,7 +8,7 @@ import { melodyStringOf, NO_MELODY } from "../grips/grip-rows.js";
 import type { PackedColumn } from "../grips/packed-column.js";
 import { FEWEST_HELD, type Supports } from "../grips/supports.js";
 import { brokenLines } from "./broken-lines.js";
-import type { CostTable } from "./cost-table.js";
+import type { CostTable, VoicingWeights } from "./cost-table.js";
 import { liftCost } from "./lift-cost.js";
 import { type MoveTerms, moveCosts, wayCost } from "./move-cost.js";
 import { leastWay, placeClasses } from "./place-classes.js";
@@ -105,6 +105,7 @@ export function transitionSteps(
   const { isNext, melodyRingsOn, isMissed, isQuick, barreUnrested } = terms;
   const fewest = isQuick ? FEWEST_HELD : 1;
   const ringing = releases(earlier, terms.fromChord, fewest, costs, () => false);
+  const lost = lostToMelody(earlier, later, terms.toChord, costs.voicing);
   // What was the melody's stays beside the chord that rang, and makes up for nothing of it.
   const staying = releases(later, terms.toChord, fewest, costs, (row) => later.keepsMelody[row] === 1);
   const sourcesOf = ringingSources(earlier, later, isNext, melodyRingsOn);
@@ -115,7 +116,7 @@ export function transitionSteps(
     const isLetGo = later.isHeld[to] === 1 || (isNext && isMissed && later.isSingle[to] === 1);
     const taken = isLetGo ? melodyStringOf(later.melody[to] ?? NO_MELODY) : 0;
     const letGo = isLetGo ? Math.max(0, ringing(from, taken) - staying(to, taken)) : 0;
-    const lifted = later.isHeld[to] === 1 ? lift(from, to) : 0;
+    const lifted = later.isHeld[to] === 1 ? lift(from, to) + lost(from, taken) : 0;
     const tired = earlier.isTiring[from] === 1 && later.isTiring[to] === 1 ? barreUnrested : 0;
     const broken = isSung ? brokenLines(earlier.linesAt(from), later.linesAt(to), costs.sung) : 0;
     const so = letGo + lifted + tired + broken;
@@ -167,6 +168,37 @@ function releases(
     const points = releaseUnder(column.supportsAt(row), taken, fewest, pointsOf, isHighestFree(row));
     byRow[row] = points;
     return points;
+  };
+}
+
+/**
+ * What it costs that the melody takes the strings of supporting notes, whose tones then nothing sounds: the same chord
+ * elsewhere may leave it a string of its own.
+ */
+function lostToMelody(
+  earlier: PackedColumn,
+  later: PackedColumn,
+  chord: Chord | undefined,
+  weights: VoicingWeights,
+): (row: number, taken: number) => number {
+  const top = later.top[0] ?? 0;
+  const ofMelody = chord?.tones.find(({ pitchClass }) => pitchClass === top % 12)?.label;
+  const known: Int32Array[] = [];
+  return (row, taken) => {
+    if (earlier.isSung) return 0;
+    known[taken] ??= new Int32Array(earlier.size).fill(NOT_KNOWN);
+    const byRow = known[taken];
+    const before = byRow[row] ?? NOT_KNOWN;
+    if (before !== NOT_KNOWN) return before;
+    const { strings, degrees } = earlier.supportsAt(row);
+    let points = 0;
+    degrees.forEach((degree, index) => {
+      if ((strings[index]?.string ?? 0) > taken || degree === ofMelody) return;
+      if (degrees.some((other, at) => other === degree && (strings[at]?.string ?? 0) > taken)) return;
+      points += releaseCostOf(degree, chord, weights) * weights.shareWhereMelodyTakes;
+    });
+    byRow[row] = Math.round(points);
+    return byRow[row] ?? 0;
   };
 }
 

@@ -169,7 +169,7 @@ const PITCH_CLASSES: readonly number[] = [...Array(12).keys()];
 
 /**
  * What sounds is a plain chord of another root, and a tone is missing that would say otherwise: C major seventh as E
- * minor, its ninth on top of E minor seventh, or B diminished under G as G major. A perfect fifth says nothing: F sixth
+ * minor, its ninth on top of E minor seventh, or B diminished under G as G major; so does a sixth chord over its sixth. A perfect fifth says nothing: F sixth
  * may stand without it. A dominant without its root says by its tritone what it is, and a minor seventh under its ninth
  * is taken so, unless the other root is the bass.
  */
@@ -190,10 +190,11 @@ function soundsAsOtherChord(
     );
     return !saysItself && others.some((one) => one !== root.pitchClass);
   }
-  if (hasClass(sounding, root.pitchClass)) return false;
+  const lowest = lowestMidi % 12;
+  if (hasClass(sounding, root.pitchClass)) return lowest !== root.pitchClass && others.includes(lowest);
   const has = (label: string) => chord.tones.some((tone) => tone.label === label);
   if (!has("b7")) return true;
-  return has("b3") && others.includes(lowestMidi % 12);
+  return has("b3") && others.includes(lowest);
 }
 
 /** Whatever its size: the diminished fifth of a half-diminished chord is its bass as much as a perfect one. */

@@ -11,8 +11,7 @@ const CLEAR_OF_LINE = 3;
 
 /**
  * The melody note of the event before, where the tune goes up from it and it may ring on under the next: a tone of the
- * chord in force, well under the next note and not an octave under it, and not marked to be short. Nothing else of a
- * melody smears into a chord.
+ * chord in force, well under the next note, and not marked to be short. Nothing else of a melody smears into a chord.
  */
 export function ringingMelody(before: TuneEvent | undefined, event: TuneEvent): RingingMelody | undefined {
   const { note, chord } = event;
@@ -20,7 +19,7 @@ export function ringingMelody(before: TuneEvent | undefined, event: TuneEvent): 
   if (!event.isNoteOnset || !event.mayBeHeldInto || before.note.isDetached) return undefined;
   const { midi } = before.note;
   const up = note.midi - midi;
-  if (up < CLEAR_OF_LINE || up % 12 === 0) return undefined;
+  if (up < CLEAR_OF_LINE) return undefined;
   const tone = chord.tones.find(({ pitchClass }) => pitchClass === midi % 12);
   return tone && { midi, degree: tone.label };
 }

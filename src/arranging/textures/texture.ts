@@ -46,7 +46,12 @@ export const withChordAsked = (texture: Texture, costs: CostTable): Texture => (
 function full(costs: CostTable): Texture {
   const weights = costs.texture;
   return {
-    singleCost: (event) => (event.chord === undefined || isQuick(event, costs) ? 0 : weights.bareFull),
+    singleCost: (event) =>
+      event.chord === undefined || isQuick(event, costs)
+        ? 0
+        : isAnticipating(event, costs)
+          ? weights.bareAnticipation
+          : weights.bareFull,
     struckCost: (event) => (isQuick(event, costs) ? undefined : 0),
     heldCost: (event) => (isQuick(event, costs) ? 0 : undefined),
     noteShortCost: () => 0,
@@ -102,9 +107,14 @@ export const isDueInLean = (event: TuneEvent): boolean => event.isChordChange ||
 function bareCost(event: TuneEvent, costs: CostTable): number {
   const weights = costs.texture;
   if (event.chord === undefined) return 0;
-  if (event.isChordChange) return weights.bareChordChange;
+  if (event.isChordChange)
+    return isAnticipating(event, costs) ? weights.bareAnticipation : weights.bareChordChange;
   return (weights.bareFluent[event.weight] ?? 0) + Math.round(event.seconds * weights.bareEachSecond);
 }
+
+/** A chord that changes on a note off the beat that is over at once: it comes in with the next one. */
+const isAnticipating = ({ isChordChange, weight, seconds }: TuneEvent, { texture }: CostTable): boolean =>
+  isChordChange && weight === 0 && seconds <= texture.atOnceSeconds;
 
 /** The melody has a major seventh where the chord has a minor one. */
 function isAgainstSeventh({ chord, note }: TuneEvent): boolean {
