@@ -1,3 +1,4 @@
+import { readFileSync } from "node:fs";
 import fc from "fast-check";
 import { describe, expect, test, vi } from "vitest";
 import { parseXml } from "../../src/xml/parse-xml.js";
@@ -434,4 +435,23 @@ describe("a mark that the guitar part has from the lead sheet is no player's", (
     const back = again(before, changes);
     expect([count(back.text, "<staccato/>"), count(back.text, "<accent/>")]).toEqual([1, 0]);
   });
+});
+
+test("the line of a barre that has lost its name is none of the player's: the score comes back as it was", () => {
+  const barred = made(parseXml(readFileSync("sample-scores/slow-bell.musicxml", "utf8")));
+  expect(barred.text).toContain('line-type="dashed"');
+  const withoutNames: Change = inPart(
+    "P2",
+    inMeasures((measure) =>
+      withElements(measure, (child) =>
+        child.name === "direction" &&
+        /<words[^>]*>½?C[IVX]+</.test(printXml({ prolog: "", root: child, epilog: "" }))
+          ? undefined
+          : child,
+      ),
+    ),
+  );
+  const after = again(barred, withoutNames);
+  expect(after.text).toBe(barred.text);
+  expect(again(after, (root) => root).text).toBe(after.text);
 });

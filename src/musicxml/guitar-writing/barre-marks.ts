@@ -157,12 +157,14 @@ const barreLineElement = (type: "start" | "stop", number: number): XmlElement =>
     ]),
   ]);
 
+export const isNameOfBarre = (direction: XmlElement): boolean => contentsOf(direction).some(isBarreName);
+
 /**
  * The barre marks among the directions of a whole part that was written here before: where that part is
  * the lead sheet, they are made anew. A line is one of ours where it begins with the name of a barre.
  */
 export function barreMarksAmong(directions: readonly Timed[]): ReadonlySet<XmlElement> {
-  const names = directions.filter(({ element: direction }) => contentsOf(direction).some(isBarreName));
+  const names = directions.filter(({ element: direction }) => isNameOfBarre(direction));
   const named = new Set(names.map(({ at }) => at));
   const marks = new Set(names.map(({ element: direction }) => direction));
   const open = new Set<string>();

@@ -2,6 +2,7 @@ import type { XmlElement } from "../../xml/xml-tree.js";
 import { walkedAlone } from "../timeline/walked-score.js";
 import { lineNumber, type Numbered, withLineNumber } from "./line-numbers.js";
 import {
+  isLineOfBarre,
   type Mark,
   type MarkedStaff,
   marksOnStaff,
@@ -46,6 +47,7 @@ export function hangMarks(
   const lost: Mark[] = [];
   const lines: Numbered[] = [];
   for (const mark of addedMarks(players, made)) {
+    if (written.some((staff) => isLineOfBarre(mark, staff))) continue;
     const spots = mark.pieces.map((piece) => spotFor(piece, written));
     if (spots.includes(undefined)) {
       lost.push(mark);

@@ -1,6 +1,6 @@
 import { midiOf } from "../../song/pitch.js";
 import { childNamed, childText, type XmlElement } from "../../xml/xml-tree.js";
-import { barreMarksAmong } from "../guitar-writing/barre-marks.js";
+import { barreMarksAmong, isNameOfBarre } from "../guitar-writing/barre-marks.js";
 import type { Quarters } from "../timeline/exact-time.js";
 import { shiftAt, soundingPitch } from "../timeline/transposition.js";
 import type { WalkedNote, WalkedPart } from "../timeline/walked-part.js";
@@ -131,10 +131,28 @@ function notePieces(staff: MarkedStaff): readonly Piece[] {
   });
 }
 
-function directionPieces({ part, staff, isTab }: MarkedStaff): readonly Piece[] {
-  const here = part.directions
+function directionsOf({ part, staff }: MarkedStaff) {
+  return part.directions
     .filter(({ element }) => element.name === "direction" && (childText(element, "staff") || "1") === staff)
     .map(({ at, measure, element }) => ({ element, measure, at: inMeasure(part, measure, at) }));
+}
+
+/**
+ * Whether a sign is a dashed line that begins with the name of a barre on some staff: as one of that barre it would be
+ * taken when it comes back.
+ */
+export function isLineOfBarre({ pieces: [piece] }: Mark, staff: MarkedStaff): boolean {
+  if (piece?.kind !== "direction" || piece.isTab !== staff.isTab || !isDashedBracket(piece.sign))
+    return false;
+  const { measure, at } = piece;
+  return directionsOf(staff).some(
+    (one) => one.measure === measure && one.at === at && isNameOfBarre(one.element),
+  );
+}
+
+function directionPieces(marked: MarkedStaff): readonly Piece[] {
+  const here = directionsOf(marked);
+  const { isTab } = marked;
   const barres = barreMarksAmong(
     here.map(({ element, measure, at }) => ({ element, at: measure * 1e6 + at })),
   );
