@@ -30,6 +30,8 @@ export interface ReturnedNote {
   readonly finger: Finger | undefined;
   /** A tie from it leads to nothing: it rings on. */
   readonly isLeftRinging: boolean;
+  /** Until then, where that is said. */
+  readonly ringsUntil: number | undefined;
 }
 
 /**
@@ -46,11 +48,12 @@ export function returnedNotes(
     if (note.kind !== kind) return [];
     const onset = tuneTick(score, tune, note.measure, note.onset);
     if (onset === undefined || isBehindBar(tune, note.measure, onset)) return [];
-    const { string, fret, finger, notation, tab, voice, isLeftRinging } = note;
+    const { string, fret, finger, notation, tab, voice, isLeftRinging, ringsBeyond } = note;
+    const end = onset + (note.length * tune.ticksPerQuarter) / score.ticksPerQuarter;
     return [
       {
         onset,
-        end: onset + (note.length * tune.ticksPerQuarter) / score.ticksPerQuarter,
+        end,
         voice,
         midi: note.midi,
         notationMidi: notation === undefined ? undefined : notation.midi - score.notationAboveTab,
@@ -60,6 +63,7 @@ export function returnedNotes(
         fret,
         finger: fingerOf(fret, finger),
         isLeftRinging,
+        ringsUntil: ringsBeyond && end + (ringsBeyond * tune.ticksPerQuarter) / score.ticksPerQuarter,
       },
     ];
   });

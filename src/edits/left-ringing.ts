@@ -15,9 +15,9 @@ export interface LeftRinging {
 }
 
 /**
- * What came back of the ties by which melody notes ring on. A tie says not until when: that is as it was written in
- * `fresh`, and where that knows nothing of it as long as the chord under it rings. Where none came back, the program that
- * had the score may not know them: then nobody need have taken them away.
+ * What came back of the ties by which melody notes ring on. A tie that has lost its id says not until when: that is as
+ * it was written in `fresh`, and where that knows nothing of it as long as the chord under it rings. Where none came
+ * back, the program that had the score may not know them: then nobody need have taken them away.
  *
  * @param mayBeWrittenAt Whether the measure at a tick may have been written with such a tie, for all that is on record.
  */
@@ -28,24 +28,26 @@ export function leftRinging(
   mayBeWrittenAt: (tick: number) => boolean,
 ): LeftRinging {
   const written = melodyRingsUntil(fresh);
-  const gone = [...written.keys()].filter((index) => !hasTie(index));
+  const gone = [...written.keys()].filter((index) => tieOf(index) === undefined);
   const areKnown = gone.length < written.size;
   const cut = gone.filter((index) => mayBeWrittenAt(tune.melody[index]?.onset ?? 0));
   return {
     until: (index, { string, fret }) => {
-      if (!hasTie(index)) return undefined;
+      const tie = tieOf(index);
+      if (tie === undefined) return undefined;
       const place = fresh.melody[index];
       const isThere = place?.string === string && place.fret === fret;
-      return (isThere ? written.get(index) : undefined) ?? asLongAsItsChord(index);
+      return tie.ringsUntil ?? (isThere ? written.get(index) : undefined) ?? asLongAsItsChord(index);
     },
-    writtenUntil: (index) => written.get(index) ?? asLongAsItsChord(index) ?? 0,
+    writtenUntil: (index) => tieOf(index)?.ringsUntil ?? written.get(index) ?? asLongAsItsChord(index) ?? 0,
     isCutAt: (tick) =>
       areKnown && cut.some((index) => tick >= endOf(index) && tick < (written.get(index) ?? endOf(index))),
   };
 
-  function hasTie(index: number): boolean {
+  /** A melody note as it came back, where it came with a tie. */
+  function tieOf(index: number): ReturnedNote | undefined {
     const note = tune.melody[index];
-    return (returned.get(note?.onset ?? -1) ?? []).some(
+    return (returned.get(note?.onset ?? -1) ?? []).find(
       ({ midi, isLeftRinging }) => isLeftRinging && midi === note?.midi,
     );
   }
@@ -53,7 +55,7 @@ export function leftRinging(
   /** Until a chord or its string is struck or what rang under it is over; undefined where it has no tie or nothing rings on. */
   function asLongAsItsChord(index: number): number | undefined {
     const note = tune.melody[index];
-    if (note === undefined || !hasTie(index)) return undefined;
+    if (note === undefined || tieOf(index) === undefined) return undefined;
     const string = (returned.get(note.onset) ?? []).find(({ midi }) => midi === note.midi)?.string;
     const end = endOf(index);
     let until = 0;

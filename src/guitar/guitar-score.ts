@@ -56,6 +56,8 @@ export interface GuitarNote {
   readonly finger: Finger | undefined;
   /** A tie from it leads to nothing, on the notation or where there is none on the TAB: it rings on. */
   readonly isLeftRinging: boolean;
+  /** For so many ticks beyond its length, where that is said. */
+  readonly ringsBeyond: number | undefined;
   readonly notation: StaffReading | undefined;
   readonly tab: StaffReading | undefined;
 }

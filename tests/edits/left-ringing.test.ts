@@ -50,6 +50,8 @@ const withoutTie: Parameters<typeof changeNote>[1] = (note) =>
 const tieTakenFrom = (measure: number): Change =>
   inTurn(changeNote(["P2", measure, 1, "G4"], withoutTie), changeNote(["P3", measure, 1, "2/8"], withoutTie));
 
+const withoutIds = (text: string): string => text.replaceAll(/ id="[^"]*-rings-on[^"]*"/g, "");
+
 describe("Melody notes that ring on", () => {
   test("have their ties, three on each staff", () => {
     expect(left(written)).toEqual([0, 6, 10]);
@@ -66,6 +68,13 @@ describe("Melody notes that ring on", () => {
       expect(after.said).toEqual([]);
     },
   );
+
+  test("come back as they went where their ties have lost their ids", () => {
+    expect(withoutIds(written.text)).not.toBe(written.text);
+    const after = made(parseXml(withoutIds(written.text)));
+    expect(after.text).toBe(written.text);
+    expect(after.said).toEqual([]);
+  });
 
   test("ring on no more where the player took the tie away, and the others do", () => {
     const after = again(written, tieTakenFrom(1));
@@ -138,9 +147,12 @@ describe("Melody notes that ring on", () => {
     expect(after.sheet.tune.melody[1]?.midi).toBe(64);
   });
 
-  test("ring as long as the chord under them where what was written knows nothing of it: it was arranged around an edit", () => {
+  test.each([
+    ["as long as their ties say", (text: string) => text],
+    ["as long as the chord under them where those say nothing", withoutIds],
+  ])("ring %s, whatever is arranged afresh: an edit stood beside them", (_, after) => {
     const { arrangement, sheet, text } = written;
-    const score = readGuitarScore(parseXml(text).root, { melody: "auto" }, new Findings());
+    const score = readGuitarScore(parseXml(after(text)).root, { melody: "auto" }, new Findings());
     const returned = byOnset(returnedNotes(score, sheet.tune, arrangement.instrument));
     const unringing = {
       ...arrangement,

@@ -169,7 +169,8 @@ const PITCH_CLASSES: readonly number[] = [...Array(12).keys()];
 
 /**
  * What sounds is a plain chord of another root, and a tone is missing that would say otherwise: C major seventh as E
- * minor, its ninth on top of E minor seventh, or B diminished under G as G major; so does a sixth chord over its sixth. A perfect fifth says nothing: F sixth
+ * minor, its ninth on top of E minor seventh, or B diminished under G as G major; so is the sixth that stands for
+ * a major seventh no bass. A perfect fifth says nothing: F sixth
  * may stand without it. A dominant without its root says by its tritone what it is, and a minor seventh under its ninth
  * is taken so, unless the other root is the bass.
  */
@@ -191,7 +192,8 @@ function soundsAsOtherChord(
     return !saysItself && others.some((one) => one !== root.pitchClass);
   }
   const lowest = lowestMidi % 12;
-  if (hasClass(sounding, root.pitchClass)) return lowest !== root.pitchClass && others.includes(lowest);
+  const isItsOwn = chord.tones.some(({ pitchClass }) => pitchClass === lowest);
+  if (hasClass(sounding, root.pitchClass)) return !isItsOwn && others.includes(lowest);
   const has = (label: string) => chord.tones.some((tone) => tone.label === label);
   if (!has("b7")) return true;
   return has("b3") && others.includes(lowest);

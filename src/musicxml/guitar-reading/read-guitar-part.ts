@@ -137,6 +137,7 @@ function guitarNote({ notation, tab }: MatchedNote, notationAboveTab: number, ti
   if (main === undefined) throw new Error("a note on neither staff");
   const string = tab?.string ?? notation?.string;
   const fret = tab?.fret ?? notation?.fret;
+  const ringsBeyond = notation?.ringsBeyond ?? tab?.ringsBeyond;
   return {
     index: 0,
     kind: main.kind,
@@ -150,6 +151,7 @@ function guitarNote({ notation, tab }: MatchedNote, notationAboveTab: number, ti
     fret,
     finger: fret === 0 ? 0 : (notation?.finger ?? tab?.finger),
     isLeftRinging: (notation ?? tab)?.isLeftRinging === true,
+    ringsBeyond: ringsBeyond && ticks.nearest(ringsBeyond),
     notation: notation && staffReading(notation, ticks),
     tab: tab && staffReading(tab, ticks),
   };

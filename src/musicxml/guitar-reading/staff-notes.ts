@@ -8,6 +8,7 @@ import {
   textOf,
   type XmlElement,
 } from "../../xml/xml-tree.js";
+import { isLetRing, ringsBeyond } from "../guitar-writing/let-ring.js";
 import { numberFrom } from "../numbers/read-number.js";
 import type { Quarters } from "../timeline/exact-time.js";
 import { shiftAt, soundingPitch } from "../timeline/transposition.js";
@@ -29,6 +30,8 @@ export interface StaffNote {
   readonly isHarmonic: boolean;
   /** A tie from it leads to nothing: it rings on. */
   readonly isLeftRinging: boolean;
+  /** For how long beyond its length, where the tie was written here. */
+  readonly ringsBeyond: Quarters | undefined;
 }
 
 /**
@@ -60,6 +63,7 @@ export function staffNotes(part: WalkedPart, staff: string): readonly StaffNote[
         fret: attack.fret ?? read.fret,
         finger: attack.finger ?? read.finger,
         isLeftRinging: read.isLeftRinging,
+        ringsBeyond: read.ringsBeyond,
       };
     } else attacks.push(read);
     if (note.startsTie && !note.isGrace)
@@ -91,6 +95,7 @@ function readNote(part: WalkedPart, note: WalkedNote): StaffNote | undefined {
   // A quarter tone is fingered as the semitone next to it.
   const written = { ...note.written, alter: Math.round(note.written.alter) };
   const pitch = soundingPitch(written, shiftAt(part.shifts, note.staff, note.at));
+  const letRing = notationsIn(note.element).find(isLetRing);
   const technical = notationsIn(note.element)
     .filter(({ name }) => name === "technical")
     .flatMap(elementsOf);
@@ -112,9 +117,8 @@ function readNote(part: WalkedPart, note: WalkedNote): StaffNote | undefined {
     fret,
     finger: isFinger(finger) ? finger : undefined,
     isHarmonic: technical.some(({ name }) => name === "harmonic"),
-    isLeftRinging: notationsIn(note.element).some(
-      (mark) => mark.name === "tied" && attributeOf(mark, "type") === "let-ring",
-    ),
+    isLeftRinging: letRing !== undefined,
+    ringsBeyond: letRing && ringsBeyond(letRing),
   };
 }
 

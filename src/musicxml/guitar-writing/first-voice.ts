@@ -1,3 +1,4 @@
+import Fraction from "fraction.js";
 import type { Arrangement, SupportNote } from "../../arrangement/arrangement.js";
 import { transposePitch } from "../../song/pitch.js";
 import type { Measure, MelodyNote, Tune } from "../../song/tune.js";
@@ -102,7 +103,9 @@ function noteItems(
   const { interval, semitones } = arrangement.transposition;
   const pitch = transposePitch(note.pitch, interval, semitones);
   const sounding = [{ pitch, placement }, ...chordUnder(chords, melody.onset, melody.onset + melody.length)];
-  const isLeftRinging = chords.ringing.has(melody.index);
+  const end = melody.onset + melody.length;
+  const until = chords.ringing.get(melody.index);
+  const ringsBeyond = until === undefined ? undefined : new Fraction(until - end, tune.ticksPerQuarter);
   const keepsTieDrawn = leadsElsewhere(tune, arrangement, chords, melody);
   return piecesOf(tune, measure, note.onset, note.length, note).map(
     ({ piece, isFirstPiece, isAsWritten }) => {
@@ -113,7 +116,7 @@ function noteItems(
           ...one,
           tiedFrom,
           tiedOn,
-          isLeftRinging: isLeftRinging && index === 0 && !tiedOn,
+          ringsBeyond: index === 0 && !tiedOn ? ringsBeyond : undefined,
         }),
       );
       return itemOf({

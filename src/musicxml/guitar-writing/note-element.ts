@@ -14,6 +14,7 @@ import {
   type XmlElement,
 } from "../../xml/xml-tree.js";
 import { copiedElement } from "./copied-element.js";
+import { isLetRing, letRing, ringsBeyond } from "./let-ring.js";
 import type { NoteValue } from "./note-value.js";
 import type { ShownFingers } from "./shown-fingers.js";
 import type { StaffStyle } from "./staff-style.js";
@@ -139,12 +140,6 @@ const CHORD = element("chord");
 const TIE = { start: element("tie", { type: "start" }), stop: element("tie", { type: "stop" }) };
 const TIED = { start: element("tied", { type: "start" }), stop: element("tied", { type: "stop" }) };
 
-/** The tie of a note that rings on. Its id tells it from one that the lead sheet has, should this part become that. */
-const letRing = (noteId: string): XmlElement =>
-  element("tied", { type: "let-ring", id: `${noteId}${RINGS_ON}` });
-const RINGS_ON = "-rings-on";
-const isOwnLetRing = (tied: XmlElement): boolean => attributeOf(tied, "id")?.endsWith(RINGS_ON) === true;
-
 const HELD_OVER = element("notehead", { parentheses: "yes" }, ["normal"]);
 
 /** What stands in the `<notations>` of a note. */
@@ -160,7 +155,7 @@ function notationsOf(
   const marks: XmlElement[] = [];
   if (note.tiedFrom) marks.push(TIED.stop);
   if (note.tiedOn) marks.push(TIED.start);
-  if (note.isLeftRinging === true) marks.push(letRing(id));
+  if (note.ringsBeyond !== undefined) marks.push(letRing(id, note.ringsBeyond));
   if (isFirst) for (const tuplet of context.tuplets) marks.push(isMain ? tuplet : unseen(tuplet));
   if (isFirst && item.source !== undefined && isMain) marks.push(...melodyMarks(item, note, context.lead));
   const technical = technicalElement(note, isFingerPrinted, context);
@@ -183,7 +178,7 @@ const oneSidedTies = (item: VoiceItem, note: PartNote, lead: XmlElement): readon
       return (
         (type === "start" && !note.tiedOn && item.keepsTieDrawn) ||
         (type === "stop" && !note.tiedFrom) ||
-        (type === "let-ring" && note.isLeftRinging !== true && !isOwnLetRing(tied))
+        (isLetRing(tied) && note.ringsBeyond === undefined && ringsBeyond(tied) === undefined)
       );
     })
     .map(copiedElement);

@@ -1,6 +1,7 @@
 import type { Placement } from "../../arrangement/arrangement.js";
 import type { Pitch } from "../../song/pitch.js";
 import type { WrittenNote } from "../lead-sheet/lead-sheet.js";
+import type { Quarters } from "../timeline/exact-time.js";
 import type { NoteValue, TupletRatio } from "./note-value.js";
 
 /** One string of the guitar as both staves show it for the length of one written note. */
@@ -12,8 +13,8 @@ export interface PartNote {
   /** Joined by tie to what stands before it: no new attack. */
   readonly tiedFrom: boolean;
   readonly tiedOn: boolean;
-  /** A melody note that rings on under the next. */
-  readonly isLeftRinging?: boolean;
+  /** How long a melody note rings on under the next ones. */
+  readonly ringsBeyond?: Quarters | undefined;
 }
 
 /** What stands in a voice from one time to the next. Times in ticks of the tune. */
