@@ -49,7 +49,7 @@ export interface HandWeights {
   readonly spanEachMm: number;
   /** The whole grip wider than four frets at the nut, each mm on top of that. */
   readonly wideSpanEachMm: number;
-  /** Each fret that the whole grip spans beyond the four of a position. */
+  /** A fret that the whole grip spans beyond the four of a position; two such are four times as hard. */
   readonly spanEachFret: number;
 }
 
@@ -205,7 +205,7 @@ function spanCost(instrument: Instrument, uses: readonly FingerUse[], weights: H
   return (
     Math.max(0, span - AT_EASE_MM) * weights.spanEachMm +
     Math.max(0, span - WIDE_MM) * weights.wideSpanEachMm +
-    Math.max(0, frets - FRETS_OF_POSITION) * weights.spanEachFret
+    Math.max(0, frets - FRETS_OF_POSITION) ** 2 * weights.spanEachFret
   );
 }
 

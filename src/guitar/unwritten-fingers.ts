@@ -29,17 +29,16 @@ function areCrossed(strings: readonly SoundingString[], fingers: readonly Finger
 }
 
 /**
- * Whether another finger than the index bars where the index would, behind the fingers in front: none of 209 such barres
- * in chords-db; or across a string that is silent: 1 of 209.
+ * Whether another finger than the index bars where the index would, at the lowest fret: none of 209 such barres in
+ * chords-db; or across a string that is silent: 1 of 209.
  */
 function isBarredOddly(strings: readonly SoundingString[], fingers: readonly Finger[]): boolean {
   if (!isAnyTwice(fingers)) return false;
   const lowest = lowestStopped(strings);
   return barresOf(strings, fingers).some((barre) => {
     if (barre.finger === 1) return false;
-    const isBehind = barre.fret === lowest && strings.some(({ fret }) => fret > lowest);
     const across = strings.filter(({ string }) => string <= barre.from && string >= barre.to);
-    return isBehind || across.length <= barre.from - barre.to;
+    return barre.fret === lowest || across.length <= barre.from - barre.to;
   });
 }
 

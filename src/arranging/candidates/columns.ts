@@ -4,6 +4,7 @@ import { chordIdentity } from "../../harmony/chord-identity.js";
 import { supportPlan } from "../../harmony/support-plan.js";
 import type { SoundingNote } from "../../song/voices.js";
 import type { Avoided } from "../../wishes/avoided.js";
+import { bassAgainCost } from "../costs/bass-again-cost.js";
 import type { CostTable } from "../costs/cost-table.js";
 import { gripAgainCost } from "../costs/grip-again-cost.js";
 import { wideAtTempoCost } from "../costs/reach-cost.js";
@@ -169,11 +170,14 @@ export function* columnsInTurn(
       const key = [before, melodyMidi, chordIdentity(chord), notes, extra, seconds, sungBefore, "again"];
       return parts(key, () => {
         const plan = supportPlan(chord, melodyMidi % 12, notes);
+        const bassCost = bassAgainCost(plan, seconds, costs);
         return againPart(
           { before, melodyMidi, askedClash: plan.askedClash, board, costs, held: memory.held },
           {
             costOf: ({ degrees, midis }, strings) =>
-              extra + gripAgainCost(degrees, strings, midis[0] ?? melodyMidi, plan, sungBefore, costs),
+              extra +
+              gripAgainCost(degrees, strings, plan, sungBefore, costs) +
+              bassCost(degrees[0], midis[0]),
             wideCost: (beyondMm) => wideAtTempoCost(beyondMm, seconds, costs.texture),
           },
         );
@@ -190,14 +194,15 @@ export function* columnsInTurn(
       const noteShort = texture.noteShortCost(event);
       const seconds = toTenths(event.seconds, costs);
       const key = [before, melodyMidi, chordIdentity(chord), notes, cost, noteShort, seconds];
+      const plan = supportPlan(chord, melodyMidi % 12, notes);
       const holding = {
         costOf: (degrees: readonly string[]) =>
           cost + ringingCost(degrees, chord, melodyMidi % 12, notes, noteShort, seconds, costs.texture),
         wideCost: (beyondMm: number) => wideAtTempoCost(beyondMm, seconds, costs.texture),
+        bassCost: bassAgainCost(plan, seconds, costs),
         worthOf: (degrees: readonly string[]) => releaseCost(degrees, chord, costs.voicing),
       };
-      const { askedClash } = supportPlan(chord, melodyMidi % 12, notes);
-      const ringing = { before, melodyMidi, askedClash, board, costs, held: memory.held };
+      const ringing = { before, melodyMidi, askedClash: plan.askedClash, board, costs, held: memory.held };
       const chordAlone = parts(key, () => heldPart(ringing, holding));
       const melodyBefore = ringingMelody(events[index - 1], event);
       if (melodyBefore === undefined) return [chordAlone];

@@ -37,6 +37,8 @@ interface Holding {
   readonly costOf: (degrees: readonly string[]) => number;
   /** Fingers so many mm wider apart than they go at tempo. */
   readonly wideCost: (beyondMm: number) => number;
+  /** A lowest note that goes on being heard, and is no bass. */
+  readonly bassCost: (degree: string | undefined, midi: number | undefined) => number;
   /** What letting all of some supporting notes go would cost. */
   readonly worthOf: (degrees: readonly string[]) => number;
 }
@@ -86,8 +88,10 @@ function priceOfHolding(holding: Holding): (grip: HeldGrip) => Price {
     return price;
   };
   return (grip) => {
-    const { cost: ofDegrees, worth } = priceOf(grip.kept.degrees);
-    const cost = grip.cost + ofDegrees + holding.wideCost(grip.beyondTempoMm);
+    const { degrees, midis } = grip.kept;
+    const { cost: ofDegrees, worth } = priceOf(degrees);
+    const cost =
+      grip.cost + ofDegrees + holding.wideCost(grip.beyondTempoMm) + holding.bassCost(degrees[0], midis[0]);
     return { cost, rank: cost - worth };
   };
 }

@@ -75,6 +75,11 @@ export interface VoicingWeights extends RightHandWeights {
   /** The lowest note is neither root nor fifth nor slash bass, and lies where it is heard as a bass. */
   readonly lowestNotRootOrFifth: number;
   readonly bassBelowMidi: number;
+  /** Strings whose open pitch is below this are for basses. */
+  readonly bassStringBelowMidi: number;
+  /** And each semitone that it lies below what is deep. */
+  readonly deepEachSemitone: number;
+  readonly deepBelowMidi: number;
   /** There the lowest note is the fifth, and no slash bass. */
   readonly lowestIsFifth: number;
   /** Any other supporting note that is neither, and lies lower still. */
@@ -183,8 +188,8 @@ export interface TextureWeights {
   readonly gripStruckAgain: number;
   /** What it costs then of what it costs else to lack a guide tone that the melody has just left, and any other tone. */
   readonly shareOfLackingAgain: number;
-  /** And of what a lowest note costs that is no bass. */
-  readonly shareOfLowestAgain: number;
+  /** Share of what a lowest note costs that is no bass, each second that it goes on being heard under other melody notes. */
+  readonly lowestAgainEachSecond: number;
   /** A chord with a minor seventh struck under the major one, which is not its own. */
   readonly struckAgainstSeventh: number;
   /** A strong beat of the lean texture over a chord that rings on instead of its own. */
@@ -273,7 +278,7 @@ export const COSTS: CostTable = {
     spanEachMm: 0.5,
     wideSpanEachMm: 6,
     // However near the frets are, a shape of four is known before one of five. Common practice.
-    spanEachFret: 50,
+    spanEachFret: 60,
   },
   voicing: {
     // What to leave out first: fifth, root, lower unaltered extensions; what to keep: guide tones, the
@@ -320,6 +325,10 @@ export const COSTS: CostTable = {
     lowestNotRootOrFifth: 320,
     // E3: a lowest note under it is heard as a bass. Common practice.
     bassBelowMidi: 52,
+    bassStringBelowMidi: 50,
+    // Below C3 thirds and sevenths are mud. Common practice.
+    deepEachSemitone: 25,
+    deepBelowMidi: 48,
     // A second inversion wants to move on: the root is one string lower in most shapes. Common practice.
     lowestIsFifth: 120,
     lowToneNotRootOrFifth: 40,
@@ -406,7 +415,7 @@ export const COSTS: CostTable = {
     // The tones that a kept grip lacks under its new top were heard just before. Common practice.
     gripStruckAgain: 60,
     shareOfLackingAgain: 0.25,
-    shareOfLowestAgain: 0.5,
+    lowestAgainEachSecond: 0.8,
     // Under its leading tone a dominant sounds as a major seventh chord. Common practice.
     struckAgainstSeventh: 150,
     heldLean: 60,

@@ -38,7 +38,10 @@ export function voicingCost(
     if (shapeOf(shapesUnder(plan.chord, melodyMidi % 12), strings, midis) === undefined)
       points += weights.unknownShape;
   }
-  if (soundsAsOtherChord(sounding, midis[0] ?? melodyMidi, plan)) points += weights.soundsAsOtherChord;
+  const isBassString =
+    (instrument.openStrings[(lowest ?? melody).string - 1] ?? 0) < weights.bassStringBelowMidi;
+  if (soundsAsOtherChord(sounding, midis[0] ?? melodyMidi, isBassString, plan))
+    points += weights.soundsAsOtherChord;
   points += openStringsCost(strings, weights);
   for (const support of supports) {
     const isFirm = support.tone.role === "root" || support.tone.role === "fifth";
@@ -135,7 +138,9 @@ export function lowestNoteCost(
 ): number {
   if (tone.role === "root" || midi % 12 === bass?.pitchClass) return 0;
   if (midi < weights.bassBelowMidi)
-    return isFifth(tone.label) ? weights.lowestIsFifth : weights.lowestNotRootOrFifth;
+    return isFifth(tone.label)
+      ? weights.lowestIsFifth
+      : weights.lowestNotRootOrFifth + Math.max(0, weights.deepBelowMidi - midi) * weights.deepEachSemitone;
   return isTension(tone.label) ? weights.lowestIsTension : 0;
 }
 
@@ -169,14 +174,15 @@ const PITCH_CLASSES: readonly number[] = [...Array(12).keys()];
 
 /**
  * What sounds is a plain chord of another root, and a tone is missing that would say otherwise: C major seventh as E
- * minor, its ninth on top of E minor seventh, or B diminished under G as G major; so is the sixth that stands for
- * a major seventh no bass. A perfect fifth says nothing: F sixth
+ * minor, its ninth on top of E minor seventh, or B diminished under G as G major; so is a sixth chord over its sixth,
+ * where that lies on a string for basses. A perfect fifth says nothing: F sixth
  * may stand without it. A dominant without its root says by its tritone what it is, and a minor seventh under its ninth
  * is taken so, unless the other root is the bass.
  */
 function soundsAsOtherChord(
   sounding: PitchClassSet,
   lowestMidi: number,
+  isBassString: boolean,
   { chord, bass }: SupportPlan,
 ): boolean {
   const count = countOfClasses(sounding);
@@ -192,8 +198,9 @@ function soundsAsOtherChord(
     return !saysItself && others.some((one) => one !== root.pitchClass);
   }
   const lowest = lowestMidi % 12;
-  const isItsOwn = chord.tones.some(({ pitchClass }) => pitchClass === lowest);
-  if (hasClass(sounding, root.pitchClass)) return !isItsOwn && others.includes(lowest);
+  // A sixth that lies as the bass makes the chord a seventh chord of its own.
+  if (hasClass(sounding, root.pitchClass))
+    return isBassString && lowest !== root.pitchClass && others.includes(lowest);
   const has = (label: string) => chord.tones.some((tone) => tone.label === label);
   if (!has("b7")) return true;
   return has("b3") && others.includes(lowest);
