@@ -327,7 +327,7 @@ export const COSTS: CostTable = {
     bassBelowMidi: 52,
     bassStringBelowMidi: 50,
     // Below C3 thirds and sevenths are mud. Common practice.
-    deepEachSemitone: 25,
+    deepEachSemitone: 40,
     deepBelowMidi: 48,
     // A second inversion wants to move on: the root is one string lower in most shapes. Common practice.
     lowestIsFifth: 120,
@@ -415,7 +415,7 @@ export const COSTS: CostTable = {
     // The tones that a kept grip lacks under its new top were heard just before. Common practice.
     gripStruckAgain: 60,
     shareOfLackingAgain: 0.25,
-    lowestAgainEachSecond: 0.8,
+    lowestAgainEachSecond: 1,
     // Under its leading tone a dominant sounds as a major seventh chord. Common practice.
     struckAgainstSeventh: 150,
     heldLean: 60,
