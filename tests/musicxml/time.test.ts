@@ -56,6 +56,31 @@ test("a triplet written as 0.333333 three times is a third each", () => {
   expect(tune.measures[0]?.length).toBe(12);
 });
 
+test("a bar of any whole number of divisions is exact, and a backup over it leads to its start", () => {
+  const { tune } = readText(
+    score([
+      {
+        bars: [
+          attributes(FOUR_FOUR, 252) +
+            C +
+            note("C5", 756) +
+            note("D5", 25) +
+            backup(781) +
+            forward(756) +
+            harmony("F") +
+            forward(25),
+        ],
+      },
+    ]),
+  );
+  expect(tune.ticksPerQuarter).toBe(252);
+  expect(tune.melody.map(({ onset, length }) => [onset, length])).toEqual([
+    [0, 756],
+    [756, 25],
+  ]);
+  expect(tune.chords.map(({ start }) => start)).toEqual([0, 756]);
+});
+
 test("a duration such as 3/2 is an error with its place", () => {
   const xml = leadSheet(C + note("C5", 8) + note("C5", "3/2"));
   expect(() => readText(xml)).toThrow(/3\/2/);

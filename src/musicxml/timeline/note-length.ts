@@ -34,12 +34,21 @@ export function lengthByType(note: XmlElement): Quarters | undefined {
 export function lengthOf(note: XmlElement, duration: Quarters, divisions: Quarters): Quarters {
   const byDuration = duration.div(divisions);
   const byType = lengthByType(note);
-  const isDecimal = duration.d !== 1n || divisions.d !== 1n;
   if (byType !== undefined && !byType.equals(byDuration)) {
     const miss = byType.sub(byDuration).abs();
     const isTuplet = childNamed(note, "time-modification") !== undefined;
-    const slack = isDecimal ? ROUNDING : new Fraction(1).div(divisions);
-    if ((isTuplet || isDecimal) && miss.lt(slack) && miss.lt(ROUNDING)) return byType;
+    const isRounded = isDecimal(duration, divisions);
+    const slack = isRounded ? ROUNDING : new Fraction(1).div(divisions);
+    if ((isTuplet || isRounded) && miss.lt(slack) && miss.lt(ROUNDING)) return byType;
   }
-  return isDecimal ? unrounded(byDuration) : byDuration;
+  return quartersOf(duration, divisions);
 }
+
+/** A duration in quarters: exact where it is a whole number of whole divisions, else what its decimals were rounded from. */
+export function quartersOf(duration: Quarters, divisions: Quarters): Quarters {
+  const quarters = duration.div(divisions);
+  return isDecimal(duration, divisions) ? unrounded(quarters) : quarters;
+}
+
+const isDecimal = (duration: Quarters, divisions: Quarters): boolean =>
+  duration.d !== 1n || divisions.d !== 1n;

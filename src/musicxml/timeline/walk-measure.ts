@@ -12,9 +12,9 @@ import {
   type XmlElement,
 } from "../../xml/xml-tree.js";
 import { exactIn, exactNumber, numberFrom, numberIn } from "../numbers/read-number.js";
-import { later, type Quarters, unrounded, ZERO } from "./exact-time.js";
+import { later, type Quarters, ZERO } from "./exact-time.js";
 import { barLength, readMeter } from "./meter.js";
-import { lengthByType, lengthOf, ROUNDING } from "./note-length.js";
+import { lengthByType, lengthOf, quartersOf, ROUNDING } from "./note-length.js";
 import {
   chordNoteAlone,
   divisionsInferred,
@@ -108,7 +108,7 @@ export function walkMeasure(
   const offsetOf = (holder: XmlElement): Quarters => {
     const offset = exactIn(holder, "offset");
     if (offset === undefined || offset.n === 0n) return ZERO;
-    const distance = unrounded(offset.div(divisionsHere()));
+    const distance = quartersOf(offset, divisionsHere());
     if (distance.abs().lte(FARTHEST_OFFSET)) return distance;
     findings.add(offsetTooFar(distance, place()));
     return ZERO;
@@ -136,7 +136,7 @@ export function walkMeasure(
           length = plain = byType ?? ZERO;
           findings.add(durationMissing(length, place()));
         } else if (duration.n !== 0n) {
-          plain = unrounded(duration.div(divisionsHere()));
+          plain = quartersOf(duration, divisionsHere());
           length = lengthOf(child, duration, divisionsHere());
           if (byType?.sub(length).abs().gte(ROUNDING)) hasContradiction = true;
           if (trust === "types" && byType !== undefined) length = byType;
@@ -155,10 +155,10 @@ export function walkMeasure(
         break;
       }
       case "backup":
-        moveTo(byDurations.sub(unrounded((durationOf(child) ?? ZERO).div(divisionsHere()))));
+        moveTo(byDurations.sub(quartersOf(durationOf(child) ?? ZERO, divisionsHere())));
         break;
       case "forward":
-        moveTo(byDurations.add(unrounded((durationOf(child) ?? ZERO).div(divisionsHere()))));
+        moveTo(byDurations.add(quartersOf(durationOf(child) ?? ZERO, divisionsHere())));
         points.add(byDurations, cursor);
         break;
       case "harmony":
