@@ -82,7 +82,7 @@ test.each<[what: string, weight: keyof VoicingWeights, charged: Grip, free: Grip
   [
     "an open string under a hand high on the neck",
     "openUnderHighHand",
-    ["x x x 0 3 7", "G", "major"],
+    ["x 10 9 7 x 0", "G", "major"],
     ["x x 0 2 3 2", "D", "major"],
   ],
   [

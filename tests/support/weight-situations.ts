@@ -1,10 +1,12 @@
 import { singleNotes } from "../../src/arranging/candidates/columns.js";
 import { aloneAmongVoices, sungGrips } from "../../src/arranging/candidates/sung-grips.js";
 import { sungPoints } from "../../src/arranging/candidates/sung-placements.js";
+import { bassAgainCost } from "../../src/arranging/costs/bass-again-cost.js";
 import { brokenLines } from "../../src/arranging/costs/broken-lines.js";
 import type { CostTable } from "../../src/arranging/costs/cost-table.js";
 import { fingerChangeCost } from "../../src/arranging/costs/finger-cost.js";
 import { gripAgainCost } from "../../src/arranging/costs/grip-again-cost.js";
+import { lostToMelody } from "../../src/arranging/costs/lost-to-melody.js";
 import { type MoveTerms, moveCosts, wayCost } from "../../src/arranging/costs/move-cost.js";
 import { wideAtTempoCost } from "../../src/arranging/costs/reach-cost.js";
 import { releaseCost } from "../../src/arranging/costs/release-cost.js";
@@ -143,6 +145,7 @@ const HOLDING: readonly (readonly [weight: string, better: string, worse: string
   ],
   ["pastBodyEachFret", "x x 6:3 0 6:1 8:4", "13:2 x 14:3 11:1 x 11:1", "the body is in the way"],
   ["spanEachMm", "10:4 x 10:4 x 10:1 x", "4:4 1:2 3:3 x x x", "a narrow grip rather than a wide one"],
+  ["spanEachFret", "x 3:3 2:1 0 3:4 x", "8:1 x 12:4 x x x", "four frets rather than five, however near"],
   ["wideSpanEachMm", "x 6:3 x 6:3 5:1 8:4", "x x 4:3 0 1:1 0", "at the nut four frets are wide"],
 ];
 
@@ -183,13 +186,13 @@ const VOICING: readonly (readonly [
   [
     "missing.extension",
     "G13",
-    "x 0 3 0 0 x",
-    "0 x 3 0 0 x",
+    "x x 5 2 0 1",
+    "x 5 5 4 6 x",
     "the ninth of a thirteenth chord goes after its fifth and root",
   ],
   ["missing.root", "G9", "x x 5 4 6 5", "x x 3 4 3 5", "a chord has its root where it lies under the hand"],
   ["missing.fifth", "C", "x 7 5 7 x x", "x x 2 5 3 x", "a triad has its fifth"],
-  ["noteFewer", "Am7", "3 0 2 x 2 x", "x x 5 6 x x", "four notes for a seventh chord"],
+  ["noteFewer", "Am7", "x x 2 0 1 5", "x x 10 12 10 x", "four notes for a seventh chord"],
   ["slashBassNotLowest", "Am7/G", "3 x 2 2 2 x", "x 0 2 0 2 x", "the slash bass is lowest"],
   ["doubledInFullTriad", "C", "x x 5 5 6 x", "x 3 5 5 6 x", "three notes are enough for a triad"],
   ["soundsAsOtherChord", "Am", "12 12 10 12 x x", "x 15 14 12 x x", "A minor does not sound as C major"],
@@ -204,7 +207,7 @@ const VOICING: readonly (readonly [
   ["unknownShape", "Am7", "x x 7 5 8 10", "x x 5 5 10 10", "a shape that players know"],
   ["silentInnerString", "Am7", "x x 10 9 8 5", "x 10 10 9 x 5", "no silent strings inside the grip"],
   ["silentStringAboveLowest", "Cmaj7", "x x 2 4 1 3", "x 3 x 4 5 3", "neighbours from the lowest note on"],
-  ["spreadThreeNotes", "C", "x x x 0 1 x", "0 10 x 5 x x", "three notes within an octave"],
+  ["spreadThreeNotes", "C", "x 7 x 5 8 6", "x x 5 x 5 6", "three notes within an octave"],
   ["hole", "C", "x 7 x 5 8 5", "8 x 14 12 10 x", "no hole of more than an octave"],
   ["gapUnderMelodyEachSemitone", "C", "x 7 10 9 10 x", "x 7 5 5 10 x", "the chord is near under the melody"],
   ["nearSemitones", "C6", "x x 7 9 8 9", "x 10 x 9 10 9", "a fifth under the melody is near enough"],
@@ -218,12 +221,21 @@ const VOICING: readonly (readonly [
   ["roomySemitones", "Cmaj7", "x x 5 5 5 7", "x x 10 9 8 7", "that room is a fourth"],
   [
     "underLowIntervalLimitEachSemitone",
-    "G13",
-    "0 8 7 6 x x",
-    "3 0 2 x 2 x",
+    "E7",
+    "7 x 6 7 5 x",
+    "x 2 0 1 5 x",
     "no narrow intervals so low that they blur",
   ],
   ["lowestNotRootOrFifth", "C", "12 x x x 0 x", "0 x x x 0 x", "a low third is no bass"],
+  ["deepEachSemitone", "G7", "3 x 3 4 x 0", "x 2 3 0 5 x", "the lower a third, the less it is a bass"],
+  ["deepBelowMidi", "G7", "3 x 3 4 x 0", "x 2 3 0 5 x", "from C3 down it is mud"],
+  [
+    "bassStringBelowMidi",
+    "C6",
+    "x 10 x 14 13 12",
+    "x 12 x 12 13 12",
+    "a sixth chord does not stand on its sixth on the fifth string",
+  ],
   ["lowestIsFifth", "C7", "x 3 2 3 1 x", "3 x 2 3 1 x", "the root is lowest rather than the fifth"],
   ["threeHighestStrings", "F", "x x 3 2 1 1", "x x x 2 1 1", "a fourth note lies under the same hand"],
   ["bassBelowMidi", "C", "12 x x x 0 x", "0 x x x 0 x", "a note under E3 is heard as bass"],
@@ -258,14 +270,21 @@ const VOICING: readonly (readonly [
   ["highHandFret", "C", "x x 2 0 1 3", "x x x 5 5 3", "a hand is high from the sixth fret on"],
   [
     "openUnderHighHandEachFret",
-    "Bm7b5",
-    "x x x 14 12 15",
-    "x 0 0 x 0 15",
+    "Am7",
+    "x x 5 2 1 0",
+    "x 0 5 5 5 x",
     "the higher the hand, the stranger the open strings",
   ],
   ["nearNutFret", "Cmaj7", "x 3 x 0 0 0", "x 14 x 12 13 12", "up to the fourth fret they go together"],
   ["thickStringHighEachFret", "E7", "x 7 x 7 9 7", "12 x 12 13 12 x", "the sixth string is dull high up"],
-  ["thickStringHighFret", "C", "12 x x 8 x x", "0 10 x 8 x x", "the tenth fret is not yet high"],
+  ["thickStringHighFret", "C", "8 10 10 9 8 x", "x 3 2 0 1 3", "the eighth fret is not yet high"],
+  [
+    "thickStringTurnedTo",
+    "C",
+    "x 7 5 7 x x",
+    "8 7 5 7 x x",
+    "the hand does not turn round for the sixth string",
+  ],
   ["thickStringBelowMidi", "E7", "x 7 x 7 9 7", "12 x 12 13 12 x", "it is the sixth string that is thick"],
 ];
 
@@ -399,6 +418,31 @@ const leftRinging =
       1,
       costs.texture,
     );
+
+const bassGoesOn =
+  (symbol: string, degree: string, midi: number) =>
+  (costs: CostTable): number =>
+    bassAgainCost(supportPlan(chordNamed(symbol), 7, "auto"), 1, costs)(degree, midi);
+
+/** What the melody of a later grip takes of an earlier one. */
+const taken =
+  (symbol: string, from: string, to: string) =>
+  ({ voicing }: CostTable): number => {
+    const chord = chordNamed(symbol);
+    const plain = struck(from);
+    const degrees = plain.midis
+      .slice(0, -1)
+      .map((midi) => chord.tones.find(({ pitchClass }) => pitchClass === midi % 12)?.label ?? "");
+    const [earlier] = candidates(GUITAR, { ...plain, supports: undefined, degrees });
+    const later = struck(to);
+    const string = later.strings.at(-1)?.string ?? 0;
+    return lostToMelody(
+      packedColumn(earlier ? [earlier] : []),
+      packedColumn([later]),
+      chord,
+      voicing,
+    )(0, string);
+  };
 
 // ---- what the voices of an ensemble sing ----
 
@@ -786,6 +830,12 @@ export const SITUATIONS: readonly Situation[] = [
     worse: asked("fluent", "singleCost", { ...at(3), isChordChange: true }),
   },
   {
+    weight: "texture.bareAnticipation",
+    because: "a chord that comes in early comes in with its note",
+    better: asked("full", "struckCost", { seconds: 0.1, isChordChange: true }),
+    worse: asked("full", "singleCost", { seconds: 0.1, isChordChange: true }),
+  },
+  {
     weight: "texture.bareFull",
     because: "the full texture owes every note its chord",
     better: asked("full", "singleCost", { chord: undefined, seconds: 1 }),
@@ -848,8 +898,20 @@ export const SITUATIONS: readonly Situation[] = [
   {
     weight: "texture.heldHollowEachSecond",
     because: "what rings on still says which chord it is",
-    better: leftRinging("C", 7, ["1", "3"]),
-    worse: leftRinging("C", 7, ["1", "5"]),
+    better: leftRinging("C", 2, ["1", "3"]),
+    worse: leftRinging("C", 2, ["1", "5"]),
+  },
+  {
+    weight: "texture.lowestAgainEachSecond",
+    because: "a low third does not go on as a bass under other notes",
+    better: bassGoesOn("C", "1", 48),
+    worse: bassGoesOn("C", "3", 40),
+  },
+  {
+    weight: "voicing.shareWhereMelodyTakes",
+    because: "a chord is held where the melody has a string of its own",
+    better: taken("C", "x 3:3 2:2 0 x 3:4", "x 3:3 2:2 0 3:4 x"),
+    worse: taken("C", "x x 10:3 9:2 8:1 8:1", "x x 10:3 9:2 10:4 x"),
   },
   ...[0, 1, 2, 3].map((weight) => ({
     weight: `texture.noteShortFluent.${weight}`,

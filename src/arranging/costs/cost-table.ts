@@ -107,6 +107,8 @@ export interface VoicingWeights extends RightHandWeights {
   readonly thickStringHighEachFret: number;
   readonly thickStringHighFret: number;
   readonly thickStringBelowMidi: number;
+  /** Such a string stopped three frets and more above the lowest fret of the grip: the hand turns round for it. */
+  readonly thickStringTurnedTo: number;
   /** Other fingers than the easiest for a grip: each point by which they are harder, on top of it. */
   readonly unusualFingersEachPoint: number;
   /** The little finger across strings: it decides between grips, never between fingers. */
@@ -278,7 +280,7 @@ export const COSTS: CostTable = {
     spanEachMm: 0.5,
     wideSpanEachMm: 6,
     // However near the frets are, a shape of four is known before one of five. Common practice.
-    spanEachFret: 60,
+    spanEachFret: 100,
   },
   voicing: {
     // What to leave out first: fifth, root, lower unaltered extensions; what to keep: guide tones, the
@@ -294,7 +296,7 @@ export const COSTS: CostTable = {
     soundsAsOtherChord: 300,
     // An ending comes to rest on its root; so does what stands for a bar or two, a triad for less: turned over it
     // wants to move on. Common practice.
-    notOnRootAtEnd: 260,
+    notOnRootAtEnd: 450,
     notOnRootWhenLong: 200,
     longSeconds: { triad: 1.1, larger: 2 },
     // Stacks of fourths are at home in minor sevenths: of equal grips the one in fourths. Common practice.
@@ -352,6 +354,8 @@ export const COSTS: CostTable = {
     thickStringHighEachFret: 30,
     thickStringHighFret: 9,
     thickStringBelowMidi: 43,
+    // Shapes on it have the index finger there, or the one behind. Common practice.
+    thickStringTurnedTo: 80,
     // A grip is taken as it was learned, not so that the hand gets nearer to the next one. Common practice.
     unusualFingersEachPoint: 1,
     // The weakest finger bars where no other can. Common practice; printed fingers do not show it.

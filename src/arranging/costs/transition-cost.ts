@@ -8,8 +8,9 @@ import { melodyStringOf, NO_MELODY } from "../grips/grip-rows.js";
 import type { PackedColumn } from "../grips/packed-column.js";
 import { FEWEST_HELD, type Supports } from "../grips/supports.js";
 import { brokenLines } from "./broken-lines.js";
-import type { CostTable, VoicingWeights } from "./cost-table.js";
+import type { CostTable } from "./cost-table.js";
 import { liftCost } from "./lift-cost.js";
+import { lostToMelody } from "./lost-to-melody.js";
 import { type MoveTerms, moveCosts, wayCost } from "./move-cost.js";
 import { leastWay, placeClasses } from "./place-classes.js";
 import { releaseCostOf } from "./release-cost.js";
@@ -168,37 +169,6 @@ function releases(
     const points = releaseUnder(column.supportsAt(row), taken, fewest, pointsOf, isHighestFree(row));
     byRow[row] = points;
     return points;
-  };
-}
-
-/**
- * What it costs that the melody takes the strings of supporting notes, whose tones then nothing sounds: the same chord
- * elsewhere may leave it a string of its own.
- */
-function lostToMelody(
-  earlier: PackedColumn,
-  later: PackedColumn,
-  chord: Chord | undefined,
-  weights: VoicingWeights,
-): (row: number, taken: number) => number {
-  const top = later.top[0] ?? 0;
-  const ofMelody = chord?.tones.find(({ pitchClass }) => pitchClass === top % 12)?.label;
-  const known: Int32Array[] = [];
-  return (row, taken) => {
-    if (earlier.isSung) return 0;
-    known[taken] ??= new Int32Array(earlier.size).fill(NOT_KNOWN);
-    const byRow = known[taken];
-    const before = byRow[row] ?? NOT_KNOWN;
-    if (before !== NOT_KNOWN) return before;
-    const { strings, degrees } = earlier.supportsAt(row);
-    let points = 0;
-    degrees.forEach((degree, index) => {
-      if ((strings[index]?.string ?? 0) > taken || degree === ofMelody) return;
-      if (degrees.some((other, at) => other === degree && (strings[at]?.string ?? 0) > taken)) return;
-      points += releaseCostOf(degree, chord, weights) * weights.shareWhereMelodyTakes;
-    });
-    byRow[row] = Math.round(points);
-    return byRow[row] ?? 0;
   };
 }
 

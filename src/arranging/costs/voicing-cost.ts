@@ -49,7 +49,7 @@ export function voicingCost(
       points += weights.lowToneNotRootOrFifth;
     if (support.fret === 0) points += weights.openString;
     if ((instrument.openStrings[support.string - 1] ?? 0) < weights.thickStringBelowMidi)
-      points += Math.max(0, support.fret - weights.thickStringHighFret) * weights.thickStringHighEachFret;
+      points += thickStringCost(support.fret, strings, weights);
     if (melodyMidi - support.midi === 13) points += weights.askedMinorNinthUnderMelody;
   }
   for (let upper = 1; upper < midis.length; upper += 1) {
@@ -108,6 +108,17 @@ export function melodyPlaceCost(
     (fret + instrument.capo > instrument.bodyFret ? weights.melodyPastBody : 0)
   );
 }
+
+/** The thickest string, high up or reached for behind the rest of the hand. */
+function thickStringCost(fret: number, strings: readonly SoundingString[], weights: VoicingWeights): number {
+  const isTurnedTo = strings.some((note) => note.fret > 0 && fret - note.fret >= FRETS_BEHIND);
+  return (
+    Math.max(0, fret - weights.thickStringHighFret) * weights.thickStringHighEachFret +
+    (isTurnedTo ? weights.thickStringTurnedTo : 0)
+  );
+}
+
+const FRETS_BEHIND = 3;
 
 /** Silent strings inside, holes, and how far the melody stands from what is under it. */
 function spacingCost(

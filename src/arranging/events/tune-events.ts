@@ -22,6 +22,8 @@ export interface TuneEvent {
   /** The chord in force; undefined before the first symbol and under N.C. */
   readonly chord: Chord | undefined;
   readonly span: ChordSpan | undefined;
+  /** The note leads by a semitone to the next one and is no tone of its chord. */
+  readonly isLeading: boolean;
   /** The first event under its chord symbol. */
   readonly isChordChange: boolean;
   /** How long what is struck here lasts, seconds: to the next event or the end of the note. */
@@ -69,13 +71,15 @@ export function tuneEvents(
     const next = bare[index + 1]?.onset ?? Number.POSITIVE_INFINITY;
     const end = Math.min(note === undefined ? (span?.end ?? endOfTune(tune)) : endOf(note), next);
     const isNoteOnset = event.onset === note?.onset;
+    const chord = span === undefined ? undefined : chords.get(span);
     return {
       index,
       ...event,
       end,
       isNoteOnset,
       weight: isNoteOnset && note !== undefined ? note.weight : 0,
-      chord: span === undefined ? undefined : chords.get(span),
+      chord,
+      isLeading: isLeading(note, tune.melody[(note?.index ?? -2) + 1], chord),
       isChordChange: span !== undefined && !isSameChord(span, before?.span),
       seconds: secondsBetween(tune, event.onset, end, tempo),
       secondsSince:
@@ -122,6 +126,12 @@ function endOfTune({ measures }: Tune): number {
 }
 
 const endOf = (note: MelodyNote): number => note.onset + note.length;
+
+const isLeading = (note: MelodyNote | undefined, next: MelodyNote | undefined, chord: Chord | undefined) =>
+  note !== undefined &&
+  next !== undefined &&
+  Math.abs(next.midi - note.midi) === 1 &&
+  chord?.tones.every(({ pitchClass }) => pitchClass !== note.midi % 12) === true;
 
 /** The same symbol written again is no change. */
 const isSameChord = (span: ChordSpan, before: ChordSpan | undefined): boolean =>

@@ -128,11 +128,11 @@ const haste = (event: TuneEvent, { texture }: CostTable): number =>
 
 /**
  * A note off the beat that moves on soon has no time for a chord of its own, whatever it is over the chord that is
- * there: it is alone, or over what rings on.
+ * there: it is alone, or over what rings on. Nor has one on the beat that leads by a semitone into its chord.
  */
 export function isQuick(event: TuneEvent, { texture }: CostTable): boolean {
   if (event.isChordChange || !event.isNoteOnset) return false;
-  if (event.weight > 0) return false;
+  if (event.weight > 0 && !event.isLeading) return false;
   return event.seconds <= texture.quickSeconds || event.secondsSince <= texture.atOnceSeconds;
 }
 
