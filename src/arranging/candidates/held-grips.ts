@@ -374,7 +374,10 @@ function freeOf(earlier: Supports, place: SoundingString, finger: Finger, ringin
   return free;
 }
 
-/** Whether another finger than the index would lie down across the melody's string as hardly anyone writes it. */
+/**
+ * Whether another finger than the index would stop the melody as hardly anyone writes it: lying down across another string
+ * as well, or pressed down beside the index finger at the lowest fret, where that could lie down.
+ */
 const isLaidOddly = (
   { strings, fingers }: Supports,
   place: SoundingString,
@@ -382,7 +385,8 @@ const isLaidOddly = (
   instrument: Instrument,
 ): boolean =>
   finger > 1 &&
-  fingers.includes(finger) &&
+  (fingers.includes(finger) ||
+    strings.some(({ fret }, index) => fret === place.fret && fingers[index] === 1)) &&
   isUnwritten(instrument, strings.concat(place), fingers.concat(finger));
 
 const NONE: readonly Supports[] = [];

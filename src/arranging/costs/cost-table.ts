@@ -97,6 +97,8 @@ export interface VoicingWeights extends RightHandWeights {
   /** Melody beyond the fret where the body is in the way. */
   readonly melodyPastBody: number;
   readonly openString: number;
+  /** Nothing but open strings, struck. */
+  readonly allOpen: number;
   /** Open strings while a finger is as high as this fret. */
   readonly openUnderHighHand: number;
   readonly highHandFret: number;
@@ -297,7 +299,7 @@ export const COSTS: CostTable = {
     // An ending comes to rest on its root; so does what stands for a bar or two, a triad for less: turned over it
     // wants to move on. Common practice.
     notOnRootAtEnd: 450,
-    notOnRootWhenLong: 200,
+    notOnRootWhenLong: 260,
     longSeconds: { triad: 1.1, larger: 2 },
     // Stacks of fourths are at home in minor sevenths: of equal grips the one in fourths. Common practice.
     fifthForFourths: 20,
@@ -344,7 +346,9 @@ export const COSTS: CostTable = {
     // A line goes where the grip has it. Common practice.
     shareOfStringPluckedAlone: 0.5,
     melodyPastBody: 100,
-    openString: 2,
+    openString: 8,
+    // A chord of open strings alone is a way out, not a grip. Common practice.
+    allOpen: 150,
     // Its tone stands out from notes stopped high on thick strings. Common practice.
     openUnderHighHand: 250,
     highHandFret: 6,
@@ -414,7 +418,7 @@ export const COSTS: CostTable = {
     heldHollowEachSecond: 400,
     // What has thinned out is filled again on a strong beat. Common practice.
     noteShortFluent: [60, 90, 140, 220],
-    heldWhereStrikeIsDue: 250,
+    heldWhereStrikeIsDue: 300,
     struckAgain: [120, 50, 0, 0],
     // The tones that a kept grip lacks under its new top were heard just before. Common practice.
     gripStruckAgain: 60,

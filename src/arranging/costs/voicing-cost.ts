@@ -43,6 +43,7 @@ export function voicingCost(
   if (soundsAsOtherChord(sounding, midis[0] ?? melodyMidi, isBassString, plan))
     points += weights.soundsAsOtherChord;
   points += openStringsCost(strings, weights);
+  if (strings.every(({ fret }) => fret === 0)) points += weights.allOpen;
   for (const support of supports) {
     const isFirm = support.tone.role === "root" || support.tone.role === "fifth";
     if (support !== lowest && support.midi < weights.mudBelowMidi && !isFirm)
