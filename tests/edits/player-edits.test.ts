@@ -25,8 +25,8 @@ test("what was written is the score that the edits below speak of", () => {
   expect(written.attacks).toMatchInlineSnapshot(`
     [
       "1:1 1 67 2/8-1",
-      "2:1 2 60 4/10-3",
-      "2:1 2 67 2/8-1",
+      "2:1 2 60 4/10-1",
+      "2:1 2 67 3/12-3",
       "2:1 2 76 1/12-4",
       "2:3 1 64 3/9-2",
       "2:3 1 67 2/8-1",

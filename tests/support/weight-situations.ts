@@ -221,12 +221,12 @@ const VOICING: readonly (readonly [
   ["roomySemitones", "Cmaj7", "x x 5 5 5 7", "x x 10 9 8 7", "that room is a fourth"],
   [
     "underLowIntervalLimitEachSemitone",
-    "E7",
-    "7 x 6 7 5 x",
-    "x 2 0 1 5 x",
+    "Am7",
+    "5 10 10 7 x x",
+    "5 3 5 7 x x",
     "no narrow intervals so low that they blur",
   ],
-  ["lowestNotRootOrFifth", "C", "12 x x x 0 x", "0 x x x 0 x", "a low third is no bass"],
+  ["lowestNotRootOrFifth", "Am7", "5 x 5 5 5 x", "x 3 5 2 5 x", "a low third is no bass"],
   ["deepEachSemitone", "G7", "3 x 3 4 x 0", "x 2 3 0 5 x", "the lower a third, the less it is a bass"],
   ["deepBelowMidi", "G7", "3 x 3 4 x 0", "x 2 3 0 5 x", "from C3 down it is mud"],
   [
@@ -238,7 +238,7 @@ const VOICING: readonly (readonly [
   ],
   ["lowestIsFifth", "C7", "x 3 2 3 1 x", "3 x 2 3 1 x", "the root is lowest rather than the fifth"],
   ["threeHighestStrings", "F", "x x 3 2 1 1", "x x x 2 1 1", "a fourth note lies under the same hand"],
-  ["bassBelowMidi", "C", "12 x x x 0 x", "0 x x x 0 x", "a note under E3 is heard as bass"],
+  ["bassBelowMidi", "Am7", "5 x 5 5 5 x", "x 3 5 2 5 x", "a note under E3 is heard as bass"],
   ["lowToneNotRootOrFifth", "Am7", "5 10 10 7 x x", "5 3 5 7 x x", "no third in the mud above the bass"],
   ["mudBelowMidi", "Am7", "5 10 10 7 x x", "5 3 5 7 x x", "that mud begins under D3"],
   ["lowestIsTension", "Am7", "x 12 x 9 8 8", "x x 12 12 10 8", "the eleventh is no lowest note"],
@@ -266,6 +266,7 @@ const VOICING: readonly (readonly [
   ],
   ["melodyPastBody", "C", "x x 10 9 8 10", "x x 14 12 15 x", "the melody stays off the body"],
   ["openString", "C", "x 7 5 5 3 x", "x 3 2 0 3 x", "stopped strings are of one tone"],
+  ["allOpen", "G7", "x x 3 0 3 0", "x x 0 0 0 0", "some of a grip is stopped"],
   ["openUnderHighHand", "C", "x x 14 x 13 11", "x 7 x 0 8 11", "no open string under a high hand"],
   ["highHandFret", "C", "x x 2 0 1 3", "x x x 5 5 3", "a hand is high from the sixth fret on"],
   [

@@ -22,7 +22,7 @@ export interface TuneEvent {
   /** The chord in force; undefined before the first symbol and under N.C. */
   readonly chord: Chord | undefined;
   readonly span: ChordSpan | undefined;
-  /** The note leads by a semitone to the next one and is no tone of its chord. */
+  /** The note is no tone of its chord and leads by a semitone to one. */
   readonly isLeading: boolean;
   /** The first event under its chord symbol. */
   readonly isChordChange: boolean;
@@ -127,11 +127,15 @@ function endOfTune({ measures }: Tune): number {
 
 const endOf = (note: MelodyNote): number => note.onset + note.length;
 
-const isLeading = (note: MelodyNote | undefined, next: MelodyNote | undefined, chord: Chord | undefined) =>
-  note !== undefined &&
-  next !== undefined &&
-  Math.abs(next.midi - note.midi) === 1 &&
-  chord?.tones.every(({ pitchClass }) => pitchClass !== note.midi % 12) === true;
+function isLeading(
+  note: MelodyNote | undefined,
+  next: MelodyNote | undefined,
+  chord: Chord | undefined,
+): boolean {
+  if (note === undefined || next === undefined || chord === undefined) return false;
+  const isTone = ({ midi }: MelodyNote) => chord.tones.some(({ pitchClass }) => pitchClass === midi % 12);
+  return Math.abs(next.midi - note.midi) === 1 && !isTone(note) && isTone(next);
+}
 
 /** The same symbol written again is no change. */
 const isSameChord = (span: ChordSpan, before: ChordSpan | undefined): boolean =>
