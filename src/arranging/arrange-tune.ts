@@ -43,11 +43,21 @@ export interface ChoosingAsked {
 export function chosenWay(
   problem: ArrangingProblem,
   tune: Tune,
-  { wishes }: TuneWishes,
+  wishes: TuneWishes,
   { costs = COSTS, below }: ChoosingAsked = {},
 ): ChosenWay | undefined {
   const cheapest = cheapestWay(problem, below);
-  if (cheapest === undefined) return undefined;
+  return cheapest && withSameness(problem, cheapest, tune, wishes, costs);
+}
+
+/** The same, given the cheapest way. */
+export function withSameness(
+  problem: ArrangingProblem,
+  cheapest: Way,
+  tune: Tune,
+  { wishes }: TuneWishes,
+  costs: CostTable = COSTS,
+): ChosenWay {
   const isWishedAt = (event: TuneEvent) => wishes.some((wish) => isWishAt(wish, event.onset));
   return { problem, cheapest, ...sameAgain(problem, cheapest, tune, isWishedAt, costs.sameness) };
 }

@@ -1,8 +1,9 @@
 import type { Arrangement } from "../arrangement/arrangement.js";
 import type { TuneWishes } from "../arranging/arrange-settings.js";
-import { arrangementBy, type ChosenWay, chosenWay } from "../arranging/arrange-tune.js";
-import { type ProblemInMaking, problemInMaking } from "../arranging/tune-problem.js";
+import { arrangementBy, type ChosenWay, withSameness } from "../arranging/arrange-tune.js";
+import { problemInMaking } from "../arranging/tune-problem.js";
 import { ScoreError } from "../diagnostics.js";
+import { cheapestWay, leastOfWays } from "../search/cheapest-path.js";
 import { leastSoFar } from "../search/least-so-far.js";
 import { type Transposition, transposedTune } from "../song/transposition.js";
 import type { Tune } from "../song/tune.js";
@@ -14,88 +15,84 @@ const FIRST_EVENTS = 16;
 /** Events that are gone through between two looks at what a place costs so far. */
 const EVENTS_AT_ONCE = 8;
 
-/** A key and octave in which the tune may be played, as far as it is worked out. */
-export interface PlaceSoFar {
+/** A key and octave in which the tune may be played. */
+interface Place {
   readonly transposition: Transposition;
   readonly tune: Tune;
-  /** 0 for the nearest to the tune as written. */
-  readonly nearness: number;
-  readonly making: ProblemInMaking;
-  /** What the tune costs here at least. */
-  readonly least: () => number;
+  readonly work: Generator<WorkedOut, undefined>;
+  /** As far as the work has come; undefined where the tune cannot be played. */
+  so: WorkedOut | undefined;
+  /** Why not, where that is a wish that cannot be granted. */
+  refused?: ScoreError;
 }
 
-/** An order in which places are worked out: it decides how soon the best is found, not which it is. */
-export type PlaceOrder = (places: readonly PlaceSoFar[]) => readonly PlaceSoFar[];
-
-const cheapestBeginningFirst: PlaceOrder = (places) =>
-  places.toSorted((one, other) => one.least() - other.least());
+interface WorkedOut {
+  /** What the tune costs here at least. */
+  readonly least: number;
+  /** All events have been gone through. */
+  readonly isWhole: boolean;
+  /** How the tune is played, once nothing is left to work out: it costs the least. */
+  readonly chosen?: ChosenWay;
+}
 
 /**
  * The tune arranged in the first place of the survey: the key, and the octave, that costs the hand least, of equal ones
- * the nearest. A place is left as soon as it is sure to be dearer than another.
+ * the nearest. Worked on is always the place that costs least as far as it is known, so that one which is surely dearer
+ * than the best is left as it is.
  *
  * @throws ScoreError where wishes can be granted nowhere
  */
-export function bestKey(
-  tune: Tune,
-  wishes: TuneWishes,
-  inOrder: PlaceOrder = cheapestBeginningFirst,
-): Arrangement | undefined {
-  const refused: (ScoreError | undefined)[] = [];
-  const places = fittingTranspositions(tune, wishes).flatMap(
-    (transposition, nearness) =>
-      unlessRefused(nearness, () => placeBegun(tune, wishes, transposition, nearness)) ?? [],
-  );
-  let best: { readonly place: PlaceSoFar; readonly chosen: ChosenWay } | undefined;
-  for (const place of inOrder(places)) {
-    const isNearer = best !== undefined && place.nearness < best.place.nearness;
-    // Costs are whole numbers: of equal ones the nearer is wanted.
-    const below = (best?.chosen.way.cost ?? Number.POSITIVE_INFINITY) + (isNearer ? 1 : 0);
-    const chosen = unlessRefused(place.nearness, () => chosenBelow(place, wishes, below));
-    if (chosen !== undefined && chosen.way.cost < below) best = { place, chosen };
+export function bestKey(tune: Tune, wishes: TuneWishes): Arrangement | undefined {
+  const places = fittingTranspositions(tune, wishes).map((transposition): Place => {
+    const moved = transposedTune(tune, transposition);
+    return { transposition, tune: moved, work: workOf(moved, wishes), so: { least: 0, isWhole: false } };
+  });
+  for (const place of places) workOn(place);
+  for (let place = cheapestOf(places); place?.so !== undefined; place = cheapestOf(places)) {
+    const { chosen } = place.so;
+    if (chosen !== undefined) return arrangementBy(chosen, place.tune, place.transposition, wishes);
+    // Its events in one go where they may be needed, so that what comes again is met while it is remembered.
+    const most = cheapestOf(places.filter(({ so }) => so?.isWhole))?.so?.least ?? Number.POSITIVE_INFINITY;
+    do workOn(place);
+    while (place.so?.isWhole === false && place.so.least <= most);
   }
-  if (best !== undefined) {
-    const { place, chosen } = best;
-    return arrangementBy(chosen, place.tune, place.transposition, wishes);
-  }
-  const error = refused.find((one) => one !== undefined);
-  if (error !== undefined) throw error;
+  const refusal = places.find(({ refused }) => refused !== undefined)?.refused;
+  if (refusal !== undefined) throw refusal;
   return undefined;
+}
 
-  function unlessRefused<Found>(nearness: number, found: () => Found): Found | undefined {
-    try {
-      return found();
-    } catch (error) {
-      if (!(error instanceof ScoreError)) throw error;
-      refused[nearness] = error;
-      return undefined;
-    }
+/** Of equal ones the first. */
+function cheapestOf(places: readonly Place[]): Place | undefined {
+  let cheapest: Place | undefined;
+  for (const place of places)
+    if (place.so !== undefined && (cheapest?.so === undefined || place.so.least < cheapest.so.least))
+      cheapest = place;
+  return cheapest;
+}
+
+function workOn(place: Place): void {
+  try {
+    place.so = place.work.next().value;
+  } catch (error) {
+    if (!(error instanceof ScoreError)) throw error;
+    place.so = undefined;
+    place.refused = error;
   }
 }
 
-function placeBegun(
-  given: Tune,
-  wishes: TuneWishes,
-  transposition: Transposition,
-  nearness: number,
-): PlaceSoFar {
-  const tune = transposedTune(given, transposition);
-  const making = problemInMaking(tune, wishes);
-  making.addColumns(FIRST_EVENTS);
-  const leastOfColumns = leastSoFar(making.problem);
-  const least = () => leastOfColumns() + making.leastOfRest();
-  return { transposition, tune, nearness, making, least };
-}
-
-/** How the tune is played in a place; undefined where that is impossible or sure to cost no less than `below`. */
-function chosenBelow(
-  { tune, making, least }: PlaceSoFar,
-  wishes: TuneWishes,
-  below: number,
-): ChosenWay | undefined {
-  const isHopeless = () => below < Number.POSITIVE_INFINITY && least() >= below;
-  for (let isWhole = false; !isHopeless(); isWhole = making.addColumns(EVENTS_AT_ONCE))
-    if (isWhole) return chosenWay(making.problem, tune, wishes, { below });
+/** What is worked out of a tune that lies where it would be played, step by step: each raises what it costs at least. */
+function* workOf(tune: Tune, wishes: TuneWishes): Generator<WorkedOut, undefined> {
+  const { problem, addColumns, leastOfRest } = problemInMaking(tune, wishes);
+  const leastOfColumns = leastSoFar(problem);
+  for (let isWhole = false, count = FIRST_EVENTS; !isWhole; count = EVENTS_AT_ONCE) {
+    isWhole = addColumns(count);
+    yield { least: leastOfColumns() + leastOfRest(), isWhole };
+  }
+  yield { least: leastOfWays(problem), isWhole: true };
+  const cheapest = cheapestWay(problem);
+  if (cheapest === undefined) return undefined;
+  yield { least: cheapest.cost, isWhole: true };
+  const chosen = withSameness(problem, cheapest, tune, wishes);
+  yield { least: chosen.way.cost, isWhole: true, chosen };
   return undefined;
 }

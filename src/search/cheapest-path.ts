@@ -20,10 +20,8 @@ import {
  * exists that costs less than `below`, which is often known before the repeats are searched.
  */
 export function cheapestWay(problem: PathProblem, below = Number.POSITIVE_INFINITY): Way | undefined {
+  if (leastOfWays(problem) >= below) return undefined;
   const { tree, costs, inner } = searched(problem);
-  // Without what is repeated the tree is all there is; with it a bound.
-  const bound = inner === undefined ? leastOf(tree, costs) : leastOf(inner.tree, inner.costs);
-  if (bound >= below) return undefined;
   const chosen = new Map<number, number>();
   if (inner !== undefined) {
     const choices = cheapestInLoops(inner);
@@ -35,6 +33,12 @@ export function cheapestWay(problem: PathProblem, below = Number.POSITIVE_INFINI
   const choices = cheapestTreeWay(problem, tree, costs.below, chosen);
   const way = choices && { choices, cost: costOfWay(problem, choices) };
   return way !== undefined && way.cost < below ? way : undefined;
+}
+
+/** What any way costs at least; exact where nothing is repeated, known long before the cheapest way where something is. */
+export function leastOfWays(problem: PathProblem): number {
+  const { tree, costs, inner } = searched(problem);
+  return inner === undefined ? leastOf(tree, costs) : leastOf(inner.tree, inner.costs);
 }
 
 /** What the cheapest way of a tree costs. */
