@@ -45,7 +45,7 @@ export function playedAlike(
     const copies = plans.reduce((sum, { group }) => sum + group.length - 1, 0);
     const most = way.cost + copies * eachAgain;
     const found = wayWith(problem, plans, known, most);
-    if (found === undefined || found.cost > most) {
+    if (found === undefined) {
       const dearest = Math.max(...plans.flatMap(({ costs }) => costs));
       plans = plans.map((plan) => amongPassages(plan, (cost) => cost < dearest));
       continue;
@@ -69,12 +69,13 @@ function withoutDearest(
   if (found.cost - way.cost <= dearest) return undefined;
   let fewer: Plan[] | undefined;
   for (const plan of plans) {
-    plan.group.forEach((passage, without) => {
+    plan.group.forEach((passage, place) => {
       if (playedIn(problem, way, passage) === nameOf(plan.shapes)) return;
       const left = plans.map((one) =>
-        one === plan ? amongPassages(one, (_, index) => index !== without) : one,
+        one === plan ? amongPassages(one, (_, index) => index !== place) : one,
       );
-      const cost = found.cost - (wayWith(problem, left, known, found.cost)?.cost ?? found.cost);
+      const without = wayWith(problem, left, known, found.cost - dearest - 1);
+      const cost = found.cost - (without?.cost ?? found.cost);
       if (cost <= dearest) return;
       dearest = cost;
       fewer = left;
@@ -158,6 +159,7 @@ function wayWith(
     cheapestAmong(
       problem,
       problem.sizes.map((size, column) => choicesWithin(through[column], size, cost, planned.get(column))),
+      most + 1,
     );
   const found = among(Math.min(near, most));
   if (most <= near || (found !== undefined && found.cost <= near)) return found;

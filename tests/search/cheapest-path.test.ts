@@ -187,6 +187,8 @@ test("among some choices of each column the same way is found as by looking at e
         cheapestWay(onlyKept(problem, (column, choice) => kept[column]?.includes(choice) === true)),
       );
       expect(found?.cost).toBe(plainCheapestWay(problem, kept)?.cost);
+      expect(cheapestAmong(problem, kept, found?.cost)).toBeUndefined();
+      expect(cheapestAmong(problem, kept, (found?.cost ?? 0) + 1)).toEqual(found);
     }),
     { numRuns: 500 },
   );
