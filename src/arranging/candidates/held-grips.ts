@@ -280,8 +280,8 @@ export class HeldGrips {
     // What of the free ones has to go is in the way of a barre alone.
     for (let gone = 0; all.length - gone >= FEWEST_HELD; gone += 1) {
       const held: Supports[] = [];
-      for (const places of without(all, gone)) {
-        if (!placesIn(needed).every((one) => places.includes(one))) continue;
+      for (const places of without(free, gone)) {
+        if ((places & needed) !== needed) continue;
         const kept = this.some(earlier, places);
         const isHeld = isHoldable(instrument, kept.strings.concat(place), kept.fingers.concat(finger));
         if (isHeld) held.push(kept);
@@ -291,13 +291,13 @@ export class HeldGrips {
     return NONE;
   }
 
-  /** Some supporting notes, by place. */
-  private some(earlier: Supports, kept: readonly number[]): Supports {
-    if (kept.length === earlier.strings.length) return earlier;
+  /** Some supporting notes, a bit for each place. */
+  private some(earlier: Supports, kept: number): Supports {
+    const places = placesIn(kept);
+    if (places.length === earlier.strings.length) return earlier;
     const known = entryOf(this.parts, earlier, () => []);
-    const name = kept.reduce((places, place) => places | (1 << place), 0);
-    known[name] ??= this.shared(someSupports(earlier, kept));
-    return known[name];
+    known[kept] ??= this.shared(someSupports(earlier, places));
+    return known[kept];
   }
 
   private grip(
@@ -399,10 +399,15 @@ function placesIn(bits: number): readonly number[] {
   return places[bits];
 }
 
-/** Every list with as many entries left out as are to go. */
-function without(list: readonly number[], gone: number): readonly (readonly number[])[] {
-  if (gone === 0) return [list];
-  return list.flatMap((_, index) =>
-    without(list.slice(index + 1), gone - 1).map((rest) => [...list.slice(0, index), ...rest]),
-  );
+const fewer: (readonly number[])[][] = [];
+
+/** Every set of places, a bit for each, with as many of them left out as are to go: the first ones first. */
+function without(bits: number, gone: number): readonly number[] {
+  fewer[bits] ??= [[bits]];
+  const known = fewer[bits];
+  known[gone] ??= placesIn(bits).flatMap((place) => {
+    const upTo = bits & ((2 << place) - 1);
+    return without(bits & ~upTo, gone - 1).map((rest) => (upTo & ~(1 << place)) | rest);
+  });
+  return known[gone];
 }
