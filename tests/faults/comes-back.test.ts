@@ -127,4 +127,14 @@ describe("a part written for another instrument moves to another key only where 
     for (const key of KEYS) expectSound(sheet, { key });
     expect(KEYS.filter((key) => stays(sheet, key))).toEqual(["F#", "C#", "B"]);
   });
+
+  test("with quarter tones between its notes", () => {
+    const bars = [-0.5, 0.5, 1.5].map(
+      (alter) => harmony("C") + note("B4", 8, { alter: String(alter) }) + note("C5", 8),
+    );
+    const sheet = leadSheet(...bars);
+    const keys = ["D", "Eb", "E", "F", "B"];
+    for (const key of keys) for (const staves of ["parts", "tab"]) expectSound(sheet, { key, staves });
+    expect(keys.filter((key) => stays(sheet, key))).toEqual(["Eb", "F", "B"]);
+  });
 });

@@ -379,7 +379,7 @@ export const COSTS: CostTable = {
       easyMmPerSecond: 170,
       hurriedEachMm: 0.25,
       // The full texture is mapped along the strings first; the fluent one takes the travel out again.
-      scale: { full: 1.3, fluent: 1.7, lean: 1.6, voices: 0.7 },
+      scale: { full: 1.7, fluent: 1.7, lean: 1.6, voices: 0.7 },
     },
     // What stays at its string and fret stays under its finger. Common practice.
     fingers: { putDown: 6, slid: 4, crossed: 10, barreChanged: 4, exchanged: 12, flatFingerRaised: 100 },
@@ -395,7 +395,7 @@ export const COSTS: CostTable = {
       scale: { full: 1, fluent: 1.3, lean: 1, voices: 0 },
     },
     // A bar is thought of as one grip with a moving top; the hand moves where the chord does. Common practice.
-    underOneChord: 3.5,
+    underOneChord: 2,
     // The same set: 96 to 100 of 100 changes stay on their strings.
     stringSetChanged: { full: 70, fluent: 50, lean: 50, voices: 0 },
     regrippedOnRepeat: 3000,

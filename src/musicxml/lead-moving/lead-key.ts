@@ -26,11 +26,12 @@ export function leadMove(
   if (leadKey === "written") return { kind: "stays", why: undefined };
   const why =
     whyLeadStays(withoutOwnParts(source.score, mark), source.textsTaken.size > 0) ??
-    (isReadAlike(sheet, transposition.interval) ? undefined : MANY_ACCIDENTALS);
+    (isReadAlike(sheet, transposition.interval) ? undefined : READ_OTHERWISE);
   return why === undefined ? { kind: "moves" } : { kind: "stays", why };
 }
 
-const MANY_ACCIDENTALS = "it would need too many sharps or flats there";
+const READ_OTHERWISE =
+  "it would need too many sharps or flats there, or quarter tones that are read otherwise";
 
 /** Says in which keys the two stand beside each other. */
 export function leadKeyFinding(
