@@ -94,18 +94,19 @@ export function cheapestInLoops(loops: Loops): readonly number[] | undefined {
   const { problem } = loops;
   const some = someWay(loops);
   if (some === undefined) return undefined;
-  const best = cheapestByElimination(problem, choicesWithin(boundsWithin(loops, some.cost), some.cost));
+  const { bounds } = some;
+  const best = cheapestByElimination(problem, choicesWithin(bounds, some.cost));
   if (best === undefined) return undefined;
-  let kept = choicesWithin(boundsWithin(loops, best.cost), best.cost);
-  for (;;) {
+  let kept = choicesWithin(bounds, best.cost);
+  while (kept.some((choices) => choices.length > 1)) {
     const through = costThroughKept(problem, kept);
-    kept = kept.map((choices, column) =>
+    const cheapest = kept.map((choices, column) =>
       choices.filter((_, place) => through[column]?.[place] === best.cost),
     );
-    const open = kept.findIndex((choices) => choices.length > 1);
-    if (open < 0) return kept.map(([choice]) => choice ?? 0);
-    kept = kept.map((choices, column) => (column === open ? choices.slice(0, 1) : choices));
+    const open = cheapest.findIndex((choices) => choices.length > 1);
+    kept = cheapest.map((choices, column) => (column === open ? choices.slice(0, 1) : choices));
   }
+  return kept.map(([choice]) => choice ?? 0);
 }
 
 /** Choices a column keeps for an incomplete search, which only has to find some way. */
@@ -117,19 +118,24 @@ const NEAR_ENOUGH = 100;
 /** Times that the ends of the jumps are held fast anew. */
 const MOST_ROUNDS = 6;
 
+/** What a whole way costs, and for every choice the bound of what any costs through it, exact up to there. */
+interface SomeWay {
+  readonly cost: number;
+  readonly bounds: readonly Float64Array[];
+}
+
 /**
  * A whole way that is cheap or even the cheapest: the relaxed tree's own; then, with what that chooses where
  * playing jumps to held fast, the cheapest for it, loops and all; then the same with what that chooses where
  * playing jumps from, and so on by turns while it helps (cutset conditioning: R. Dechter, Constraint
  * Processing, 2003, chapter 10).
  */
-function someWay(loops: Loops): Pick<Way, "cost"> | undefined {
+function someWay(loops: Loops): SomeWay | undefined {
   const { problem, tree, costs } = loops;
   let choices = cheapestTreeWay(loops.relaxed, tree, costs.below);
   if (choices === undefined) return undefined;
   const bound = costOfTree(loops, choices);
   let cost = costOfWay(problem, choices);
-  if (cost - bound <= NEAR_ENOUGH) return { cost };
   const bounds = boundsWithin(loops, cost);
   let withoutGain = 0;
   for (let round = 0; round < MOST_ROUNDS && withoutGain < 2 && cost - bound > NEAR_ENOUGH; round += 1) {
@@ -141,7 +147,8 @@ function someWay(loops: Loops): Pick<Way, "cost"> | undefined {
     cost = Math.min(cost, better);
     choices = next;
   }
-  return cost < Number.POSITIVE_INFINITY ? { cost } : someWayAmongFew(loops);
+  if (cost === Number.POSITIVE_INFINITY) cost = someWayAmongFew(problem, bounds)?.cost ?? cost;
+  return cost < Number.POSITIVE_INFINITY ? { cost, bounds } : undefined;
 }
 
 /** What a way costs without the links that close loops, their least cost charged: no whole way costs less than the cheapest of these. */
@@ -180,10 +187,8 @@ function conditioned(
   };
 }
 
-/** Some way among the choices of each column that the relaxed tree finds best, more of them until there is one. */
-function someWayAmongFew(loops: Loops): Way | undefined {
-  const { problem } = loops;
-  const bounds = boundsWithin(loops, Number.POSITIVE_INFINITY);
+/** Some way among the choices of each column that have the lowest bounds, more of them until there is one. */
+function someWayAmongFew(problem: PathProblem, bounds: readonly Float64Array[]): Way | undefined {
   const ranked = bounds.map((column) =>
     [...column.keys()].sort((a, b) => (column[a] ?? 0) - (column[b] ?? 0) || a - b),
   );
