@@ -305,7 +305,7 @@ export const COSTS: CostTable = {
     fifthForFourths: 20,
     fourthsOnLowerStrings: 110,
     // A player reaches for a shape under the hand before a new one. Common practice.
-    unknownShape: 90,
+    unknownShape: 110,
     // A string between two that sound has to be damped; above the lowest note that finger does it.
     silentInnerString: 200,
     silentStringAboveLowest: 45,
@@ -379,7 +379,7 @@ export const COSTS: CostTable = {
       easyMmPerSecond: 170,
       hurriedEachMm: 0.25,
       // The full texture is mapped along the strings first; the fluent one takes the travel out again.
-      scale: { full: 1.7, fluent: 1.7, lean: 1.6, voices: 0.7 },
+      scale: { full: 1.5, fluent: 1.7, lean: 1.6, voices: 0.7 },
     },
     // What stays at its string and fret stays under its finger. Common practice.
     fingers: { putDown: 6, slid: 4, crossed: 10, barreChanged: 4, exchanged: 12, flatFingerRaised: 100 },
