@@ -222,7 +222,7 @@ const VOICING: readonly (readonly [
   [
     "underLowIntervalLimitEachSemitone",
     "Am7",
-    "5 10 10 7 x x",
+    "x 0 5 5 3 x",
     "5 3 5 7 x x",
     "no narrow intervals so low that they blur",
   ],
@@ -239,8 +239,8 @@ const VOICING: readonly (readonly [
   ["lowestIsFifth", "C7", "x 3 2 3 1 x", "3 x 2 3 1 x", "the root is lowest rather than the fifth"],
   ["threeHighestStrings", "F", "x x 3 2 1 1", "x x x 2 1 1", "a fourth note lies under the same hand"],
   ["bassBelowMidi", "Am7", "5 x 5 5 5 x", "x 3 5 2 5 x", "a note under E3 is heard as bass"],
-  ["lowToneNotRootOrFifth", "Am7", "5 10 10 7 x x", "5 3 5 7 x x", "no third in the mud above the bass"],
-  ["mudBelowMidi", "Am7", "5 10 10 7 x x", "5 3 5 7 x x", "that mud begins under D3"],
+  ["lowToneNotRootOrFifth", "Am7", "8 10 7 7 x x", "5 3 5 x 3 x", "no third in the mud above the bass"],
+  ["mudBelowMidi", "Am7", "8 10 7 7 x x", "5 3 5 x 3 x", "that mud begins under D3"],
   ["lowestIsTension", "Am7", "x 12 x 9 8 8", "x x 12 12 10 8", "the eleventh is no lowest note"],
   [
     "minorNinthBetweenSupports",
@@ -249,7 +249,7 @@ const VOICING: readonly (readonly [
     "x 14 x 12 13 12",
     "no minor ninth among the supports",
   ],
-  ["semitoneBetweenSupports", "Cmaj7", "8 10 9 9 x x", "x x 5 4 1 0", "no semitone among the supports"],
+  ["semitoneBetweenSupports", "Cmaj7", "x 3 x 4 5 5", "x x 2 4 1 5", "no semitone among the supports"],
   [
     "askedMinorNinthUnderMelody",
     "G7(b9)",
