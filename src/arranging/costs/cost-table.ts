@@ -287,14 +287,14 @@ export const COSTS: CostTable = {
   voicing: {
     // What to leave out first: fifth, root, lower unaltered extensions; what to keep: guide tones, the
     // highest extension, every altered tone (D. Lamkins, "Fretboard Map", 2004).
-    missing: { guide: 600, colour: 320, extension: 150, root: 180, fifth: 100 },
+    missing: { guide: 600, colour: 320, extension: 150, root: 240, fifth: 100 },
     noteFewer: 300,
     // A bass that the symbol names is a line of its own: it is left out only where no hand has it. Common practice.
     slashBassNotLowest: 900,
     doubledInFullTriad: 2,
-    droppedWhileHeld: { guideOrRoot: 220, other: 160 },
+    droppedWhileHeld: { guideOrRoot: 300, other: 160 },
     // A grip is taken where the line has room over it. Common practice.
-    shareWhereMelodyTakes: 0.4,
+    shareWhereMelodyTakes: 0.6,
     soundsAsOtherChord: 300,
     // An ending comes to rest on its root; so does what stands for a bar or two, a triad for less: turned over it
     // wants to move on. Common practice.
