@@ -146,7 +146,8 @@ function movedKey(key: XmlElement, { interval }: Transposition): XmlElement {
   if (childNamed(key, "fifths") === undefined) return movedKeySteps(key, interval);
   return withElements(key, (child) => {
     if (child.name !== "fifths" && child.name !== "cancel") return child;
-    const fifths = numberFrom("fifths", textOf(child));
+    // What cannot be read is read as no signature.
+    const fifths = numberFrom("fifths", textOf(child)) ?? (child.name === "fifths" ? 0 : undefined);
     return fifths === undefined
       ? child
       : withChildren(child, element("", {}, [movedFifths(fifths, interval)]).children);

@@ -46,7 +46,20 @@ test("a staff that begins without a key says which it is written in when it is m
   expect(keysOf(keyOf(1, 1) + keyOf(2, 0), "<staves>2</staves>")).toEqual(["1:-2", "2:-3"]);
   expect(keysOf(keyOf(2, 0), "<staves>2</staves>")).toEqual(["1:-3", "2:-3"]);
   expect(keysOf(keyOf(7, 0)).toSorted()).toEqual(["1:-3", "7:-3"]);
-  // A key that cannot be read is none.
+  // A key that cannot be read is none, in a later measure too.
+  const later = moved(
+    score([
+      {
+        bars: [
+          attributes(key(0) + FOUR_FOUR) + note("F4", 16),
+          attributes("<key><fifths>99</fifths></key>") + note("F4", 16),
+        ],
+      },
+    ]),
+    "3m",
+    3,
+  );
+  expect([...later.matchAll(/<fifths>(-?\d+)/g)].map(([, fifths]) => fifths)).toEqual(["-3", "-3"]);
   expect(keysOf("<key/>")).toEqual([":-3"]);
   expect(keysOf("<key><fifths>many</fifths></key>")).toEqual([":-3"]);
   expect(
