@@ -44,12 +44,15 @@ export function leftRinging(
       areKnown && cut.some((index) => tick >= endOf(index) && tick < (written.get(index) ?? endOf(index))),
   };
 
-  /** A melody note as it came back, where it came with a tie. */
+  /** A melody note as it came back, where it came with such a tie: one that a player drew is a mark of theirs. */
   function tieOf(index: number): ReturnedNote | undefined {
     const note = tune.melody[index];
-    return (returned.get(note?.onset ?? -1) ?? []).find(
-      ({ midi, isLeftRinging }) => isLeftRinging && midi === note?.midi,
+    if (note === undefined) return undefined;
+    const came = (returned.get(note.onset) ?? []).find(
+      ({ midi, isLeftRinging }) => isLeftRinging && midi === note.midi,
     );
+    const isOurs = came?.ringsUntil !== undefined || written.has(index) || mayBeWrittenAt(note.onset);
+    return isOurs ? came : undefined;
   }
 
   /** Until a chord or its string is struck or what rang under it is over; undefined where it has no tie or nothing rings on. */

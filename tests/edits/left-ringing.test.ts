@@ -166,6 +166,19 @@ describe("Melody notes that ring on", () => {
     }
   });
 
+  test("are marks of the player's where no such tie was written: those ring as little as before", () => {
+    const { arrangement, sheet, text } = written;
+    const score = readGuitarScore(parseXml(withoutIds(text)).root, { melody: "auto" }, new Findings());
+    const returned = byOnset(returnedNotes(score, sheet.tune, arrangement.instrument));
+    const unringing = {
+      ...arrangement,
+      supports: arrangement.supports.filter(({ leftByMelody }) => leftByMelody === undefined),
+    };
+    const rings = leftRinging(unringing, sheet.tune, returned, () => false);
+    for (const [index, place] of arrangement.melody.entries())
+      expect(place && rings.until(index, place)).toBeUndefined();
+  });
+
   test("are not taken away where wishes had left them out", () => {
     const wishes = { wishes: [{ measure: 1, beat: 2, play: "single" as const }] };
     const document = parseXml(TUNE);
