@@ -37,9 +37,13 @@ export function leftRinging(
       if (tie === undefined) return undefined;
       const place = fresh.melody[index];
       const isThere = place?.string === string && place.fret === fret;
-      return tie.ringsUntil ?? (isThere ? written.get(index) : undefined) ?? asLongAsItsChord(index);
+      const until = tie.ringsUntil ?? (isThere ? written.get(index) : undefined);
+      return until ?? asLongAsItsChord(tie, endOf(index));
     },
-    writtenUntil: (index) => tieOf(index)?.ringsUntil ?? written.get(index) ?? asLongAsItsChord(index) ?? 0,
+    writtenUntil: (index) => {
+      const tie = tieOf(index);
+      return tie?.ringsUntil ?? written.get(index) ?? (tie && asLongAsItsChord(tie, endOf(index))) ?? 0;
+    },
     isCutAt: (tick) =>
       areKnown && cut.some((index) => tick >= endOf(index) && tick < (written.get(index) ?? endOf(index))),
   };
@@ -55,17 +59,16 @@ export function leftRinging(
     return isOurs ? came : undefined;
   }
 
-  /** Until a chord or its string is struck or what rang under it is over; undefined where it has no tie or nothing rings on. */
-  function asLongAsItsChord(index: number): number | undefined {
-    const note = tune.melody[index];
-    if (note === undefined || tieOf(index) === undefined) return undefined;
-    const string = (returned.get(note.onset) ?? []).find(({ midi }) => midi === note.midi)?.string;
-    const end = endOf(index);
-    let until = 0;
-    for (const [at, here] of returned) if (at < end) until = Math.max(until, ...here.map((one) => one.end));
-    for (const [at, here] of returned)
-      if (at >= end && (here.length > 1 || here.some((one) => one.string === string)))
-        until = Math.min(until, at);
+  /** Until a chord or its string is struck or what rang under it is over; undefined where that is over with the note. */
+  function asLongAsItsChord({ string }: ReturnedNote, end: number): number | undefined {
+    let rung = 0;
+    let struckAt = Number.POSITIVE_INFINITY;
+    for (const [at, here] of returned) {
+      if (at < end) rung = Math.max(rung, ...here.map((one) => one.end));
+      else if (here.length > 1 || here.some((one) => one.string === string))
+        struckAt = Math.min(struckAt, at);
+    }
+    const until = Math.min(rung, struckAt);
     return until > end ? until : undefined;
   }
 

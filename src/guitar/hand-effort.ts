@@ -2,6 +2,7 @@ import type { SoundingString } from "./fingering.js";
 import type { Finger } from "./grip.js";
 import {
   type FingerPair,
+  FRETS_IN_POSITION,
   fingerPair,
   fretDistanceMm,
   fretPlacesMm,
@@ -65,9 +66,6 @@ interface FingerUse {
 /** Median and about 92nd percentile of the width of 3,228 fingered shapes of chords-db, mm. */
 const AT_EASE_MM = 55;
 const WIDE_MM = 92;
-
-/** A hand in position covers so many frets. */
-const FRETS_OF_POSITION = 4;
 
 /** Frets out of first position that still matter to open strings. */
 const FAR_FROM_FIRST_POSITION = 4;
@@ -205,7 +203,7 @@ function spanCost(instrument: Instrument, uses: readonly FingerUse[], weights: H
   return (
     Math.max(0, span - AT_EASE_MM) * weights.spanEachMm +
     Math.max(0, span - WIDE_MM) * weights.wideSpanEachMm +
-    Math.max(0, frets - FRETS_OF_POSITION) ** 2 * weights.spanEachFret
+    Math.max(0, frets - FRETS_IN_POSITION) ** 2 * weights.spanEachFret
   );
 }
 

@@ -30,6 +30,9 @@ const AT_TEMPO_MM: Readonly<Record<number, number>> = { 12: 57, 23: 55, 34: 45, 
  */
 const FIVE_FRETS_AT_TEMPO_MM = 86;
 
+/** Frets that a hand in position covers, a finger each. */
+export const FRETS_IN_POSITION = 4;
+
 /** A pair of fingers by name. `lower` is the lower finger number. */
 export const fingerPair = (lower: number, higher: number): FingerPair => (lower * 10 + higher) as FingerPair;
 

@@ -1,10 +1,14 @@
 import type { SoundingString } from "./fingering.js";
 import type { Finger } from "./grip.js";
-import { beyondFiveFretsMm, beyondTempoMm, fingerPair, fretDistanceMm, handSizeOf } from "./hand-reach.js";
+import {
+  beyondFiveFretsMm,
+  beyondTempoMm,
+  FRETS_IN_POSITION,
+  fingerPair,
+  fretDistanceMm,
+  handSizeOf,
+} from "./hand-reach.js";
 import type { Instrument } from "./instrument.js";
-
-/** Frets that a hand in position covers. */
-const FINGER_A_FRET = 4;
 
 /** By how many mm the widest pair of fingers of a grip is beyond what is reached at tempo; 0 where none is. */
 export function beyondTempoReachMm(
@@ -21,7 +25,7 @@ export function beyondTempoReachMm(
       if (high === undefined) continue;
       const apart = fretDistanceMm(instrument, low, high);
       most = Math.max(most, beyondTempoMm(fingerPair(lower, higher), apart, handSizeOf(instrument)));
-      if (Math.abs(high - low) >= FINGER_A_FRET)
+      if (Math.abs(high - low) >= FRETS_IN_POSITION)
         most = Math.max(most, beyondFiveFretsMm(apart, handSizeOf(instrument)));
     }
   }

@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import { byOnset, melodyRingsUntil } from "../../src/arrangement/played-notes.js";
 import { Findings } from "../../src/diagnostics.js";
 import { returnedNotes } from "../../src/edits/guitar-part-notes.js";
-import { leftRinging } from "../../src/edits/left-ringing.js";
+import { type LeftRinging, leftRinging } from "../../src/edits/left-ringing.js";
 import { readGuitarScore } from "../../src/musicxml/guitar-reading/read-guitar-part.js";
 import { parseXml } from "../../src/xml/parse-xml.js";
 import { attributeOf, everyNamed, withElements } from "../../src/xml/xml-tree.js";
@@ -51,6 +51,15 @@ const tieTakenFrom = (measure: number): Change =>
   inTurn(changeNote(["P2", measure, 1, "G4"], withoutTie), changeNote(["P3", measure, 1, "2/8"], withoutTie));
 
 const withoutIds = (text: string): string => text.replaceAll(/ id="[^"]*-rings-on[^"]*"/g, "");
+
+/** What rings on of a score that came back, where what is arranged afresh knows nothing of it. */
+function ringsIn(text: string, mayBeWritten: boolean): LeftRinging {
+  const { arrangement, sheet } = written;
+  const score = readGuitarScore(parseXml(text).root, { melody: "auto" }, new Findings());
+  const returned = byOnset(returnedNotes(score, sheet.tune, arrangement.instrument));
+  const supports = arrangement.supports.filter(({ leftByMelody }) => leftByMelody === undefined);
+  return leftRinging({ ...arrangement, supports }, sheet.tune, returned, () => mayBeWritten);
+}
 
 describe("Melody notes that ring on", () => {
   test("have their ties, three on each staff", () => {
@@ -151,14 +160,8 @@ describe("Melody notes that ring on", () => {
     ["as long as their ties say", (text: string) => text],
     ["as long as the chord under them where those say nothing", withoutIds],
   ])("ring %s, whatever is arranged afresh: an edit stood beside them", (_, after) => {
-    const { arrangement, sheet, text } = written;
-    const score = readGuitarScore(parseXml(after(text)).root, { melody: "auto" }, new Findings());
-    const returned = byOnset(returnedNotes(score, sheet.tune, arrangement.instrument));
-    const unringing = {
-      ...arrangement,
-      supports: arrangement.supports.filter(({ leftByMelody }) => leftByMelody === undefined),
-    };
-    const rings = leftRinging(unringing, sheet.tune, returned, () => true);
+    const { arrangement, text } = written;
+    const rings = ringsIn(after(text), true);
     for (const [index, place] of arrangement.melody.entries()) {
       const until = melodyRingsUntil(arrangement).get(index);
       expect(place && rings.until(index, place)).toBe(until);
@@ -167,14 +170,8 @@ describe("Melody notes that ring on", () => {
   });
 
   test("are marks of the player's where no such tie was written: those ring as little as before", () => {
-    const { arrangement, sheet, text } = written;
-    const score = readGuitarScore(parseXml(withoutIds(text)).root, { melody: "auto" }, new Findings());
-    const returned = byOnset(returnedNotes(score, sheet.tune, arrangement.instrument));
-    const unringing = {
-      ...arrangement,
-      supports: arrangement.supports.filter(({ leftByMelody }) => leftByMelody === undefined),
-    };
-    const rings = leftRinging(unringing, sheet.tune, returned, () => false);
+    const { arrangement, text } = written;
+    const rings = ringsIn(withoutIds(text), false);
     for (const [index, place] of arrangement.melody.entries())
       expect(place && rings.until(index, place)).toBeUndefined();
   });

@@ -47,7 +47,7 @@ test("the best key is the first of a survey of all of them, of equal ones the ne
     ),
     { numRuns: 60, seed: 3 },
   );
-  expect(Math.min(seen.moved, seen.equal, seen.refused), JSON.stringify(seen)).toBeGreaterThan(0);
+  expect(Math.min(seen.moved, seen.equal, seen.refused), JSON.stringify(seen)).toBeGreaterThan(2);
 }, 120_000);
 
 test("what it costs to play returning measures alike counts too: a key that is the cheapest without it is not the best", () => {

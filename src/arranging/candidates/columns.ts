@@ -18,7 +18,7 @@ import { type Candidate, candidates } from "../grips/candidate.js";
 import { type ColumnPart, columnOf, type PackedColumn, packedColumn } from "../grips/packed-column.js";
 import type { Texture } from "../textures/texture.js";
 import type { BoardMemory } from "./board-memory.js";
-import { againPart, heldPart, heldWithMelodyPart } from "./held-grips.js";
+import { againPart, type Holding, heldPart, heldWithMelodyPart, type Ringing } from "./held-grips.js";
 import { restChords, silence } from "./rest-chords.js";
 import { type Fretboard, melodyPlaces, struckGrips } from "./struck-grips.js";
 import { struckKept, struckPart, struckRows } from "./struck-rows.js";
@@ -194,22 +194,25 @@ export function* columnsInTurn(
       const noteShort = texture.noteShortCost(event);
       const seconds = toTenths(event.seconds, costs);
       const key = [before, melodyMidi, chordIdentity(chord), notes, cost, noteShort, seconds];
-      const plan = supportPlan(chord, melodyMidi % 12, notes);
-      const holding = {
-        costOf: (degrees: readonly string[]) =>
-          cost + ringingCost(degrees, chord, melodyMidi % 12, notes, noteShort, seconds, costs.texture),
-        wideCost: (beyondMm: number) => wideAtTempoCost(beyondMm, seconds, costs.texture),
-        bassCost: bassAgainCost(plan, seconds, costs),
-        worthOf: (degrees: readonly string[]) => releaseCost(degrees, chord, costs.voicing),
+      const held = (partOf: (ringing: Ringing, holding: Holding) => ColumnPart): ColumnPart => {
+        const plan = supportPlan(chord, melodyMidi % 12, notes);
+        return partOf(
+          { before, melodyMidi, askedClash: plan.askedClash, board, costs, held: memory.held },
+          {
+            costOf: (degrees) =>
+              cost + ringingCost(degrees, chord, melodyMidi % 12, notes, noteShort, seconds, costs.texture),
+            wideCost: (beyondMm) => wideAtTempoCost(beyondMm, seconds, costs.texture),
+            bassCost: bassAgainCost(plan, seconds, costs),
+            worthOf: (degrees) => releaseCost(degrees, chord, costs.voicing),
+          },
+        );
       };
-      const ringing = { before, melodyMidi, askedClash: plan.askedClash, board, costs, held: memory.held };
-      const chordAlone = parts(key, () => heldPart(ringing, holding));
+      const chordAlone = parts(key, () => held(heldPart));
       const melodyBefore = ringingMelody(events[index - 1], event);
       if (melodyBefore === undefined) return [chordAlone];
-      return [
-        chordAlone,
-        parts([...key, melodyBefore.midi], () => heldWithMelodyPart(ringing, melodyBefore, holding)),
-      ];
+      const withMelody = (ringing: Ringing, holding: Holding) =>
+        heldWithMelodyPart(ringing, melodyBefore, holding);
+      return [chordAlone, parts([...key, melodyBefore.midi], () => held(withMelody))];
     }
   }
 }

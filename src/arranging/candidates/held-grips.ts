@@ -13,7 +13,7 @@ import { fingerUses } from "../grips/finger-use.js";
 import { GripRows, melodyPlaceOf, NO_MELODY, noteNumber, VOICES } from "../grips/grip-rows.js";
 import type { ColumnPart, PackedColumn } from "../grips/packed-column.js";
 import { FEWEST_HELD, nameOfNote, type Supports, someSupports, withMelodyNote } from "../grips/supports.js";
-import { type Fretboard, melodyPlaces } from "./struck-grips.js";
+import { type Fretboard, isClearOfMelody, melodyPlaces } from "./struck-grips.js";
 
 /** Chords held from the event before that an event keeps. */
 const HELD_KEPT = 150;
@@ -32,7 +32,7 @@ export interface Ringing {
 const isClashAsked = ({ melodyMidi, askedClash }: Ringing): boolean => (melodyMidi + 11) % 12 === askedClash;
 
 /** What holding supporting notes is worth at a moment, in points. */
-interface Holding {
+export interface Holding {
   /** Holding some of them, as the texture that is in force and their chord have it. */
   readonly costOf: (degrees: readonly string[]) => number;
   /** Fingers so many mm wider apart than they go at tempo. */
@@ -343,21 +343,17 @@ function entryOf<Key, Value>(map: Map<Key, Value>, key: Key, make: () => Value):
 const OPEN: readonly Finger[] = [0];
 const STOPPING: readonly Finger[] = [1, 2, 3, 4];
 
-const MINOR_NINTH = 13;
-const NO_INTERVAL = 0;
-
 /**
  * The supporting notes, a bit for each place, whose string and finger a melody note leaves free, which do not clash with
  * it, and which a hand reaches together with it.
  */
 function freeOf(earlier: Supports, place: SoundingString, finger: Finger, ringing: Ringing): number {
   const { melodyMidi, board } = ringing;
-  const clash = isClashAsked(ringing) ? NO_INTERVAL : MINOR_NINTH;
   let free = 0;
   for (let index = 0; index < earlier.strings.length; index += 1) {
     const { string, fret } = earlier.strings[index] ?? { string: 0, fret: 0 };
-    const under = melodyMidi - (earlier.midis[index] ?? 0);
-    if (string <= place.string || under < 2 || under === clash) continue;
+    const midi = earlier.midis[index] ?? 0;
+    if (string <= place.string || midi >= melodyMidi || !isClearOfMelody(midi, melodyMidi, ringing)) continue;
     if (finger > 0 && fret > 0) {
       const holding = earlier.fingers[index] ?? 0;
       const isCrossed = fret === place.fret && holding > finger;

@@ -214,9 +214,13 @@ const areSideBySide = (notes: readonly SoundingString[]): boolean =>
   notes.every(({ string }, index) => string === (notes[0]?.string ?? 0) + index);
 
 /** No supporting note a semitone or a minor ninth under the melody, unless the symbol asks for it. */
-const isClearOfMelody = (midi: number, melodyMidi: number, plan: SupportPlan): boolean => {
+export const isClearOfMelody = (
+  midi: number,
+  melodyMidi: number,
+  { askedClash }: Pick<SupportPlan, "askedClash">,
+): boolean => {
   const under = melodyMidi - midi;
-  return under !== 1 && (under !== 13 || midi % 12 === plan.askedClash);
+  return under !== 1 && (under !== 13 || midi % 12 === askedClash);
 };
 
 /**

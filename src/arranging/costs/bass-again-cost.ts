@@ -4,7 +4,7 @@ import { lowestNoteCost } from "./voicing-cost.js";
 
 /**
  * Points for a lowest note that is no bass and goes on being heard: held under another melody note, or struck again with
- * the same grip. Found by what the note is, since the same few come again and again.
+ * the same grip. Asked by its degree and MIDI number.
  *
  * @param seconds How long it goes on.
  */

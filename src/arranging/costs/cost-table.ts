@@ -48,6 +48,8 @@ export interface VoicingWeights extends RightHandWeights {
   readonly shareWhereMelodyTakes: number;
   /** Without its root a grip sounds as a plain chord of another root. */
   readonly soundsAsOtherChord: number;
+  /** So does a sixth chord over its sixth, on strings whose open pitch is below this: they are for basses. */
+  readonly bassStringBelowMidi: number;
   /** The end of a tune on another lowest note than the root; and a chord that stands for long. */
   readonly notOnRootAtEnd: number;
   readonly notOnRootWhenLong: number;
@@ -75,8 +77,6 @@ export interface VoicingWeights extends RightHandWeights {
   /** The lowest note is neither root nor fifth nor slash bass, and lies where it is heard as a bass. */
   readonly lowestNotRootOrFifth: number;
   readonly bassBelowMidi: number;
-  /** Strings whose open pitch is below this are for basses. */
-  readonly bassStringBelowMidi: number;
   /** And each semitone that it lies below what is deep. */
   readonly deepEachSemitone: number;
   readonly deepBelowMidi: number;
@@ -296,6 +296,7 @@ export const COSTS: CostTable = {
     // A grip is taken where the line has room over it. Common practice.
     shareWhereMelodyTakes: 0.6,
     soundsAsOtherChord: 300,
+    bassStringBelowMidi: 50,
     // An ending comes to rest on its root; so does what stands for a bar or two, a triad for less: turned over it
     // wants to move on. Common practice.
     notOnRootAtEnd: 450,
@@ -329,7 +330,6 @@ export const COSTS: CostTable = {
     lowestNotRootOrFifth: 320,
     // E3: a lowest note under it is heard as a bass. Common practice.
     bassBelowMidi: 52,
-    bassStringBelowMidi: 50,
     // Below C3 thirds and sevenths are mud. Common practice.
     deepEachSemitone: 40,
     deepBelowMidi: 48,

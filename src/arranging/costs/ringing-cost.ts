@@ -22,9 +22,9 @@ export function ringingCost(
     chord.tones.some((tone) => tone.label === label && tone.role === "guide");
   const melody = chord.tones.find((tone) => tone.pitchClass === melodyPitchClass);
   const saysChord = (melody !== undefined && isGuide(melody.label)) || degrees.some(isGuide);
-  const isMelodyTone = melody !== undefined && !chord.isSeventhOrLarger;
   // Two tones, one of them twice, are no triad.
-  const tones = isMelodyTone ? new Set([...degrees, melody.label]).size - 1 : degrees.length;
+  const isOfTriad = melody !== undefined && !chord.isSeventhOrLarger;
+  const tones = isOfTriad ? new Set([...degrees, melody.label]).size - 1 : degrees.length;
   const short = Math.max(0, notesOf(chord, notes) - 1 - tones);
   return (saysChord ? 0 : Math.round(seconds * heldHollowEachSecond)) + short * noteShort;
 }

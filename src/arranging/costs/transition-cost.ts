@@ -8,6 +8,7 @@ import { melodyStringOf, NO_MELODY } from "../grips/grip-rows.js";
 import type { PackedColumn } from "../grips/packed-column.js";
 import { FEWEST_HELD, type Supports } from "../grips/supports.js";
 import { brokenLines } from "./broken-lines.js";
+import { byRowAndString } from "./by-row-and-string.js";
 import type { CostTable } from "./cost-table.js";
 import { liftCost } from "./lift-cost.js";
 import { lostToMelody } from "./lost-to-melody.js";
@@ -138,7 +139,6 @@ export function transitionSteps(
 /**
  * What it costs to let all supporting notes of a candidate go, by the lowest string that the melody takes (0 where it
  * takes none): what lies on that string and above it has to go anyway, and if fewer are left than `fewest`, all is.
- * Found when first asked, which for most is never.
  *
  * @param isHighestFree Whether the highest of a candidate's is not counted.
  */
@@ -149,7 +149,6 @@ function releases(
   { voicing }: CostTable,
   isHighestFree: (row: number) => boolean,
 ): (row: number, taken: number) => number {
-  const known: Int32Array[] = [];
   const ofDegree = new Map<string, number>();
   const pointsOf = (degree: string): number => {
     let points = ofDegree.get(degree);
@@ -159,20 +158,13 @@ function releases(
     }
     return points;
   };
-  return (row, taken) => {
+  return byRowAndString(column.size, (row, taken) =>
     // Where voices are sung, what is let go was priced by who sings on.
-    if (column.isSung && column.linesAt(row) !== undefined) return 0;
-    known[taken] ??= new Int32Array(column.size).fill(NOT_KNOWN);
-    const byRow = known[taken];
-    const before = byRow[row] ?? NOT_KNOWN;
-    if (before !== NOT_KNOWN) return before;
-    const points = releaseUnder(column.supportsAt(row), taken, fewest, pointsOf, isHighestFree(row));
-    byRow[row] = points;
-    return points;
-  };
+    column.isSung && column.linesAt(row) !== undefined
+      ? 0
+      : releaseUnder(column.supportsAt(row), taken, fewest, pointsOf, isHighestFree(row)),
+  );
 }
-
-const NOT_KNOWN = -1;
 
 function releaseUnder(
   { strings, degrees }: Supports,

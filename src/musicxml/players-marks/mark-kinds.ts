@@ -1,5 +1,6 @@
 import { attributeOf, childrenNamed, elementsOf, textOf, type XmlElement } from "../../xml/xml-tree.js";
 import { isHandWord } from "../guitar-writing/barre-marks.js";
+import { isLetRing } from "../guitar-writing/let-ring.js";
 
 /** A sign on a note or above a staff that is no part of the grips themselves. */
 export interface Sign {
@@ -59,7 +60,7 @@ function addNotation(signs: Sign[], one: XmlElement): void {
 
 function addSign(signs: Sign[], one: XmlElement, holder: Sign["holder"], isOfPitch: boolean): void {
   // A tie that joins two notes follows from their lengths.
-  if (WRITTEN_ANEW.has(one.name) || (one.name === "tied" && attributeOf(one, "type") !== "let-ring")) return;
+  if (WRITTEN_ANEW.has(one.name) || (one.name === "tied" && !isLetRing(one))) return;
   const isNamedByHolder = holder === "articulations" || holder === "ornaments";
   const name = isNamedByHolder ? `${holder} ${nameOf(one)}` : nameOf(one);
   signs.push({ name, element: one, holder, isOfPitch, end: endOf(one) });
