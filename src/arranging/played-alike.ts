@@ -71,9 +71,10 @@ function withoutDearest(
   for (const plan of plans) {
     plan.group.forEach((passage, place) => {
       if (playedIn(problem, way, passage) === nameOf(plan.shapes)) return;
-      const left = plans.map((one) =>
-        one === plan ? amongPassages(one, (_, index) => index !== place) : one,
-      );
+      // One that is left alone need not be like any other.
+      const left = plans
+        .map((one) => (one === plan ? amongPassages(one, (_, index) => index !== place) : one))
+        .filter(({ group }) => group.length > 1);
       const without = wayWith(problem, left, known, found.cost - dearest - 1);
       const cost = found.cost - (without?.cost ?? found.cost);
       if (cost <= dearest) return;

@@ -97,7 +97,7 @@ const twoBarsTwice = fc
     }),
   );
 
-test("no bar alone costs the whole more than its price so that it is played as before", () => {
+test("no bar costs the whole more than its price so that it is played as before", () => {
   let dear = 0;
   fc.assert(
     fc.property(twoBarsTwice, (sketch) => {
@@ -109,7 +109,10 @@ test("no bar alone costs the whole more than its price so that it is played as b
         const attack = arrangement.events.find(({ onset }) => onset === at)?.attack;
         const as = attack === "single" ? "single" : "chord";
         const free = arranged(sketch, COSTS, [{ kind: "play", wording: "wish 1", at, as }]);
-        expect(arrangement.cost - free.cost).toBeLessThanOrEqual(COSTS.sameness.eachMeasure);
+        // With it another bar may be freed that is alike only beside it; each has its price.
+        const others = free.playedOtherwise.length - arrangement.playedOtherwise.length;
+        const freed = 1 + Math.max(0, others);
+        expect(arrangement.cost - free.cost).toBeLessThanOrEqual(freed * COSTS.sameness.eachMeasure);
       }
     }),
     { numRuns: 60, seed: 7 },
