@@ -57,9 +57,10 @@ export function melodyDegree(chord: Chord, melodyPitchClass: number): MelodyDegr
         return hasMajorThird || hasDiminishedFifth ? third : numbered(5);
       case 6:
       case 7:
+        return numbered(5);
       case 8:
       case 9:
-        return numbered(5);
+        return hasDiminishedFifth ? undefined : numbered(5);
       case 10:
       case 11:
         return numbered(7, 6, 1);
