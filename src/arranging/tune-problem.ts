@@ -27,7 +27,7 @@ import {
   textureNameAt,
 } from "./events/wishes-at.js";
 import { type PackedColumn, packedColumn } from "./grips/packed-column.js";
-import { isQuick, textureNamed, withChordAsked } from "./textures/texture.js";
+import { textureNamed, withChordAsked } from "./textures/texture.js";
 
 /** Everything the cheapest way is searched in. */
 export interface ArrangingProblem extends PathProblem {
@@ -171,7 +171,6 @@ export function problemInMaking(given: Tune, asked: TuneWishes, table: CostTable
         texture: textures[link.to] ?? wishes.texture,
         mmPerSecond: wishes.shift,
         isMissed: isMissedAt[link.to] === true,
-        isQuick: isQuick(to, costs),
       },
       costs,
     );

@@ -19,6 +19,8 @@ export interface SupportPlan {
   readonly instead: { readonly tone: WantedTone; readonly of: WantedTone } | undefined;
   /** Root and fifth, in a triad also the third on top, which may be doubled once every wanted tone is there. */
   readonly mayDouble: readonly WantedTone[];
+  /** The tone on top, which a full chord may have below once more. */
+  readonly mayDoubleWhenFull: WantedTone | undefined;
   /** The chord tone that a foreign melody note stands for: it may stay under it, where it does not clash. */
   readonly mayStay: WantedTone | undefined;
   /** Pitch class the grip should have lowest: the slash bass. */
@@ -31,6 +33,9 @@ export interface SupportPlan {
   readonly askedClash: number | undefined;
   readonly chord: Chord;
 }
+
+/** More than five are struck through by few. Common practice. */
+const MOST_NOTES = 5;
 
 /**
  * What stands under a melody note. `notes` is the number asked for, or "auto": three for triads, four for
@@ -71,6 +76,7 @@ export function supportPlan(chord: Chord, melodyPitchClass: number, notes: "auto
     wanted,
     instead: eleventhForFifth(chord, melody, wanted),
     mayDouble,
+    mayDoubleWhenFull: chord.isSeventhOrLarger && notes === "auto" ? melody.tone : undefined,
     mayStay:
       melody.tone === undefined && melody.standsFor !== undefined && tones.includes(melody.standsFor)
         ? melody.standsFor
@@ -80,7 +86,7 @@ export function supportPlan(chord: Chord, melodyPitchClass: number, notes: "auto
         ? undefined
         : { label: bass.degree ?? "bass", pitchClass: bass.pitchClass, role: "root" },
     notes: notesOf(chord, notes),
-    mostNotes: notes === "auto" ? (chord.isSeventhOrLarger ? 4 : 5) : notes,
+    mostNotes: notes === "auto" ? MOST_NOTES : notes,
     askedClash: isSemitoneOverBass && isBassAsked ? bass?.pitchClass : rootUnderFlatNinth,
     chord,
   };

@@ -157,6 +157,28 @@ test("every grip that the little finger bars costs more, and no other", () => {
   expect(barred).toBeGreaterThan(0);
 });
 
+test("a flat finger beside a string that is stopped behind it costs more, whatever else is taken", () => {
+  const without = { ...COSTS, voicing: { ...COSTS.voicing, barreBesideLowerFret: 0 } };
+  const addedAt = (diagram: string): readonly string[] => {
+    const { strings } = gripFrom(diagram);
+    const effortOf = (costs: CostTable) =>
+      new Map(
+        bestFingers({ instrument: GUITAR }, strings, costs).map(({ fingers, effort }) => [
+          fingers.join(""),
+          effort,
+        ]),
+      );
+    const [before, after] = [effortOf(without), effortOf(COSTS)];
+    return [...after].flatMap(([fingers, effort]) =>
+      effort > (before.get(fingers) ?? effort) ? [fingers] : [],
+    );
+  };
+  expect(addedAt("x 5 7 7 6 8")).toEqual(["13324"]);
+  expect(addedAt("x x 5 5 5 3")).toContain("3331");
+  expect(addedAt("x 5 7 5 6 5")).toEqual([]);
+  expect(addedAt("x 0 2 2 2 0")).toEqual([]);
+});
+
 const raise = (what: string): never => {
   throw new Error(what);
 };

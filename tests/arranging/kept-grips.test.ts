@@ -87,7 +87,7 @@ describe("a grip to which one more note can be added", () => {
   });
 
   test("has the string inside that would be silent else", () => {
-    expect(isKept("F", "x 8 x 10 10 8", 0)).toBe(false);
+    expect(isKept("F", "x 8 10 x 10 8", 0)).toBe(false);
     expect(isKept("F", "x 8 10 10 10 8", 0)).toBe(true);
   });
 

@@ -4,7 +4,6 @@ import { COSTS } from "../../src/arranging/costs/cost-table.js";
 import { moveCosts } from "../../src/arranging/costs/move-cost.js";
 import { type Candidate, melodyString } from "../../src/arranging/grips/candidate.js";
 import { packedColumn } from "../../src/arranging/grips/packed-column.js";
-import { isQuick } from "../../src/arranging/textures/texture.js";
 import { arrangingProblem } from "../../src/arranging/tune-problem.js";
 import { GUITAR } from "../support/guitar.js";
 import { PLAIN_WISHES } from "../support/plain-wishes.js";
@@ -46,9 +45,7 @@ test("every supporting note let go under a moving melody is paid for, by a share
               { seconds, texture: "fluent", mmPerSecond: wishes.shift, isRepeated: false, isSameChord },
               COSTS.move,
             )(fromChoice, toChoice);
-            // A quick note goes on alone where too little is left to ring.
-            const isLeft = under(from, to).length >= 2 || event === undefined || !isQuick(event, COSTS);
-            if (letGo > 0 && isLeft) {
+            if (letGo > 0) {
               letGoSeen[to.attack] += 1;
               expect(cost).toBeGreaterThanOrEqual(bare + letGo * other);
             } else if (from.midis.at(-1) !== to.midis.at(-1) && !mayLeaveMelody(from, to)) {

@@ -193,6 +193,14 @@ const VOICING: readonly (readonly [
   ["missing.root", "G9", "x x 5 4 6 5", "x x 3 4 3 5", "a chord has its root where it lies under the hand"],
   ["missing.fifth", "C", "x 7 5 7 x x", "x x 2 5 3 x", "a triad has its fifth"],
   ["noteFewer", "Am7", "x x 2 0 1 5", "x x 10 12 10 x", "four notes for a seventh chord"],
+  [
+    "noteFewerInLowShell",
+    "C7",
+    "8 7 8 7 x x",
+    "x 7 8 7 x x",
+    "four notes where the melody leaves room for them",
+  ],
+  ["fifthNote", "G7", "3 x 3 4 3 x", "3 5 3 4 3 x", "four notes are enough for a seventh chord"],
   ["slashBassNotLowest", "Am7/G", "3 x 2 2 2 x", "x 0 2 0 2 x", "the slash bass is lowest"],
   ["doubledInFullTriad", "C", "x x 5 5 6 x", "x 3 5 5 6 x", "three notes are enough for a triad"],
   ["soundsAsOtherChord", "Am", "12 12 10 12 x x", "x 15 14 12 x x", "A minor does not sound as C major"],
@@ -227,8 +235,8 @@ const VOICING: readonly (readonly [
     "no narrow intervals so low that they blur",
   ],
   ["lowestNotRootOrFifth", "Am7", "5 x 5 5 5 x", "x 3 5 2 5 x", "a low third is no bass"],
-  ["deepEachSemitone", "G7", "3 x 3 4 x 0", "x 2 3 0 5 x", "the lower a third, the less it is a bass"],
-  ["deepBelowMidi", "G7", "3 x 3 4 x 0", "x 2 3 0 5 x", "from C3 down it is mud"],
+  ["deepEachSemitone", "C7", "x x 2 3 1 x", "x 1 2 0 1 x", "the lower a third, the less it is a bass"],
+  ["deepBelowMidi", "C7", "x x 2 3 1 x", "x 1 2 0 1 x", "from C3 down it is mud"],
   [
     "bassStringBelowMidi",
     "C6",
@@ -239,8 +247,8 @@ const VOICING: readonly (readonly [
   ["lowestIsFifth", "C7", "x 3 2 3 1 x", "3 x 2 3 1 x", "the root is lowest rather than the fifth"],
   ["threeHighestStrings", "F", "x x 3 2 1 1", "x x x 2 1 1", "a fourth note lies under the same hand"],
   ["bassBelowMidi", "Am7", "5 x 5 5 5 x", "x 3 5 2 5 x", "a note under E3 is heard as bass"],
-  ["lowToneNotRootOrFifth", "Am7", "8 10 7 7 x x", "5 3 5 x 3 x", "no third in the mud above the bass"],
-  ["mudBelowMidi", "Am7", "8 10 7 7 x x", "5 3 5 x 3 x", "that mud begins under D3"],
+  ["lowToneNotRootOrFifth", "Am7", "5 7 5 5 3 x", "5 3 5 7 x x", "no third in the mud above the bass"],
+  ["mudBelowMidi", "Am7", "5 7 5 5 3 x", "5 3 5 7 x x", "that mud begins under D3"],
   ["lowestIsTension", "Am7", "x 12 x 9 8 8", "x x 12 12 10 8", "the eleventh is no lowest note"],
   [
     "minorNinthBetweenSupports",
@@ -873,8 +881,14 @@ export const SITUATIONS: readonly Situation[] = [
     worse: asked("full", "singleCost", { seconds: 1 }),
   },
   {
+    weight: "texture.bareQuickFull",
+    because: "the full texture lets a chord ring on under quick notes",
+    better: asked("full", "heldCost", { seconds: 0.2, weight: 0, isChordChange: false }),
+    worse: asked("full", "singleCost", { seconds: 0.2, weight: 0, isChordChange: false }),
+  },
+  {
     weight: "texture.atOnceSeconds",
-    because: "nor does one right after another",
+    because: "one right after another may stay over the chord of that one",
     better: asked("full", "singleCost", { seconds: 1, secondsSince: 0.15 }),
     worse: asked("full", "singleCost", { seconds: 1, secondsSince: 1 }),
   },
@@ -1065,6 +1079,10 @@ export const NOT_SHOWN: ReadonlyMap<string, string> = new Map([
   ],
   [
     "voicing.littleFingerBarre",
+    "it is added where grips are gathered: tests/arranging/grip-costs.test.ts shows it there",
+  ],
+  [
+    "voicing.barreBesideLowerFret",
     "it is added where grips are gathered: tests/arranging/grip-costs.test.ts shows it there",
   ],
   [

@@ -16,7 +16,8 @@ import { ringingMelody } from "../events/ringing-melody.js";
 import type { TuneEvent } from "../events/tune-events.js";
 import { type Candidate, candidates } from "../grips/candidate.js";
 import { type ColumnPart, columnOf, type PackedColumn, packedColumn } from "../grips/packed-column.js";
-import type { Texture } from "../textures/texture.js";
+import { FEWEST_HELD } from "../grips/supports.js";
+import { isQuick, type Texture } from "../textures/texture.js";
 import type { BoardMemory } from "./board-memory.js";
 import { againPart, type Holding, heldPart, heldWithMelodyPart, type Ringing } from "./held-grips.js";
 import { restChords, silence } from "./rest-chords.js";
@@ -172,7 +173,15 @@ export function* columnsInTurn(
         const plan = supportPlan(chord, melodyMidi % 12, notes);
         const bassCost = bassAgainCost(plan, seconds, costs);
         return againPart(
-          { before, melodyMidi, askedClash: plan.askedClash, board, costs, held: memory.held },
+          {
+            before,
+            melodyMidi,
+            askedClash: plan.askedClash,
+            fewest: FEWEST_HELD,
+            board,
+            costs,
+            held: memory.held,
+          },
           {
             costOf: ({ degrees, midis }, strings) =>
               extra +
@@ -193,11 +202,13 @@ export function* columnsInTurn(
       if (!event.isNoteOnset || !event.mayBeHeldInto) return [];
       const noteShort = texture.noteShortCost(event);
       const seconds = toTenths(event.seconds, costs);
-      const key = [before, melodyMidi, chordIdentity(chord), notes, cost, noteShort, seconds];
+      // Under a note that passes by, one finger that stays is more than none.
+      const fewest = isQuick(event, costs) ? 1 : FEWEST_HELD;
+      const key = [before, melodyMidi, chordIdentity(chord), notes, cost, noteShort, seconds, fewest];
       const held = (partOf: (ringing: Ringing, holding: Holding) => ColumnPart): ColumnPart => {
         const plan = supportPlan(chord, melodyMidi % 12, notes);
         return partOf(
-          { before, melodyMidi, askedClash: plan.askedClash, board, costs, held: memory.held },
+          { before, melodyMidi, askedClash: plan.askedClash, fewest, board, costs, held: memory.held },
           {
             costOf: (degrees) =>
               cost + ringingCost(degrees, chord, melodyMidi % 12, notes, noteShort, seconds, costs.texture),

@@ -24,6 +24,8 @@ export interface Ringing {
   readonly melodyMidi: number;
   /** Pitch class that the chord itself asks for a minor ninth under the melody: its root under its flat ninth. */
   readonly askedClash: number | undefined;
+  /** So many supporting notes ring on at least. */
+  readonly fewest: number;
   readonly board: Fretboard;
   readonly costs: CostTable;
   readonly held: HeldGrips;
@@ -50,9 +52,9 @@ export interface Holding {
  * Cheapest first, what was let go counted; its price belongs to the move, which knows what was let go.
  */
 export function heldPart(ringing: Ringing, holding: Holding): ColumnPart {
-  const { before, held } = ringing;
+  const { before, fewest, held } = ringing;
   const over = (earlier: Supports) => held.over(earlier, ringing, false);
-  return partOf(differentSupports(before), over, priceOfHolding(holding), "held", HELD_KEPT, held);
+  return partOf(differentSupports(before, fewest), over, priceOfHolding(holding), "held", HELD_KEPT, held);
 }
 
 /** Chords that an event keeps in which the melody note of before rings on. */
@@ -104,7 +106,7 @@ const AGAIN_KEPT = 40;
  * takes: the hand stays where it is. Cheapest first.
  */
 export function againPart(ringing: Ringing, { costOf, wideCost }: Again): ColumnPart {
-  const { before, held } = ringing;
+  const { before, fewest, held } = ringing;
   const whole = (earlier: Supports) =>
     held.over(earlier, ringing, false).filter((grip) => {
       const melody = grip.strings.at(-1)?.string ?? 0;
@@ -114,7 +116,7 @@ export function againPart(ringing: Ringing, { costOf, wideCost }: Again): Column
     const cost = grip.cost + costOf(grip.kept, grip.strings) + wideCost(grip.beyondTempoMm);
     return { cost, rank: cost };
   };
-  const unthinned = differentSupports(before, (row) => before.isThinned[row] === 0);
+  const unthinned = differentSupports(before, fewest, (row) => before.isThinned[row] === 0);
   return partOf(unthinned, whole, price, "struck", AGAIN_KEPT, held);
 }
 
@@ -183,11 +185,12 @@ interface Held {
 /** The supporting notes of earlier grips that may ring on, each set of strings, frets and fingers once. */
 function differentSupports(
   before: PackedColumn,
+  fewest: number,
   isMeant: (row: number) => boolean = () => true,
 ): Iterable<Supports> {
   const different = new Map<string, Supports>();
   for (let row = 0; row < before.size; row += 1) {
-    if ((before.supports[row] ?? 0) < FEWEST_HELD || !isMeant(row)) continue;
+    if ((before.supports[row] ?? 0) < fewest || !isMeant(row)) continue;
     const supports = before.supportsAt(row);
     if (!different.has(supports.name)) different.set(supports.name, supports);
   }
@@ -235,7 +238,8 @@ export class HeldGrips {
    */
   over(given: Supports, ringing: Ringing, isHighestHeld: boolean): readonly HeldGrip[] {
     const earlier = entryOf(this.sharedOf, given, () => this.shared(given));
-    const kind = ringing.melodyMidi * 4 + Number(isClashAsked(ringing)) * 2 + Number(isHighestHeld);
+    const asked = Number(isClashAsked(ringing)) * 2 + Number(isHighestHeld);
+    const kind = (ringing.melodyMidi * FEWEST_HELD + ringing.fewest - 1) * 4 + asked;
     const underMelody = entryOf(this.found, kind, () => new Map<Supports, readonly HeldGrip[]>());
     const needed = isHighestHeld ? 1 << (earlier.strings.length - 1) : 0;
     return entryOf(underMelody, earlier, () => this.worked(earlier, needed, ringing));
@@ -252,13 +256,13 @@ export class HeldGrips {
 
   /** @param needed Supports, a bit for each place, without which nothing is found. */
   private worked(earlier: Supports, needed: number, ringing: Ringing): readonly HeldGrip[] {
-    const { melodyMidi, board, costs } = ringing;
+    const { melodyMidi, fewest, board, costs } = ringing;
     const found: HeldGrip[] = [];
     for (const place of this.placesOf(melodyMidi, board)) {
       for (const finger of place.fret === 0 ? OPEN : STOPPING) {
         const free = freeOf(earlier, place, finger, ringing);
         if ((free & needed) !== needed) continue;
-        for (const kept of this.largestKept(earlier, free, needed, place, finger, board.instrument)) {
+        for (const kept of this.largestKept(earlier, free, fewest, needed, place, finger, board.instrument)) {
           if (isLaidOddly(kept, place, finger, board.instrument)) continue;
           found.push(this.grip(kept, place, finger, melodyMidi, board.instrument, costs));
         }
@@ -271,6 +275,7 @@ export class HeldGrips {
   private largestKept(
     earlier: Supports,
     free: number,
+    fewest: number,
     needed: number,
     place: SoundingString,
     finger: Finger,
@@ -278,7 +283,7 @@ export class HeldGrips {
   ): readonly Supports[] {
     const all = placesIn(free);
     // What of the free ones has to go is in the way of a barre alone.
-    for (let gone = 0; all.length - gone >= FEWEST_HELD; gone += 1) {
+    for (let gone = 0; all.length - gone >= fewest; gone += 1) {
       const held: Supports[] = [];
       for (const places of without(free, gone)) {
         if ((places & needed) !== needed) continue;

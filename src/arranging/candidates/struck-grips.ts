@@ -137,8 +137,15 @@ function placesFree(
 }
 
 /** The tones that may stand under the melody beside a foreign bass; of two for one pitch class the later counts. */
-const tonesOf = ({ mayStay, mayDouble, wanted, instead }: SupportPlan): readonly WantedTone[] => [
+const tonesOf = ({
+  mayStay,
+  mayDouble,
+  mayDoubleWhenFull,
+  wanted,
+  instead,
+}: SupportPlan): readonly WantedTone[] => [
   ...(mayStay === undefined ? [] : [mayStay]),
+  ...(mayDoubleWhenFull === undefined ? [] : [mayDoubleWhenFull]),
   ...mayDouble,
   ...wanted,
   ...(instead === undefined ? [] : [instead.tone]),
@@ -225,14 +232,14 @@ export const isClearOfMelody = (
 
 /**
  * Nothing is doubled while another tone is missing, and a third only by a melody that is the third itself. In chords
- * of four tones and more the root under its own melody may stand lowest too where the fifth alone is missing: the
- * first seventh and sixth chords that are learned. So may, under its own tone, the bass that the symbol names, where
- * root or fifth are missing.
+ * of four tones and more the root under its own melody may stand lowest too where the fifth is missing, or ninths and
+ * thirteenths: the first seventh and sixth chords that are learned. So may, under its own tone, the bass that the symbol
+ * names, where root or fifth are missing.
  */
 function isDoubledWell(
   chosen: readonly PlacedSupport[],
   melodyMidi: number,
-  { wanted, chord, bass, mayDouble }: SupportPlan,
+  { wanted, chord, bass, mayDouble, mayDoubleWhenFull }: SupportPlan,
 ): boolean {
   let sounding = onlyClassOf(melodyMidi);
   let doubled = 0;
@@ -248,16 +255,22 @@ function isDoubledWell(
   if (doublings === 0) return true;
   if (haveAll(sounding, wanted)) {
     for (const { pitchClass } of mayDouble) doubled &= ~onlyClassOf(pitchClass);
+    if (mayDoubleWhenFull !== undefined && chosen.length >= FULL_SUPPORTS)
+      doubled &= ~onlyClassOf(mayDoubleWhenFull.pitchClass);
     return doubled === 0 || (bass !== undefined && doubled === onlyClassOf(bass.pitchClass));
   }
   const lowest = chosen.at(-1);
   if (doublings > 1 || lowest === undefined || lowest.midi % 12 !== melodyMidi % 12) return false;
   const isNamedBass = lowest.midi % 12 === bass?.pitchClass;
+  const isOnRoot = chord.isSeventhOrLarger && lowest.tone.role === "root";
   return (
-    (isNamedBass || (chord.isSeventhOrLarger && lowest.tone.role === "root")) &&
+    (isNamedBass || isOnRoot) &&
     wanted.every(
       ({ pitchClass, role }) =>
-        hasClass(sounding, pitchClass) || role === "fifth" || (isNamedBass && role === "root"),
+        hasClass(sounding, pitchClass) ||
+        role === "fifth" ||
+        (isNamedBass && role === "root") ||
+        (isOnRoot && (role === "extension" || role === "colour")),
     )
   );
 }
@@ -336,10 +349,28 @@ export function bestFingers(
     })
     .map(({ fingers, effort }) => ({
       fingers,
-      effort: effort + (isBarredBy(4, fingers) ? costs.voicing.littleFingerBarre : 0),
+      effort:
+        effort +
+        (isBarredBy(4, fingers) ? costs.voicing.littleFingerBarre : 0) +
+        (isFlatBesideLowerFret(strings, fingers) ? costs.voicing.barreBesideLowerFret : 0),
       beyondTempoMm: beyondTempoReachMm(instrument, strings, fingers),
     }));
 }
+
+/** Whether another finger than the index lies across strings beside a higher string that is stopped nearer the nut. */
+const isFlatBesideLowerFret = (strings: readonly SoundingString[], fingers: readonly Finger[]): boolean =>
+  strings.some(({ string, fret }, index) => {
+    const below = strings[index - 1];
+    const finger = fingers[index - 1] ?? 0;
+    return (
+      below !== undefined &&
+      finger > 1 &&
+      fret > 0 &&
+      fret < below.fret &&
+      below.string === string + 1 &&
+      fingers.indexOf(finger) < index - 1
+    );
+  });
 
 const isBarredBy = (finger: Finger, fingers: readonly Finger[]): boolean =>
   fingers.indexOf(finger) !== fingers.lastIndexOf(finger);

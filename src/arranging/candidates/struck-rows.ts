@@ -91,9 +91,12 @@ function keptOf(
   });
 }
 
+/** A note more that makes a grip cheaper by so much is taken. */
+const WORTH_FILLING_POINTS = 20;
+
 /**
- * Without those to which one more note can be added for nothing or less, such as the root of a chord that stands for
- * long or what fills a silent string inside: a hand that has it under its fingers takes it. Common practice.
+ * Without those to which one more note can be added for less, such as the root of a chord that stands for long or what
+ * fills a silent string inside: a hand that has it under its fingers takes it. Common practice.
  */
 function filled(grips: readonly StruckGrip[]): readonly StruckGrip[] {
   const cheapestWithMore = new Map<string, number>();
@@ -105,7 +108,8 @@ function filled(grips: readonly StruckGrip[]): readonly StruckGrip[] {
     }
   }
   return grips.filter(
-    ({ strings, cost }) => cost < (cheapestWithMore.get(nameOf(strings)) ?? Number.POSITIVE_INFINITY),
+    ({ strings, cost }) =>
+      cost - WORTH_FILLING_POINTS < (cheapestWithMore.get(nameOf(strings)) ?? Number.POSITIVE_INFINITY),
   );
 }
 

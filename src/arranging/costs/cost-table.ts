@@ -39,9 +39,13 @@ export interface VoicingWeights extends RightHandWeights {
   readonly missing: Readonly<Record<Role, number>>;
   /** Each note that the grip has fewer than the chord asks for. */
   readonly noteFewer: number;
+  /** The same where third and seventh sound under a melody on the third string or a lower one, which leaves no room for more. */
+  readonly noteFewerInLowShell: number;
   readonly slashBassNotLowest: number;
   /** The fourth note of a triad. */
   readonly doubledInFullTriad: number;
+  /** The fifth note of a larger chord. */
+  readonly fifthNote: number;
   /** A supporting note let go where it could ring on under the melody: a guide tone or the root, another tone. */
   readonly droppedWhileHeld: { readonly guideOrRoot: number; readonly other: number };
   /** What of that it costs where the melody takes its string, and nothing else sounds its tone. */
@@ -115,6 +119,8 @@ export interface VoicingWeights extends RightHandWeights {
   readonly unusualFingersEachPoint: number;
   /** The little finger across strings: it decides between grips, never between fingers. */
   readonly littleFingerBarre: number;
+  /** So does another finger than the index across strings beside a higher one that is stopped behind it. */
+  readonly barreBesideLowerFret: number;
 }
 
 export interface MoveWeights {
@@ -202,13 +208,15 @@ export interface TextureWeights {
   readonly bareChordChange: number;
   /** A chord that changes on a note off the beat and over at once, and comes in with the next note. */
   readonly bareAnticipation: number;
+  /** A quick note off the beat left single in the full texture. */
+  readonly bareQuickFull: number;
   /** A single note where the full texture owes a chord: only where no grip exists. */
   readonly bareFull: number;
   readonly struckInHasteEachTenth: number;
   readonly hasteSeconds: number;
   /** A note off the beat up to this long has no chord of its own: an eighth at 75 quarters a minute. */
   readonly quickSeconds: number;
-  /** Nor has one off the beat that comes so soon after another. */
+  /** One off the beat that comes so soon after another had better stay over the chord of that one. */
   readonly atOnceSeconds: number;
   /** A pair of fingers wider than it goes at tempo, struck or held, each mm; a grip that lasts `calmSeconds` costs `calmShare` of it. */
   readonly wideAtTempoEachMm: number;
@@ -263,7 +271,8 @@ export const COSTS: CostTable = {
     indexBarreEachString: 12,
     otherBarre: 48,
     otherBarreEachString: 10,
-    barreBelowOpenString: 60,
+    // From 60 on the printed fingers are the same; the rest is common practice.
+    barreBelowOpenString: 160,
     barreRoundNextFret: 10,
     // Common practice: a barre reaches all there is at its fret.
     fingerBesideBarre: 25,
@@ -282,19 +291,23 @@ export const COSTS: CostTable = {
     spanEachMm: 0.5,
     wideSpanEachMm: 6,
     // However near the frets are, a shape of four is known before one of five. Common practice.
-    spanEachFret: 100,
+    spanEachFret: 150,
   },
   voicing: {
     // What to leave out first: fifth, root, lower unaltered extensions; what to keep: guide tones, the
     // highest extension, every altered tone (D. Lamkins, "Fretboard Map", 2004).
-    missing: { guide: 600, colour: 320, extension: 150, root: 240, fifth: 100 },
+    missing: { guide: 600, colour: 320, extension: 150, root: 200, fifth: 100 },
     noteFewer: 300,
+    // Third and seventh under the melody are a chord. Common practice.
+    noteFewerInLowShell: 60,
     // A bass that the symbol names is a line of its own: it is left out only where no hand has it. Common practice.
     slashBassNotLowest: 900,
     doubledInFullTriad: 2,
+    // Four are enough; the barred chords of a first book have one more. Common practice.
+    fifthNote: 210,
     droppedWhileHeld: { guideOrRoot: 300, other: 160 },
     // A grip is taken where the line has room over it. Common practice.
-    shareWhereMelodyTakes: 0.6,
+    shareWhereMelodyTakes: 0.5,
     soundsAsOtherChord: 300,
     bassStringBelowMidi: 50,
     // An ending comes to rest on its root; so does what stands for a bar or two, a triad for less: turned over it
@@ -308,7 +321,7 @@ export const COSTS: CostTable = {
     // A player reaches for a shape under the hand before a new one. Common practice.
     unknownShape: 110,
     // A string between two that sound has to be damped; above the lowest note that finger does it.
-    silentInnerString: 200,
+    silentInnerString: 260,
     silentStringAboveLowest: 45,
     // All of a grip is struck, and few have five notes.
     ringingInnerString: 0,
@@ -348,14 +361,14 @@ export const COSTS: CostTable = {
     melodyPastBody: 100,
     openString: 8,
     // A chord of open strings alone is a way out, not a grip. Common practice.
-    allOpen: 150,
+    allOpen: 300,
     // Its tone stands out from notes stopped high on thick strings. Common practice.
     openUnderHighHand: 250,
     highHandFret: 6,
     openUnderHighHandEachFret: 20,
     nearNutFret: 4,
     // Up there the thickest string sounds dull. Common practice.
-    thickStringHighEachFret: 30,
+    thickStringHighEachFret: 42,
     thickStringHighFret: 9,
     thickStringBelowMidi: 43,
     // Shapes on it have the index finger there, or the one behind. Common practice.
@@ -364,20 +377,22 @@ export const COSTS: CostTable = {
     unusualFingersEachPoint: 1,
     // The weakest finger bars where no other can. Common practice; printed fingers do not show it.
     littleFingerBarre: 140,
+    // Flat, it damps the string beside it. Common practice; printed fingers do not show it.
+    barreBesideLowerFret: 80,
   },
   move: {
     travel: {
-      eachMm: 0.4,
+      eachMm: 0.46,
       // Up to about two frets the hand glides; beyond, it leaves the neck. Common practice.
       longFromMm: 60,
-      longEachMm: 1.4,
+      longEachMm: 1.9,
       // A note loses its last third before it is heard as cut short. Common practice.
       shareOfNoteForShift: 0.35,
       leastShiftSeconds: 0.05,
       // Cellists alternate one-finger shifts once a second with ease (Chen et al. 2013): the third of a
       // second for about the two frets.
       easyMmPerSecond: 170,
-      hurriedEachMm: 0.25,
+      hurriedEachMm: 0.34,
       // The full texture is mapped along the strings first; the fluent one takes the travel out again.
       scale: { full: 1.5, fluent: 1.7, lean: 1.6, voices: 0.7 },
     },
@@ -388,7 +403,7 @@ export const COSTS: CostTable = {
       // semitones on average and never beyond a major third (counted from a public research set).
       eachVoice: [0, 4, 9, 20, 38, 130, 140, 150, 160, 170, 180, 190, 200],
       melodyStepSemitones: 2,
-      voiceComesOrGoes: 110,
+      voiceComesOrGoes: 150,
       // Basses go from root to root by leaps, and rest between them. Common practice.
       bassShare: 0.3,
       bassComesOrGoes: 70,
@@ -397,7 +412,7 @@ export const COSTS: CostTable = {
     // A bar is thought of as one grip with a moving top; the hand moves where the chord does. Common practice.
     underOneChord: 2,
     // The same set: 96 to 100 of 100 changes stay on their strings.
-    stringSetChanged: { full: 70, fluent: 50, lean: 50, voices: 0 },
+    stringSetChanged: { full: 55, fluent: 50, lean: 50, voices: 0 },
     regrippedOnRepeat: 3000,
     // Full barres for short periods only (musiccatalog.net, guitar level 5); the size is common practice:
     // after a few seconds another shape is worth looking for.
@@ -410,7 +425,7 @@ export const COSTS: CostTable = {
     // Harmonise the longer notes and what falls on a chord change or a strong beat; leave the quick ones
     // ("Digging Deeper: Rocking Chord-Melody Technique", Premier Guitar).
     bareFluent: [60, 130, 300, 450],
-    bareEachSecond: 150,
+    bareEachSecond: 200,
     // Hold a chord with as few fingers as possible and move only the melody (G. Ruby, Acoustic Guitar, 2022).
     heldFluent: [0, 5, 20, 60],
     heldEachSecond: 40,
@@ -418,23 +433,25 @@ export const COSTS: CostTable = {
     heldHollowEachSecond: 400,
     // What has thinned out is filled again on a strong beat. Common practice.
     noteShortFluent: [60, 90, 140, 220],
-    heldWhereStrikeIsDue: 300,
+    heldWhereStrikeIsDue: 380,
     struckAgain: [120, 50, 0, 0],
     // The tones that a kept grip lacks under its new top were heard just before. Common practice.
     gripStruckAgain: 60,
     shareOfLackingAgain: 0.25,
-    lowestAgainEachSecond: 1,
+    lowestAgainEachSecond: 1.3,
     // Under its leading tone a dominant sounds as a major seventh chord. Common practice.
     struckAgainstSeventh: 150,
     heldLean: 60,
     bareChordChange: 2500,
     bareAnticipation: 150,
+    // Full: it has the chord that is there. Common practice.
+    bareQuickFull: 50,
     bareFull: 20000,
     struckInHasteEachTenth: 90,
     hasteSeconds: 0.3,
     quickSeconds: 0.4,
     atOnceSeconds: 0.2,
-    wideAtTempoEachMm: 40,
+    wideAtTempoEachMm: 34,
     calmSeconds: 2,
     calmShare: 0.33,
   },

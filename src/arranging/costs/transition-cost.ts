@@ -6,7 +6,7 @@ import { ringingMelody } from "../events/ringing-melody.js";
 import type { TuneEvent } from "../events/tune-events.js";
 import { melodyStringOf, NO_MELODY } from "../grips/grip-rows.js";
 import type { PackedColumn } from "../grips/packed-column.js";
-import { FEWEST_HELD, type Supports } from "../grips/supports.js";
+import type { Supports } from "../grips/supports.js";
 import { brokenLines } from "./broken-lines.js";
 import { byRowAndString } from "./by-row-and-string.js";
 import type { CostTable } from "./cost-table.js";
@@ -28,8 +28,6 @@ export interface TransitionTerms extends MoveTerms {
   readonly melodyRingsOn: boolean;
   /** A chord that could ring on is missed where the melody goes on alone. */
   readonly isMissed: boolean;
-  /** The note has no time for a chord of its own: too little to ring on under it is not missed. */
-  readonly isQuick: boolean;
   /** Points for a barre that goes straight on into another. */
   readonly barreUnrested: number;
   /** What the melody note of the first event is of the chord, where it may ring on under the second. */
@@ -46,12 +44,7 @@ export function transitionTerms(
   { from, to, seconds }: EventLink,
   fromEvent: TuneEvent,
   toEvent: TuneEvent,
-  {
-    texture,
-    mmPerSecond,
-    isMissed,
-    isQuick,
-  }: Pick<TransitionTerms, "texture" | "mmPerSecond" | "isMissed" | "isQuick">,
+  { texture, mmPerSecond, isMissed }: Pick<TransitionTerms, "texture" | "mmPerSecond" | "isMissed">,
   { move }: CostTable,
 ): TransitionTerms {
   const isNext = to === from + 1;
@@ -73,7 +66,6 @@ export function transitionTerms(
     isNext,
     melodyRingsOn,
     isMissed,
-    isQuick,
     barreUnrested:
       fromEvent.seconds < seconds - A_MOMENT ? 0 : Math.round(seconds * move.barreUnrestedEachSecond),
     ringingDegree: isNext ? ringingMelody(fromEvent, toEvent)?.degree : undefined,
@@ -104,12 +96,11 @@ export function transitionSteps(
   terms: TransitionTerms,
   costs: CostTable,
 ): Steps {
-  const { isNext, melodyRingsOn, isMissed, isQuick, barreUnrested } = terms;
-  const fewest = isQuick ? FEWEST_HELD : 1;
-  const ringing = releases(earlier, terms.fromChord, fewest, costs, () => false);
+  const { isNext, melodyRingsOn, isMissed, barreUnrested } = terms;
+  const ringing = releases(earlier, terms.fromChord, costs, () => false);
   const lost = lostToMelody(earlier, later, terms.toChord, costs.voicing);
   // What was the melody's stays beside the chord that rang, and makes up for nothing of it.
-  const staying = releases(later, terms.toChord, fewest, costs, (row) => later.keepsMelody[row] === 1);
+  const staying = releases(later, terms.toChord, costs, (row) => later.keepsMelody[row] === 1);
   const sourcesOf = ringingSources(earlier, later, isNext, melodyRingsOn);
   const isSung = earlier.isSung && later.isSung;
   const lift = liftCost(earlier, later, terms.ringingDegree, terms.toChord, costs.voicing);
@@ -138,14 +129,13 @@ export function transitionSteps(
 
 /**
  * What it costs to let all supporting notes of a candidate go, by the lowest string that the melody takes (0 where it
- * takes none): what lies on that string and above it has to go anyway, and if fewer are left than `fewest`, all is.
+ * takes none): what lies on that string and above it has to go anyway.
  *
  * @param isHighestFree Whether the highest of a candidate's is not counted.
  */
 function releases(
   column: PackedColumn,
   chord: Chord | undefined,
-  fewest: number,
   { voicing }: CostTable,
   isHighestFree: (row: number) => boolean,
 ): (row: number, taken: number) => number {
@@ -162,23 +152,20 @@ function releases(
     // Where voices are sung, what is let go was priced by who sings on.
     column.isSung && column.linesAt(row) !== undefined
       ? 0
-      : releaseUnder(column.supportsAt(row), taken, fewest, pointsOf, isHighestFree(row)),
+      : releaseUnder(column.supportsAt(row), taken, pointsOf, isHighestFree(row)),
   );
 }
 
 function releaseUnder(
   { strings, degrees }: Supports,
   taken: number,
-  fewest: number,
   pointsOf: (degree: string) => number,
   isHighestFree: boolean,
 ): number {
-  let left = 0;
   let points = 0;
   for (let index = 0; index < degrees.length; index += 1) {
     if ((strings[index]?.string ?? 0) <= taken) continue;
-    left += 1;
     if (!isHighestFree || index < degrees.length - 1) points += pointsOf(degrees[index] ?? "");
   }
-  return left < fewest ? 0 : points;
+  return points;
 }

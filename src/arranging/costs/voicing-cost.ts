@@ -29,8 +29,10 @@ export function voicingCost(
   if (plan.bass !== undefined && lowest !== undefined && lowest.midi % 12 !== plan.bass.pitchClass) {
     points += weights.slashBassNotLowest;
   }
-  points += Math.max(0, plan.notes - midis.length) * weights.noteFewer;
-  points += doublingCost(sounding, midis.length, plan, weights);
+  const isLowShell = melody.string >= LOW_MELODY_STRING && hasGuideTones(sounding, plan);
+  points +=
+    Math.max(0, plan.notes - midis.length) * (isLowShell ? weights.noteFewerInLowShell : weights.noteFewer);
+  points += fullnessCost(sounding, midis.length, plan, weights);
   if (lowest !== undefined) {
     points += spacingCost(strings, midis, plan, weights);
     if (melody.string === 1 && lowest.string <= 3) points += weights.threeHighestStrings;
@@ -80,16 +82,23 @@ function missingTonesCost(
   return points;
 }
 
-/** Tones that are there twice: the fourth note of a triad among larger chords. */
-function doublingCost(
+/** Notes beyond those a chord asks for: the fourth of a triad among larger chords, a tone that is there twice; the fifth of these. */
+function fullnessCost(
   sounding: PitchClassSet,
   count: number,
-  { notes }: SupportPlan,
+  { notes, chord }: SupportPlan,
   weights: VoicingWeights,
 ): number {
-  const doubled = count - countOfClasses(sounding);
-  return Math.min(doubled, Math.max(0, count - notes)) * weights.doubledInFullTriad;
+  const more = Math.max(0, count - notes);
+  if (chord.isSeventhOrLarger) return more * weights.fifthNote;
+  return Math.min(count - countOfClasses(sounding), more) * weights.doubledInFullTriad;
 }
+
+/** A melody on the third string or a lower one leaves three for what is under it. */
+const LOW_MELODY_STRING = 3;
+
+const hasGuideTones = (sounding: PitchClassSet, { chord }: SupportPlan): boolean =>
+  chord.tones.every(({ role, pitchClass }) => role !== "guide" || hasClass(sounding, pitchClass));
 
 /**
  * Where the melody is played.

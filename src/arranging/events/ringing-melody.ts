@@ -17,6 +17,7 @@ export function ringingMelody(before: TuneEvent | undefined, event: TuneEvent): 
   const { note, chord } = event;
   if (before?.note === undefined || note === undefined || chord === undefined) return undefined;
   if (!event.isNoteOnset || !event.mayBeHeldInto || before.note.isDetached) return undefined;
+  if (before.end < event.onset) return undefined;
   const { midi } = before.note;
   const up = note.midi - midi;
   if (up < CLEAR_OF_LINE) return undefined;

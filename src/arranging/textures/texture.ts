@@ -46,14 +46,17 @@ export const withChordAsked = (texture: Texture, costs: CostTable): Texture => (
 function full(costs: CostTable): Texture {
   const weights = costs.texture;
   return {
-    singleCost: (event) =>
-      event.chord === undefined || isQuick(event, costs)
-        ? 0
-        : isAnticipating(event, costs)
-          ? weights.bareAnticipation
-          : weights.bareFull,
-    struckCost: (event) => (isQuick(event, costs) ? undefined : 0),
-    heldCost: (event) => (isQuick(event, costs) ? 0 : undefined),
+    singleCost: (event) => {
+      if (event.chord === undefined) return 0;
+      if (isQuick(event, costs)) return weights.bareQuickFull;
+      if (isAnticipating(event, costs)) return weights.bareAnticipation;
+      return isAtOnce(event, costs) ? bareCost(event, costs) : weights.bareFull;
+    },
+    struckCost: (event) => {
+      if (isQuick(event, costs)) return undefined;
+      return isAtOnce(event, costs) ? haste(event, costs) : 0;
+    },
+    heldCost: (event) => (isQuick(event, costs) || isAtOnce(event, costs) ? 0 : undefined),
     noteShortCost: () => 0,
     isMissed: () => true,
   };
@@ -122,9 +125,20 @@ function isAgainstSeventh({ chord, note }: TuneEvent): boolean {
   return seventh !== undefined && note !== undefined && (note.midi + 11) % 12 === seventh.pitchClass;
 }
 
-/** A chord struck with no time to let it sound. */
-const haste = (event: TuneEvent, { texture }: CostTable): number =>
-  Math.round(Math.max(0, texture.hasteSeconds - event.seconds) * 10 * texture.struckInHasteEachTenth);
+/** A chord struck with no time to let it sound, or hardly any to reach it. */
+function haste(event: TuneEvent, costs: CostTable): number {
+  const { hasteSeconds, struckInHasteEachTenth } = costs.texture;
+  const seconds = isAtOnce(event, costs) ? event.secondsSince : event.seconds;
+  return Math.round(Math.max(0, hasteSeconds - seconds) * 10 * struckInHasteEachTenth);
+}
+
+/** A note off the beat that stays, right after a short one: what was struck with that had better ring on. */
+const isAtOnce = (event: TuneEvent, { texture }: CostTable): boolean =>
+  event.isNoteOnset &&
+  !event.isChordChange &&
+  event.weight === 0 &&
+  event.secondsSince <= texture.atOnceSeconds &&
+  event.seconds > texture.quickSeconds;
 
 /**
  * A note off the beat that moves on soon has no time for a chord of its own, whatever it is over the chord that is
@@ -133,7 +147,7 @@ const haste = (event: TuneEvent, { texture }: CostTable): number =>
 export function isQuick(event: TuneEvent, { texture }: CostTable): boolean {
   if (event.isChordChange || !event.isNoteOnset) return false;
   if (event.weight > 0 && !event.isLeading) return false;
-  return event.seconds <= texture.quickSeconds || event.secondsSince <= texture.atOnceSeconds;
+  return event.seconds <= texture.quickSeconds;
 }
 
 /** Such a note that is no tone of its chord. */

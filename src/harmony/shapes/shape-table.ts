@@ -82,7 +82,10 @@ export function shapeOf(
   return above && { ...above, isOverBass: true };
 }
 
-/** One more note than a family has: its shape over the root on the next string, as in a full barre chord. */
+/**
+ * One more note than a family has, as in a full barre chord: its shape over the root on the next string, or its shape on
+ * the root with the fifth on the string it leaves out.
+ */
 function fullShapeOf(
   table: ShapeTable,
   strings: readonly { readonly string: number }[],
@@ -92,8 +95,13 @@ function fullShapeOf(
   if (midis.length > MOST_VOICES + 1 || lowest === undefined || next === undefined) return undefined;
   if ((midis[0] ?? 0) % 12 !== table.rootPitchClass || lowest.string - next.string !== 1) return undefined;
   const above = table.shapes.get(keyAt(table.rootPitchClass, strings, midis, 1));
-  return above && { ...above, lowest: "1" };
+  if (above !== undefined) return { ...above, lowest: "1" };
+  if (mod12((midis[1] ?? 0) - table.rootPitchClass) !== PERFECT_FIFTH) return undefined;
+  const withoutFifth = <One>(voices: readonly One[]) => voices.filter((_, voice) => voice !== 1);
+  return table.shapes.get(keyAt(table.rootPitchClass, withoutFifth(strings), withoutFifth(midis), 0));
 }
+
+const PERFECT_FIFTH = 7;
 
 const NO_KEY = -1;
 
