@@ -7,7 +7,7 @@ import { type TuneEvent, tuneEvents } from "../arranging/events/tune-events.js";
 import { isWishAt } from "../arranging/events/wishes-at.js";
 import { type Finding, type Findings, ScoreError } from "../diagnostics.js";
 import { LET_RING } from "../musicxml/players-marks/mark-kinds.js";
-import { isOnRecord } from "../musicxml/players-marks/marks-on-record.js";
+import { countOnRecord } from "../musicxml/players-marks/marks-on-record.js";
 import { measureIndexAt } from "../song/measure-place.js";
 import type { Tune } from "../song/tune.js";
 import type { GripWish, Wish, WishedString } from "../wishes/wishes.js";
@@ -30,7 +30,7 @@ import {
   soundText,
 } from "./guitar-part-notes.js";
 import { leftRinging } from "./left-ringing.js";
-import { wasWrittenIn } from "./lone-notes.js";
+import { hasTwoStaves, wasWrittenIn } from "./lone-notes.js";
 import { type ReconciledNote, reconciledMoment } from "./reconciled-notes.js";
 import { tuneChanges } from "./tune-changes.js";
 import { uneditedAt } from "./unedited-measures.js";
@@ -78,9 +78,12 @@ export function wishesFromEdits(
   if (notes.length > 0 && notes.every(({ placeMidi }) => placeMidi === undefined)) findings.add(placesLost());
   const returned = byOnset(notes);
   const written = byOnset(playedNotes(tune, fresh));
-  const tieAt = (tick: number) =>
-    digests === undefined || isOnRecord(digests, tune.measures.length, measureOf(tick), LET_RING);
-  const left = leftRinging(fresh, tune, returned, tieAt);
+  const staffCount = hasTwoStaves(score) ? 2 : 1;
+  const tiedNotesIn = (measure: number) =>
+    digests === undefined
+      ? Number.POSITIVE_INFINITY
+      : countOnRecord(digests, tune.measures.length, measure, LET_RING) / staffCount;
+  const left = leftRinging(fresh, tune, returned, tiedNotesIn);
   const melodyVoice = voiceOfMelody(notes, tune);
   const known = new Set(tuneEvents(tune, wishes.tempo, wishes.rests).map(({ onset }) => onset));
   const moments = ownMoments();

@@ -1,6 +1,7 @@
 import type { Arrangement } from "../arrangement/arrangement.js";
 import { melodyRingsUntil } from "../arrangement/played-notes.js";
 import type { SoundingString } from "../guitar/fingering.js";
+import { measureIndexAt } from "../song/measure-place.js";
 import type { Tune } from "../song/tune.js";
 import type { ReturnedNote } from "./guitar-part-notes.js";
 
@@ -19,18 +20,23 @@ export interface LeftRinging {
  * it was written in `fresh`, and where that knows nothing of it as long as the chord under it rings. Where none came
  * back, the program that had the score may not know them: then nobody need have taken them away.
  *
- * @param mayBeWrittenAt Whether the measure at a tick may have been written with such a tie, for all that is on record.
+ * @param writtenIn How many notes of a measure may have been written with such a tie, for all that is on record.
  */
 export function leftRinging(
   fresh: Arrangement,
   tune: Tune,
   returned: ReadonlyMap<number, readonly ReturnedNote[]>,
-  mayBeWrittenAt: (tick: number) => boolean,
+  writtenIn: (measure: number) => number,
 ): LeftRinging {
   const written = melodyRingsUntil(fresh);
+  const came = cameIn();
   const gone = [...written.keys()].filter((index) => tieOf(index) === undefined);
   const areKnown = gone.length < written.size;
-  const cut = gone.filter((index) => mayBeWrittenAt(tune.melody[index]?.onset ?? 0));
+  // Where as many came back as were written, none was taken away: those arranged afresh are others.
+  const cut = gone.filter((index) => {
+    const measure = measureOfTie(endOf(index));
+    return writtenIn(measure) > (came.get(measure) ?? 0);
+  });
   return {
     until: (index, { string, fret }) => {
       const tie = tieOf(index);
@@ -52,11 +58,27 @@ export function leftRinging(
   function tieOf(index: number): ReturnedNote | undefined {
     const note = tune.melody[index];
     if (note === undefined) return undefined;
-    const came = (returned.get(note.onset) ?? []).find(
+    const tied = (returned.get(note.onset) ?? []).find(
       ({ midi, isLeftRinging }) => isLeftRinging && midi === note.midi,
     );
-    const isOurs = came?.ringsUntil !== undefined || written.has(index) || mayBeWrittenAt(note.onset);
-    return isOurs ? came : undefined;
+    const isOurs =
+      tied?.ringsUntil !== undefined || written.has(index) || writtenIn(measureOfTie(endOf(index))) > 0;
+    return isOurs ? tied : undefined;
+  }
+
+  /** How many notes of each measure came with such a tie: with our id, where a program has left us any. */
+  function cameIn(): ReadonlyMap<number, number> {
+    const ringing = [...returned.values()].flat().filter(({ isLeftRinging }) => isLeftRinging);
+    const ours = ringing.filter(({ ringsUntil }) => ringsUntil !== undefined);
+    const counts = new Map<number, number>();
+    for (const { end } of ours.length > 0 ? ours : ringing)
+      counts.set(measureOfTie(end), (counts.get(measureOfTie(end)) ?? 0) + 1);
+    return counts;
+  }
+
+  /** The measure that a note ends in: of one tied over a barline, the last piece has the tie. */
+  function measureOfTie(end: number): number {
+    return measureIndexAt(tune, Math.ceil(end) - 1);
   }
 
   /** Until a chord or its string is struck or what rang under it is over; undefined where that is over with the note. */

@@ -27,6 +27,20 @@ tempo: 100
 
 [C] G4/4 C5/4 A4/4 G4/4 | [F] C5/2 A4/2 | [C] G4/4 C5/4 A4/4 G4/4 | [G7] B4/2 D5/2 | [C] C5/1 ||`);
 
+const TWO_IN_A_MEASURE = leadSheetFromText(`title: Twice Up the Ladder
+key: 0 major
+time: 8/4
+tempo: 100
+
+[C] G4/4 C5/4 A4/4 G4/4 G4/4 C5/4 A4/4 G4/4 | [C] C5/1 ||`);
+
+const OVER_THE_BARLINE = leadSheetFromText(`title: A Rung Between
+key: 0 major
+time: 4/4
+tempo: 100
+
+[G7] B4/2 [C] G4/2~ | G4/4 C5/4 A4/4 G4/4 | [C] G4/4 C5/4 A4/4 G4/4 | C5/1 ||`);
+
 const written: Made = made(parseXml(TUNE));
 
 /** The ties of a score that lead to no note. */
@@ -58,7 +72,9 @@ function ringsIn(text: string, mayBeWritten: boolean): LeftRinging {
   const score = readGuitarScore(parseXml(text).root, { melody: "auto" }, new Findings());
   const returned = byOnset(returnedNotes(score, sheet.tune, arrangement.instrument));
   const supports = arrangement.supports.filter(({ leftByMelody }) => leftByMelody === undefined);
-  return leftRinging({ ...arrangement, supports }, sheet.tune, returned, () => mayBeWritten);
+  return leftRinging({ ...arrangement, supports }, sheet.tune, returned, () =>
+    mayBeWritten ? Number.POSITIVE_INFINITY : 0,
+  );
 }
 
 describe("Melody notes that ring on", () => {
@@ -184,5 +200,28 @@ describe("Melody notes that ring on", () => {
     const after = again(asked, (root) => root);
     expect(after.text).toBe(asked.text);
     expect(after.said).toEqual([]);
+  });
+
+  test("are not taken away where wishes had left out one of two in a measure", () => {
+    const wishes = { wishes: [{ measure: 1, beat: 2, play: "single" as const }] };
+    const document = parseXml(TWO_IN_A_MEASURE);
+    expect(left(made(document))).toEqual([0, 4]);
+    const asked = made(document, {}, wishes);
+    expect(left(asked)).toEqual([4]);
+    const after = again(asked, (root) => root);
+    expect(after.text).toBe(asked.text);
+    expect(after.said).toEqual([]);
+  });
+
+  test("ring on no more where the player took the tie from the end of a note tied over the barline", () => {
+    const before = made(parseXml(OVER_THE_BARLINE));
+    expect(left(before)).toEqual([1, 5]);
+    const after = again(
+      before,
+      inTurn(changeNote(["P2", 2, 1, "G4"], withoutTie), changeNote(["P3", 2, 1, "2/8"], withoutTie)),
+    );
+    expect(left(after)).toEqual([5]);
+    expect(after.said).toEqual(["edit-kept 2:2"]);
+    expect(again(after, (root) => root).text).toBe(after.text);
   });
 });

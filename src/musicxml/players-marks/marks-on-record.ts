@@ -40,13 +40,18 @@ function markNamesIn(measure: XmlElement, lines: OpenLines<true>): readonly stri
   return names;
 }
 
-/** Whether one of so many measures was written with a mark of some name. */
-export const isOnRecord = (
+/** How many marks of some name one of so many measures was written with, or may have been. */
+export function countOnRecord(
   { marks = "", guitar }: Digests,
   measures: number,
   measure: number,
   name: string,
-): boolean => marksLeft(marks, measuresIn(guitar) === measures).take(measure, name);
+): number {
+  const left = marksLeft(marks, measuresIn(guitar) === measures);
+  let count = 0;
+  while (left.take(measure, name)) count += 1;
+  return count;
+}
 
 /** What is left of a record while marks are taken off it. */
 export interface MarksLeft {
