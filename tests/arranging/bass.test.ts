@@ -50,6 +50,11 @@ describe("A bass under a chord melody", () => {
     expect(bass.map((note) => note.slice(0, -1))).toEqual(["1:1 C", "1:3 G", "2:1 G", "2:3 D"]);
   });
 
+  test("is a bass where a chord tone over it has the same pitch, too", () => {
+    const bass = bassOf(arranged("[G7] C4/2. r/4 | [C] E4/1 ||", { bass: "fifths" }));
+    expect(bass.slice(0, 2)).toEqual(["1:1 G2", "1:3 D3"]);
+  });
+
   test("walks a beat at a time, and comes to each new root by a semitone", () => {
     const { arrangement } = arranged(`${TUNE}`, { bass: "walking" });
     const bass = arrangement.supports.filter(({ isBassLine }) => isBassLine === true);

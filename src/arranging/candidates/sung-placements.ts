@@ -18,7 +18,7 @@ export interface SungPitch {
   readonly begins: boolean;
   /** Some voice holds it over from before. */
   readonly isHeldOver: boolean;
-  /** It is of a bass put under the tune, which keeps to the lowest strings. */
+  /** It is of a bass put under the tune, which keeps to the lowest strings; another voice may sing it too. */
   readonly isBassLine: boolean;
 }
 
@@ -55,7 +55,7 @@ export function sungPitches(sounding: readonly SoundingNote[], tick: number): re
       voice: Math.max(voice, known?.voice ?? 0),
       begins: begins || known?.begins === true,
       isHeldOver: !begins || known?.isHeldOver === true,
-      isBassLine: note.isBassLine === true,
+      isBassLine: note.isBassLine === true || known?.isBassLine === true,
     });
   }
   const inOrder = [...pitches.values()].sort((one, other) => one.midi - other.midi);
