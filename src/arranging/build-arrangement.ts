@@ -15,7 +15,14 @@ import { melodyDegree } from "../harmony/melody-degree.js";
 import { midiPitch, type Pitch, pitchNamed } from "../song/pitch.js";
 import type { Tune } from "../song/tune.js";
 import type { TuneEvent } from "./events/tune-events.js";
-import { type Candidate, isRingingOn, melodyFinger, melodyString, type SungLine } from "./grips/candidate.js";
+import {
+  areAllSung,
+  type Candidate,
+  isRingingOn,
+  melodyFinger,
+  melodyString,
+  type SungLine,
+} from "./grips/candidate.js";
 
 /** What else is known of the choice made at each event; the lists go with the events. */
 interface Reasons {
@@ -66,7 +73,7 @@ export function arrangementOf(
         event.chord === undefined ||
         grip.degrees.length === 0 ||
         grip.attack === "held" ||
-        grip.lines !== undefined
+        areAllSung(grip.lines)
           ? []
           : leftOut(event.chord, event.note?.midi, grip.midis, grip.heldFrom !== undefined),
       voicesLeftOut: voicesLeftOut[event.index] ?? [],

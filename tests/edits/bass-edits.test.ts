@@ -2,7 +2,15 @@ import { expect, test } from "vitest";
 import { parseXml } from "../../src/xml/parse-xml.js";
 import { leadSheetFromText } from "../support/lead-sheet-from-text.js";
 import { again, made, madeFrom } from "./edited.js";
-import { bareNote, changeNote, inTurn, strikeAlone, withPlace } from "./score-changes.js";
+import {
+  addToChord,
+  bareNote,
+  changeNote,
+  inTurn,
+  strikeAlone,
+  withPitch,
+  withPlace,
+} from "./score-changes.js";
 
 const TUNE = leadSheetFromText(`title: Sand in the Hinges
 key: 0 major
@@ -38,6 +46,26 @@ test("a bass asked for last is there, whether the player's changes go with it or
     expect(withBass.text).toContain('"bass":"walking"');
     expect(again(withBass, (root) => root).text).toBe(withBass.text);
   }
+});
+
+test("a bass stays a voice of its own where the player adds a note to the chord over it", () => {
+  const written = made(parseXml(TUNE), { bass: "roots" });
+  const withNote = again(
+    written,
+    inTurn(
+      addToChord(["P2", 8, 1, "E4"], withPitch("F#3")),
+      addToChord(["P3", 8, 1, "2/5"], withPlace(4, 4)),
+    ),
+  );
+  expect(withNote.come.map((attack) => attack.replace(/-\d$/, ""))).toContain("8:1 4 54 4/4");
+  const bassOf = ({ arrangement }: typeof written) =>
+    arrangement.supports.filter(({ isBassLine }) => isBassLine === true).map(({ midi }) => midi);
+  expect(bassOf(withNote)).toEqual(bassOf(written));
+  const measure = withNote.text.split('<measure number="8"')[2] ?? "";
+  expect(measure).toMatch(
+    /<step>C<\/step>\s*<octave>3<\/octave>\s*<\/pitch>\s*<duration>\d+<\/duration>\s*<voice>2</,
+  );
+  expect(again(withNote, (root) => root).text).toBe(withNote.text);
 });
 
 test("an edit is said to be kept where it is in the guitar part that comes, and lost where it is not", () => {

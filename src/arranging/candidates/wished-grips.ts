@@ -10,7 +10,8 @@ import type { AvoidWish, GripWish, PlayWish, Wish } from "../../wishes/wishes.js
 import type { CostTable } from "../costs/cost-table.js";
 import type { TuneEvent } from "../events/tune-events.js";
 import { isWishAt } from "../events/wishes-at.js";
-import { type Candidate, candidates, type SungLine, supportCount } from "../grips/candidate.js";
+import { type Candidate, candidates, supportCount } from "../grips/candidate.js";
+import { linesOfGrip } from "./lines-of-grip.js";
 import type { SungPitch } from "./sung-placements.js";
 
 /**
@@ -84,7 +85,7 @@ function wishedGrips(
     throw refused(wish, gripText(wanted), "No hand can hold it with these fingers.");
   const supports = event.note === undefined ? midis : midis.slice(0, -1);
   const degrees = supports.map((midi) => degreeLabel(event.chord, midi));
-  const lines = linesOf(supports, sung);
+  const lines = linesOfGrip(supports, sung);
   const heldStrings = wanted.slice(0, supports.length).flatMap((note) => (note.isHeld ? [note.string] : []));
   const isPartlyHeld = heldStrings.length > 0 && heldStrings.length < supports.length;
   return fingerings.flatMap((fingers) =>
@@ -99,17 +100,6 @@ function wishedGrips(
       cost: holdingEffort(instrument, strings, fingers, costs.hand),
     }),
   );
-}
-
-/** Which voice each supporting note is of; undefined where one of them is nobody's. */
-function linesOf(supports: readonly number[], sung: readonly SungPitch[]): readonly SungLine[] | undefined {
-  const lines = supports.flatMap((midi): readonly SungLine[] => {
-    const own = sung.find((one) => one.midi === midi) ?? sung.find((one) => (midi - one.midi) % 12 === 0);
-    if (own === undefined) return [];
-    const { voice, pitch, isBassLine } = own;
-    return [{ voice, octaves: (midi - own.midi) / 12, pitch, isBassLine }];
-  });
-  return supports.length > 0 && lines.length === supports.length ? lines : undefined;
 }
 
 function attackOf(event: TuneEvent, supports: number, held: number): Attack {

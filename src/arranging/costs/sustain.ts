@@ -1,3 +1,4 @@
+import { areAllSung } from "../grips/candidate.js";
 import { NO_MELODY, noteNumber } from "../grips/grip-rows.js";
 import type { PackedColumn } from "../grips/packed-column.js";
 
@@ -50,7 +51,7 @@ function holdersOf(
   const holders: number[] = [];
   const notes = later.ringingNotesAt(ringing);
   // A voice that is sung goes on as itself; a player may leave the finger on a melody note.
-  const mayKeepMelody = !melodyRingsOn && later.linesAt(ringing) === undefined;
+  const mayKeepMelody = !melodyRingsOn && !areAllSung(later.linesAt(ringing));
   for (let row = 0; row < earlier.size; row += 1) {
     const { strings, fingers } = earlier.supportsAt(row);
     const sounding = strings.map(({ string, fret }, index) => noteNumber(string, fret, fingers[index] ?? 0));

@@ -4,6 +4,7 @@ import type { KnownSteps, StepCost } from "../../search/choice-graph.js";
 import type { EventLink } from "../../song/playing-links.js";
 import { ringingMelody } from "../events/ringing-melody.js";
 import type { TuneEvent } from "../events/tune-events.js";
+import { areAllSung } from "../grips/candidate.js";
 import { melodyStringOf, NO_MELODY } from "../grips/grip-rows.js";
 import type { PackedColumn } from "../grips/packed-column.js";
 import type { Supports } from "../grips/supports.js";
@@ -150,7 +151,7 @@ function releases(
   };
   return byRowAndString(column.size, (row, taken) =>
     // Where voices are sung, what is let go was priced by who sings on.
-    column.isSung && column.linesAt(row) !== undefined
+    column.isSung && areAllSung(column.linesAt(row))
       ? 0
       : releaseUnder(column.supportsAt(row), taken, pointsOf, isHighestFree(row)),
   );

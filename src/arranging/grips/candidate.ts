@@ -29,8 +29,8 @@ export interface Candidate {
   readonly keepsMelody?: true;
   /** Some of the chord that rings on has been let go. */
   readonly isThinned: boolean;
-  /** For each supporting note the voice of an ensemble that sings it; only where supports are sung notes. */
-  readonly lines?: readonly SungLine[];
+  /** For each supporting note the voice that sings it; only where some of them are sung, undefined for one that is not. */
+  readonly lines?: SungLines;
   /** Points of the grip itself: holding it, its voicing, its place in the texture. */
   readonly cost: number;
   /** Where the hand is, mm from the nut; undefined where nothing sounds. */
@@ -38,6 +38,9 @@ export interface Candidate {
   /** What each finger stops, index finger first, 0 where it is not down; see `finger-use.ts`. */
   readonly fingerUses: readonly number[];
 }
+
+/** The voices of a grip; a player's own grip may have notes between them that are nobody's. */
+export type SungLines = readonly (SungLine | undefined)[];
 
 /** A voice under the melody, and how far from where it sings the guitar has it. */
 export interface SungLine {
@@ -98,5 +101,9 @@ export const isRingingOn = (given: Candidate, string: number | undefined): boole
 export const supportCount = (given: Candidate): number => given.degrees.length;
 
 /** Whether anything of a grip was struck at the event before. */
+/** Whether all supporting notes of a grip are sung. */
+export const areAllSung = (lines: SungLines | undefined): boolean =>
+  lines?.every((line) => line !== undefined) === true;
+
 export const ringsFromBefore = (grip: Candidate): boolean =>
   grip.attack === "held" || grip.heldStrings !== undefined || grip.heldFrom !== undefined;

@@ -1,6 +1,6 @@
 import type { Attack } from "../../arrangement/arrangement.js";
 import type { Finger } from "../../guitar/grip.js";
-import { type Candidate, isRingingOn, ringsFromBefore, type SungLine } from "./candidate.js";
+import { type Candidate, isRingingOn, ringsFromBefore, type SungLines } from "./candidate.js";
 import {
   type GripNumbers,
   GripRows,
@@ -33,7 +33,7 @@ export interface PackedColumn extends GripNumbers {
   readonly ringsFromBefore: Uint8Array;
   supportsAt(row: number): Supports;
   /** The voices of an ensemble that a candidate's supporting notes are; undefined where they are none. */
-  readonly linesAt: (row: number) => readonly SungLine[] | undefined;
+  readonly linesAt: (row: number) => SungLines | undefined;
   /** See `heldFrom` of a candidate. */
   readonly heldFromAt: (row: number) => readonly string[] | undefined;
   /** Supporting notes that must have sounded before, as numbers; asked where `heldFromAt` says nothing. */
