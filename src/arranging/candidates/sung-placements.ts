@@ -1,6 +1,6 @@
 import type { SoundingString } from "../../guitar/fingering.js";
 import { type FretSpan, isInHand, NOT_STOPPED, widened } from "../../guitar/fret-span.js";
-import { midiAt, stringCount } from "../../guitar/instrument.js";
+import { type Instrument, midiAt, stringCount } from "../../guitar/instrument.js";
 import type { Pitch } from "../../song/pitch.js";
 import type { SoundingNote } from "../../song/voices.js";
 import { isPlaceAvoided } from "../../wishes/avoided.js";
@@ -64,6 +64,10 @@ export function sungPitches(sounding: readonly SoundingNote[], tick: number): re
     : [...inOrder.slice(0, 1), ...inOrder.slice(1 - MOST_PITCHES)];
 }
 
+/** A bass put under the tune is the thumb's, which has the three lowest strings. */
+export const isThumbString = (instrument: Instrument, string: number): boolean =>
+  string > stringCount(instrument) - 3;
+
 /** The octaves a voice may be moved by: as sung first. */
 const OCTAVES = [0, 1, -1];
 
@@ -99,9 +103,8 @@ export function sungPlacements(
         for (const octaves of OCTAVES) {
           const midi = sung.midi + 12 * octaves;
           if (midi >= ceiling) continue;
-          // The thumb has the three lowest strings.
-          const from = sung.isBassLine ? Math.max(string, stringCount(instrument) - 2) : string;
-          for (let on = from; on <= stringCount(instrument); on += 1) {
+          for (let on = string; on <= stringCount(instrument); on += 1) {
+            if (sung.isBassLine && !isThumbString(instrument, on)) continue;
             const fret = midi - midiAt(instrument, on, 0);
             if (fret < lowest || fret > instrument.frets || !isFree({ string: on, fret })) continue;
             const wider = fret === 0 ? span : widened(span, fret);

@@ -85,7 +85,7 @@ function wishedGrips(
     throw refused(wish, gripText(wanted), "No hand can hold it with these fingers.");
   const supports = event.note === undefined ? midis : midis.slice(0, -1);
   const degrees = supports.map((midi) => degreeLabel(event.chord, midi));
-  const lines = linesOfGrip(supports, sung);
+  const lines = linesOfGrip(instrument, strings.slice(0, supports.length), sung);
   const heldStrings = wanted.slice(0, supports.length).flatMap((note) => (note.isHeld ? [note.string] : []));
   const isPartlyHeld = heldStrings.length > 0 && heldStrings.length < supports.length;
   return fingerings.flatMap((fingers) =>
