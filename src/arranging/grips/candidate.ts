@@ -100,10 +100,10 @@ export const isRingingOn = (given: Candidate, string: number | undefined): boole
 
 export const supportCount = (given: Candidate): number => given.degrees.length;
 
-/** Whether anything of a grip was struck at the event before. */
 /** Whether all supporting notes of a grip are sung. */
 export const areAllSung = (lines: SungLines | undefined): boolean =>
   lines?.every((line) => line !== undefined) === true;
 
+/** Whether anything of a grip was struck at the event before. */
 export const ringsFromBefore = (grip: Candidate): boolean =>
   grip.attack === "held" || grip.heldStrings !== undefined || grip.heldFrom !== undefined;
