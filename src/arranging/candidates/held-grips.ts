@@ -143,8 +143,13 @@ function partOf(
   for (const earlier of before) {
     for (const grip of waysOver(earlier)) {
       const one = possible.get(grip);
-      if (one === undefined) possible.set(grip, { grip, ...price(grip), from: [earlier.name] });
-      else one.from.push(earlier.name);
+      if (one !== undefined) {
+        one.from.push(earlier.name);
+        continue;
+      }
+      // Named one by one: the engine is slow at copying what another object has, and this is asked thousands of times a tune.
+      const { cost, rank } = price(grip);
+      possible.set(grip, { grip, cost, rank, from: [earlier.name] });
     }
   }
   const rows: number[] = [];
@@ -189,9 +194,13 @@ function differentSupports(
   isMeant: (row: number) => boolean = () => true,
 ): Iterable<Supports> {
   const different = new Map<string, Supports>();
+  let last: Supports | undefined;
   for (let row = 0; row < before.size; row += 1) {
     if ((before.supports[row] ?? 0) < fewest || !isMeant(row)) continue;
     const supports = before.supportsAt(row);
+    // Most stand under several places of the melody or the hand, one after the other.
+    if (supports === last) continue;
+    last = supports;
     if (!different.has(supports.name)) different.set(supports.name, supports);
   }
   return different.values();
@@ -218,14 +227,34 @@ function supportsWithMelody(
   return different.values();
 }
 
+/** What was found of some supporting notes, so that it is looked up once for all that is asked of them. */
+interface KnownSupports {
+  readonly supports: Supports;
+  /** Some of them, by a bit for each place. */
+  readonly parts: (KnownSupports | undefined)[];
+  /** What can be held of them, by melody note and what else was asked; the last asked first. */
+  found: Found | undefined;
+  /** All of them held with a melody note, by its place and finger; the last made first. */
+  made: Made | undefined;
+}
+
+// Few are asked of the same supports: a chain is shorter to walk, and lighter, than a map is.
+interface Found {
+  readonly kind: number;
+  readonly grips: readonly HeldGrip[];
+  readonly next: Found | undefined;
+}
+
+interface Made {
+  readonly melody: number;
+  readonly grip: HeldGrip;
+  readonly next: Made | undefined;
+}
+
 /** What can be held of which supporting notes, found once for each. */
 export class HeldGrips {
-  private readonly sharedOf = new Map<Supports, Supports>();
+  private readonly known = new Map<Supports, KnownSupports>();
   private readonly places = new Map<number, readonly SoundingString[]>();
-  // By melody note and what is asked first: there are few of those, and each map has its price.
-  private readonly found = new Map<number, Map<Supports, readonly HeldGrip[]>>();
-  private readonly parts = new Map<Supports, Supports[]>();
-  private readonly made = new Map<number, Map<Supports, HeldGrip>>();
 
   readonly grips = new GripRows();
 
@@ -237,12 +266,14 @@ export class HeldGrips {
    * @param isHighestHeld Only where the highest of them is.
    */
   over(given: Supports, ringing: Ringing, isHighestHeld: boolean): readonly HeldGrip[] {
-    const earlier = entryOf(this.sharedOf, given, () => this.shared(given));
+    const earlier = this.knownOf(given);
     const asked = Number(isClashAsked(ringing)) * 2 + Number(isHighestHeld);
     const kind = (ringing.melodyMidi * FEWEST_HELD + ringing.fewest - 1) * 4 + asked;
-    const underMelody = entryOf(this.found, kind, () => new Map<Supports, readonly HeldGrip[]>());
-    const needed = isHighestHeld ? 1 << (earlier.strings.length - 1) : 0;
-    return entryOf(underMelody, earlier, () => this.worked(earlier, needed, ringing));
+    for (let one = earlier.found; one !== undefined; one = one.next) if (one.kind === kind) return one.grips;
+    const needed = isHighestHeld ? 1 << (earlier.supports.strings.length - 1) : 0;
+    const grips = this.worked(earlier, needed, ringing);
+    earlier.found = { kind, grips, next: earlier.found };
+    return grips;
   }
 
   /** The highest string that a melody note can be on. */
@@ -254,86 +285,104 @@ export class HeldGrips {
     return entryOf(this.places, melodyMidi, () => melodyPlaces(board, melodyMidi));
   }
 
+  private knownOf(given: Supports): KnownSupports {
+    const before = this.known.get(given);
+    if (before !== undefined) return before;
+    const supports = this.shared(given);
+    const known =
+      (supports === given ? undefined : this.known.get(supports)) ??
+      ({ supports, parts: [], found: undefined, made: undefined } satisfies KnownSupports);
+    this.known.set(supports, known);
+    if (supports !== given) this.known.set(given, known);
+    return known;
+  }
+
   /** @param needed Supports, a bit for each place, without which nothing is found. */
-  private worked(earlier: Supports, needed: number, ringing: Ringing): readonly HeldGrip[] {
-    const { melodyMidi, fewest, board, costs } = ringing;
+  private worked(earlier: KnownSupports, needed: number, ringing: Ringing): readonly HeldGrip[] {
     const found: HeldGrip[] = [];
-    for (const place of this.placesOf(melodyMidi, board)) {
+    for (const place of this.placesOf(ringing.melodyMidi, ringing.board)) {
       for (const finger of place.fret === 0 ? OPEN : STOPPING) {
-        const free = freeOf(earlier, place, finger, ringing);
-        if ((free & needed) !== needed) continue;
-        for (const kept of this.largestKept(earlier, free, fewest, needed, place, finger, board.instrument)) {
-          if (isLaidOddly(kept, place, finger, board.instrument)) continue;
-          found.push(this.grip(kept, place, finger, melodyMidi, board.instrument, costs));
-        }
+        const free = freeOf(earlier.supports, place, finger, ringing);
+        if ((free & needed) === needed)
+          this.addLargestHeld(found, earlier, free, needed, place, finger, ringing);
       }
     }
     return found;
   }
 
-  /** The largest sets of free supporting notes that a hand can hold with the melody note. */
-  private largestKept(
-    earlier: Supports,
+  /** Adds the largest sets of free supporting notes that a hand can hold with the melody note, as they are written. */
+  private addLargestHeld(
+    found: HeldGrip[],
+    earlier: KnownSupports,
     free: number,
-    fewest: number,
     needed: number,
     place: SoundingString,
     finger: Finger,
-    instrument: Instrument,
-  ): readonly Supports[] {
-    const all = placesIn(free);
+    ringing: Ringing,
+  ): void {
+    const { instrument } = ringing.board;
+    const count = placesIn(free).length;
+    const melody = noteNumber(place.string, place.fret, finger);
+    let isHeld = false;
     // What of the free ones has to go is in the way of a barre alone.
-    for (let gone = 0; all.length - gone >= fewest; gone += 1) {
-      const held: Supports[] = [];
+    for (let gone = 0; !isHeld && count - gone >= ringing.fewest; gone += 1) {
       for (const places of without(free, gone)) {
         if ((places & needed) !== needed) continue;
         const kept = this.some(earlier, places);
-        const isHeld = isHoldable(instrument, kept.strings.concat(place), kept.fingers.concat(finger));
-        if (isHeld) held.push(kept);
+        const before = madeWith(kept, melody);
+        if (before !== undefined) {
+          found.push(before);
+          isHeld = true;
+          continue;
+        }
+        const strings = kept.supports.strings.concat(place);
+        const fingers = kept.supports.fingers.concat(finger);
+        if (!isHoldable(instrument, strings, fingers)) continue;
+        isHeld = true;
+        if (isLaidOddly(kept.supports, strings, fingers, instrument)) continue;
+        const grip = this.grip(kept.supports, strings, fingers, ringing);
+        kept.made = { melody, grip, next: kept.made };
+        found.push(grip);
       }
-      if (held.length > 0) return held;
     }
-    return NONE;
   }
 
   /** Some supporting notes, a bit for each place. */
-  private some(earlier: Supports, kept: number): Supports {
+  private some(earlier: KnownSupports, kept: number): KnownSupports {
     const places = placesIn(kept);
-    if (places.length === earlier.strings.length) return earlier;
-    const known = entryOf(this.parts, earlier, () => []);
-    known[kept] ??= this.shared(someSupports(earlier, places));
-    return known[kept];
+    if (places.length === earlier.supports.strings.length) return earlier;
+    earlier.parts[kept] ??= this.knownOf(someSupports(earlier.supports, places));
+    return earlier.parts[kept];
   }
 
+  /** Supporting notes that are kept, with the melody note the last of the strings. */
   private grip(
     kept: Supports,
-    place: SoundingString,
-    finger: Finger,
-    melodyMidi: number,
-    instrument: Instrument,
-    costs: CostTable,
+    strings: readonly SoundingString[],
+    fingers: readonly Finger[],
+    { melodyMidi, board: { instrument }, costs }: Ringing,
   ): HeldGrip {
-    const melody = noteNumber(place.string, place.fret, finger);
-    const underMelody = entryOf(this.made, melody, () => new Map<Supports, HeldGrip>());
-    return entryOf(underMelody, kept, () => {
-      const strings = kept.strings.concat(place);
-      const fingers = kept.fingers.concat(finger);
-      const midis = kept.midis.concat(melodyMidi);
-      const uses = fingerUses(strings, fingers);
-      return {
-        kept,
-        cost:
-          holdingEffort(instrument, strings, fingers, costs.hand) +
-          melodyPlaceCost(instrument, place, costs.voicing, true) +
-          openStringsCost(strings, costs.voicing),
-        strings,
-        beyondTempoMm: beyondTempoReachMm(instrument, strings, fingers),
-        rows: handPlacesMm(instrument, strings, fingers).map((placeMm) =>
-          this.grips.add({ strings, fingers, midis, supports: kept, placeMm, fingerUses: uses }),
-        ),
-      };
-    });
+    const place = strings[strings.length - 1] ?? { string: 0, fret: 0 };
+    const midis = kept.midis.concat(melodyMidi);
+    const uses = fingerUses(strings, fingers);
+    return {
+      kept,
+      cost:
+        holdingEffort(instrument, strings, fingers, costs.hand) +
+        melodyPlaceCost(instrument, place, costs.voicing, true) +
+        openStringsCost(strings, costs.voicing),
+      strings,
+      beyondTempoMm: beyondTempoReachMm(instrument, strings, fingers),
+      rows: handPlacesMm(instrument, strings, fingers).map((placeMm) =>
+        this.grips.add({ strings, fingers, midis, supports: kept, placeMm, fingerUses: uses }),
+      ),
+    };
   }
+}
+
+function madeWith({ made }: KnownSupports, melody: number): HeldGrip | undefined {
+  for (let one = made; one !== undefined; one = one.next) if (one.melody === melody) return one.grip;
+  return undefined;
 }
 
 /** What a map has under a key, made when it is first asked for. */
@@ -379,18 +428,21 @@ function freeOf(earlier: Supports, place: SoundingString, finger: Finger, ringin
  * Whether another finger than the index would stop the melody as hardly anyone writes it: lying down across another string
  * as well, or pressed down beside the index finger at the lowest fret, where that could lie down.
  */
-const isLaidOddly = (
-  { strings, fingers }: Supports,
-  place: SoundingString,
-  finger: Finger,
+function isLaidOddly(
+  kept: Supports,
+  strings: readonly SoundingString[],
+  fingers: readonly Finger[],
   instrument: Instrument,
-): boolean =>
-  finger > 1 &&
-  (fingers.includes(finger) ||
-    strings.some(({ fret }, index) => fret === place.fret && fingers[index] === 1)) &&
-  isUnwritten(instrument, strings.concat(place), fingers.concat(finger));
-
-const NONE: readonly Supports[] = [];
+): boolean {
+  const finger = fingers[fingers.length - 1] ?? 0;
+  const fret = strings[strings.length - 1]?.fret;
+  return (
+    finger > 1 &&
+    (kept.fingers.includes(finger) ||
+      kept.strings.some((note, index) => note.fret === fret && kept.fingers[index] === 1)) &&
+    isUnwritten(instrument, strings, fingers)
+  );
+}
 
 const places: (readonly number[])[] = [];
 

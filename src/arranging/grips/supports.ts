@@ -69,13 +69,14 @@ export function sharedSupports(lists: DegreeLists): (given: Supports) => Support
   };
 }
 
-function named(given: Omit<Supports, "name">): Supports {
+// Named one by one, since the engine is slow at copying what another object has.
+function named({ strings, fingers, midis, degrees }: Omit<Supports, "name">): Supports {
   let name = "";
-  for (let index = 0; index < given.strings.length; index += 1) {
-    const { string, fret } = given.strings[index] ?? { string: 0, fret: 0 };
-    name += nameOfNote(string, fret, given.fingers[index] ?? 0);
+  for (let index = 0; index < strings.length; index += 1) {
+    const { string, fret } = strings[index] ?? { string: 0, fret: 0 };
+    name += nameOfNote(string, fret, fingers[index] ?? 0);
   }
-  return { name, ...given };
+  return { name, strings, fingers, midis, degrees };
 }
 
 /** What a name says of one note; that of the highest is the last. */
