@@ -17,9 +17,9 @@ const HEARD = ["1", "b9", "9", "b3", "3", "11", "#11", "5", "b13", "13", "b7", "
 /**
  * What a melody note of a given pitch class is over a chord and what it replaces: ninths stand for the
  * root; sharp elevenths and thirteenths for the fifth; an eleventh for the fifth of a minor chord but for
- * the major third, which it would clash with, so that the chord sounds suspended, and for the third over a
- * diminished fifth, without which the chord would be another; sevenths for the chord's own seventh or sixth,
- * in a triad for the root. Pease & Pullig, *Modern Jazz Voicings*, p. 32; the
+ * the major third, which it would clash with, so that the chord sounds suspended; sevenths for the chord's own seventh
+ * or sixth, in a triad for the root. A diminished fifth, without which the chord would be another, stays: there an
+ * eleventh stands for the third, and a thirteenth for nothing. Pease & Pullig, *Modern Jazz Voicings*, p. 32; the
  * eleventh: Nettles, *Harmony 3* (available tensions); the rest common practice.
  */
 export function melodyDegree(chord: Chord, melodyPitchClass: number): MelodyDegree {

@@ -29,6 +29,18 @@ describe.each([
   });
 });
 
+test("a root below and on top takes the place of ninths and thirteenths, never of third, seventh or sixth", () => {
+  expect(costOf("G6/9", "3 x 2 4 3 3")).toBeUndefined();
+  expect(costOf("G6/9", "x x 5 4 5 3")).toBeDefined();
+  expect(costOf("C13", "x 3 2 3 1 x")).toBeDefined();
+  expect(costOf("C13", "x 3 5 3 1 x")).toBeUndefined();
+});
+
+test("a seventh on top is there once more in a full chord alone", () => {
+  expect(costOf("D7", "x 5 7 5 7 8")).toBeDefined();
+  expect(costOf("D7", "x x 7 5 7 8")).toBeUndefined();
+});
+
 test("a root is doubled for no other missing tone, nor inside a grip", () => {
   // Without its third; with the root between fifth and seventh.
   expect(costOf("C7", "x 3 5 3 1 x")).toBeUndefined();

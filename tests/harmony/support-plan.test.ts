@@ -36,3 +36,10 @@ describe.each([
     expect(planUnder(symbol, F).wanted.map(({ label }) => label)).toEqual(labels);
   });
 });
+
+// Under its sixth a diminished triad without its fifth is a minor sixth chord. Common practice.
+test("a diminished fifth stays under a sixth, where a perfect one gives way", () => {
+  const A = 9;
+  expect(planUnder("Cdim", A).wanted.map(({ label }) => label)).toEqual(["1", "b3", "b5"]);
+  expect(planUnder("Cm", A).wanted.map(({ label }) => label)).toEqual(["1", "b3"]);
+});

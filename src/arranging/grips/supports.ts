@@ -1,7 +1,7 @@
 import type { SoundingString } from "../../guitar/fingering.js";
 import type { Finger } from "../../guitar/grip.js";
 
-/** Nothing thinner is left to ring under a moving melody. */
+/** Nothing thinner is left to ring under a moving melody, save under a note that passes by. */
 export const FEWEST_HELD = 2;
 
 /** Supporting notes of a grip with the fingers on them, low to high. */
