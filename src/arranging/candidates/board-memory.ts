@@ -5,7 +5,7 @@ import type { Candidate } from "../grips/candidate.js";
 import { GripRows, noteNumber } from "../grips/grip-rows.js";
 import type { ColumnPart, PackedColumn } from "../grips/packed-column.js";
 import { type DegreeLists, type Supports, sharedSupports } from "../grips/supports.js";
-import { HeldGrips } from "./held-grips.js";
+import { HeldGrips } from "./held-memory.js";
 import { type Remembered, remembered } from "./memo.js";
 import { bestFingers, type FingersFor, type Fretboard } from "./struck-grips.js";
 import type { StruckRows } from "./struck-rows.js";

@@ -19,7 +19,8 @@ import { type ColumnPart, columnOf, type PackedColumn, packedColumn } from "../g
 import { FEWEST_HELD } from "../grips/supports.js";
 import { isQuick, type Texture } from "../textures/texture.js";
 import type { BoardMemory } from "./board-memory.js";
-import { againPart, type Holding, heldPart, heldWithMelodyPart, type Ringing } from "./held-grips.js";
+import { againPart, type Holding, heldPart, heldWithMelodyPart } from "./held-grips.js";
+import type { Ringing } from "./held-memory.js";
 import { restChords, silence } from "./rest-chords.js";
 import { type Fretboard, melodyPlaces, struckGrips } from "./struck-grips.js";
 import { struckKept, struckPart, struckRows } from "./struck-rows.js";
