@@ -178,7 +178,11 @@ function placementsUnder(
     )
       found.push(chosen.toReversed());
     if (chosen.length === most || (isForeignBass && chosen.at(-1)?.tone === plan.bass)) return;
-    for (let next = string; next < free.length; next += 1) {
+    // A full grip leaves no string out.
+    const isToBeFull = chosen.length === FULL_SUPPORTS - 1;
+    if (isToBeFull && !areSideBySide(chosen)) return;
+    const end = isToBeFull ? Math.min(string + 1, free.length) : free.length;
+    for (let next = string; next < end; next += 1) {
       const places = free[next] ?? NO_PLACES;
       for (let place = 0; place < places.length; place += 1) {
         const support = places[place];
