@@ -1,12 +1,12 @@
 import { type Instrument, midiAt, stringCount } from "../../guitar/instrument.js";
+import { THUMB_STRINGS } from "../../guitar/thumb-strings.js";
 import { type Chord, chordOf } from "../../harmony/chord-tones.js";
 import { midiOf, mod12, pitchNamed } from "../../song/pitch.js";
 import type { MelodyNote, Tune } from "../../song/tune.js";
 import type { Voice, VoiceNote } from "../../song/voices.js";
 import { type BassKind, bassLine } from "./bass-line.js";
 
-/** The bass stays on the three lowest strings, the thumb's, up to this fret of the highest of them. */
-const BASS_STRINGS = 3;
+/** The bass stays on the thumb's strings, up to this fret of the highest of them. */
 const HIGHEST_BASS_FRET = 7;
 
 /** The tones that say what the chord is lie this near under the melody. */
@@ -22,7 +22,7 @@ export function withBass(tune: Tune, kind: BassKind, instrument: Instrument): Tu
   const strings = stringCount(instrument);
   const bass = bassLine(tune, kind, {
     lowest: midiAt(instrument, strings, instrument.hasOpenStrings ? 0 : 1),
-    highest: midiAt(instrument, strings - BASS_STRINGS + 1, HIGHEST_BASS_FRET),
+    highest: midiAt(instrument, strings - THUMB_STRINGS + 1, HIGHEST_BASS_FRET),
   });
   const melody = tune.melody.map(({ onset, length, pitch, midi }) => ({
     onset,

@@ -1,8 +1,9 @@
 import type { SoundingString } from "../../guitar/fingering.js";
 import { type Instrument, midiAt } from "../../guitar/instrument.js";
+import { isThumbString } from "../../guitar/thumb-strings.js";
 import { mod12 } from "../../song/pitch.js";
 import type { SungLine, SungLines } from "../grips/candidate.js";
-import { isThumbString, type SungPitch } from "./sung-placements.js";
+import type { SungPitch } from "./sung-placements.js";
 
 /**
  * Which voice each supporting note of a grip is of that came from elsewhere, so that nothing but its strings and pitches

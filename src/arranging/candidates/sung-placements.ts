@@ -1,6 +1,7 @@
 import type { SoundingString } from "../../guitar/fingering.js";
 import { type FretSpan, isInHand, NOT_STOPPED, widened } from "../../guitar/fret-span.js";
-import { type Instrument, midiAt, stringCount } from "../../guitar/instrument.js";
+import { midiAt, stringCount } from "../../guitar/instrument.js";
+import { isThumbString } from "../../guitar/thumb-strings.js";
 import type { Pitch } from "../../song/pitch.js";
 import type { SoundingNote } from "../../song/voices.js";
 import { isPlaceAvoided } from "../../wishes/avoided.js";
@@ -63,10 +64,6 @@ export function sungPitches(sounding: readonly SoundingNote[], tick: number): re
     ? inOrder
     : [...inOrder.slice(0, 1), ...inOrder.slice(1 - MOST_PITCHES)];
 }
-
-/** A bass put under the tune is the thumb's, which has the three lowest strings. */
-export const isThumbString = (instrument: Instrument, string: number): boolean =>
-  string > stringCount(instrument) - 3;
 
 /** The octaves a voice may be moved by: as sung first. */
 const OCTAVES = [0, 1, -1];
