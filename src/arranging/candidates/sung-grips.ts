@@ -1,4 +1,4 @@
-import { fingeringsOf } from "../../guitar/fingering.js";
+import { fingeringsOf, type SoundingString } from "../../guitar/fingering.js";
 import type { Finger } from "../../guitar/grip.js";
 import { holdingEffort } from "../../guitar/hand-effort.js";
 import { beyondTempoReachMm } from "../../guitar/reach-at-tempo.js";
@@ -31,7 +31,10 @@ export interface SungGripsSoFar {
   readonly fingered: Map<string, readonly FingeredVoices[]>;
 }
 
-interface FingeredVoices extends SungPlacement {
+interface FingeredVoices {
+  readonly placement: SungPlacement;
+  /** Of the voices, and of the melody over them where it sounds. */
+  readonly strings: readonly SoundingString[];
   readonly fingers: readonly Finger[];
   readonly effort: number;
   /** How far its fingers are apart beyond what goes at tempo, mm. */
@@ -63,7 +66,7 @@ export function sungGrips(
   const isShort = event.seconds < costs.sung.shortSeconds;
   const fingered = fingeredVoices(event.note?.midi, pitches, isShort, board, soFar, costs);
   const ringing = event.isNoteOnset || event.note === undefined ? undefined : melodiesOf(before ?? []);
-  const there = supportsOf(before ?? []);
+  const there = pitches.some(({ isHeldOver }) => isHeldOver) ? supportsOf(before ?? []) : NOTHING;
   const possible = fingered
     .filter((one) => ringing === undefined || ringing.has(melodyKey(one)))
     .flatMap((one) => heldAndStruck(one, event, there, costs));
@@ -100,7 +103,8 @@ function fingeredVoices(
     .slice(0, PLACEMENTS_FINGERED)
     .flatMap((placement) => {
       const { melody, supports } = placement;
-      const strings = [...supports, ...(melody === undefined ? [] : [melody])];
+      const strings = supports.map(onString);
+      if (melody !== undefined) strings.push(onString(melody));
       const melodyCost = melody === undefined ? 0 : melodyPlaceCost(instrument, melody, costs.voicing);
       const best = new Map<string, Pick<FingeredVoices, "fingers" | "effort">>();
       for (const fingers of fingeringsOf(instrument, strings)) {
@@ -113,10 +117,15 @@ function fingeredVoices(
         const rival = best.get(name);
         if (rival === undefined || effort < rival.effort) best.set(name, { fingers, effort });
       }
-      return [...best.values()].map(({ fingers, effort }): FingeredVoices => {
-        const beyondTempoMm = beyondTempoReachMm(instrument, strings, fingers);
-        return { ...placement, fingers, effort, beyondTempoMm };
-      });
+      return [...best.values()].map(
+        ({ fingers, effort }): FingeredVoices => ({
+          placement,
+          strings,
+          fingers,
+          effort,
+          beyondTempoMm: beyondTempoReachMm(instrument, strings, fingers),
+        }),
+      );
     });
   soFar.fingered.set(key, list);
   return list;
@@ -129,7 +138,8 @@ function heldAndStruck(
   there: ReadonlySet<string>,
   costs: CostTable,
 ): readonly SoundingVoices[] {
-  const { supports, melody, fingers, points, effort, beyondTempoMm } = fingered;
+  const { placement, fingers, effort, beyondTempoMm } = fingered;
+  const { supports, melody, points } = placement;
   const wide = wideAtTempoCost(beyondTempoMm, event.seconds, costs.texture);
   const mayRing = supports.flatMap((placed, index) =>
     placed.sung.isHeldOver && there.has(supportKey(placed.string, placed.fret, fingers[index] ?? 0))
@@ -176,7 +186,7 @@ function keptOf(possible: readonly SoundingVoices[]): readonly SoundingVoices[] 
     .toSorted((one, other) => one.cost - other.cost)
     .filter(({ fingered, attack, heldStrings }) => {
       const isRinging = attack === "held" || heldStrings.length > 0;
-      const key = `${fingered.melody === undefined ? "" : melodyKey(fingered)} ${isRinging}`;
+      const key = `${melodyKey(fingered)} ${isRinging}`;
       const count = counts.get(key) ?? 0;
       counts.set(key, count + 1);
       return count < KEPT_EACH_MELODY_FINGER;
@@ -187,19 +197,16 @@ function bareCandidate(
   { fingered, heldStrings, attack, cost }: SoundingVoices,
   { note, chord }: TuneEvent,
 ): Parameters<typeof candidates>[1] {
-  const { supports, melody, fingers } = fingered;
+  const { placement, strings, fingers } = fingered;
+  const { supports, melody } = placement;
+  const midis = supports.map(({ midi }) => midi);
+  if (note !== undefined && melody !== undefined) midis.push(note.midi);
   return {
     attack,
-    ...(attack === "held" || heldStrings.length === 0 ? {} : { heldStrings }),
-    strings: [...supports, ...(melody === undefined ? [] : [melody])].map(({ string, fret }) => ({
-      string,
-      fret,
-    })),
+    heldStrings: attack === "held" || heldStrings.length === 0 ? undefined : heldStrings,
+    strings,
     fingers,
-    midis: [
-      ...supports.map(({ midi }) => midi),
-      ...(note === undefined || melody === undefined ? [] : [note.midi]),
-    ],
+    midis,
     degrees: supports.map(({ midi }) => (chord === undefined ? "" : melodyDegree(chord, midi % 12).label)),
     lines: supports.map(({ sung, octaves }) => ({
       voice: sung.voice,
@@ -210,6 +217,11 @@ function bareCandidate(
     cost,
   };
 }
+
+/** Nothing of it but the place: what else is known of a note is listed beside it. */
+const onString = ({ string, fret }: SoundingString): SoundingString => ({ string, fret });
+
+const NOTHING: ReadonlySet<string> = new Set();
 
 const supportKey = (string: number, fret: number, finger: number): string => `${string}:${fret}:${finger}`;
 
@@ -229,4 +241,5 @@ const melodiesOf = (before: readonly Candidate[]): ReadonlySet<string> =>
       .map((one) => `${one.strings.at(-1)?.string} ${one.fingers.at(-1)}`),
   );
 
-const melodyKey = ({ melody, fingers }: FingeredVoices): string => `${melody?.string} ${fingers.at(-1)}`;
+const melodyKey = ({ placement: { melody }, fingers }: FingeredVoices): string =>
+  melody === undefined ? "" : `${melody.string} ${fingers.at(-1)}`;

@@ -17,10 +17,11 @@ export function ringingSources(
   melodyRingsOn: boolean,
 ): (to: number) => readonly number[] | undefined {
   const found: (readonly number[] | undefined)[] = new Array(later.size);
+  const ofNotes = new Map<string, readonly number[]>();
   const sources = (to: number): readonly number[] => {
     const underMelody = melodyRingsOn ? earlier.withMelody(later.melody[to] ?? NO_MELODY) : undefined;
     if (later.ringsFromBefore[to] === 0) return underMelody ?? NONE;
-    const holders = isNext ? holdersOf(earlier, later, to, melodyRingsOn) : NONE;
+    const holders = isNext ? holdersOf(earlier, later, to, melodyRingsOn, ofNotes) : NONE;
     return underMelody === undefined ? holders : holders.filter((row) => underMelody.includes(row));
   };
   return (to) => {
@@ -38,6 +39,7 @@ function holdersOf(
   later: PackedColumn,
   ringing: number,
   melodyRingsOn: boolean,
+  ofNotes: Map<string, readonly number[]>,
 ): readonly number[] {
   const heldFrom = later.heldFromAt(ringing);
   if (heldFrom !== undefined) {
@@ -48,15 +50,28 @@ function holdersOf(
     for (const name of heldFrom) for (const row of withName(name)) holders.push(row);
     return holders;
   }
-  const holders: number[] = [];
   const notes = later.ringingNotesAt(ringing);
   // A voice that is sung goes on as itself; a player may leave the finger on a melody note.
   const mayKeepMelody = !melodyRingsOn && !areAllSung(later.linesAt(ringing));
-  for (let row = 0; row < earlier.size; row += 1) {
-    const { strings, fingers } = earlier.supportsAt(row);
-    const sounding = strings.map(({ string, fret }, index) => noteNumber(string, fret, fingers[index] ?? 0));
-    if (mayKeepMelody) sounding.push(earlier.melody[row] ?? NO_MELODY);
-    if (notes.every((note) => sounding.includes(note))) holders.push(row);
-  }
+  // Of many grips the same few notes ring on.
+  const key = `${notes} ${mayKeepMelody}`;
+  const holders = ofNotes.get(key) ?? rowsThatSound(notes, earlier, mayKeepMelody);
+  ofNotes.set(key, holders);
   return holders;
+}
+
+/** The candidates that have all of some notes among their supporting ones, or with their melody note. */
+function rowsThatSound(
+  notes: readonly number[],
+  column: PackedColumn,
+  withMelody: boolean,
+): readonly number[] {
+  const rows: number[] = [];
+  for (let row = 0; row < column.size; row += 1) {
+    const { strings, fingers } = column.supportsAt(row);
+    const sounding = strings.map(({ string, fret }, index) => noteNumber(string, fret, fingers[index] ?? 0));
+    if (withMelody) sounding.push(column.melody[row] ?? NO_MELODY);
+    if (notes.every((note) => sounding.includes(note))) rows.push(row);
+  }
+  return rows;
 }

@@ -17,20 +17,20 @@ export interface Candidate {
   /** Degree of each supporting note. */
   readonly degrees: readonly string[];
   /** Strings that ring on from the event before although others are struck; a held grip need not name them. */
-  readonly heldStrings?: readonly number[];
+  readonly heldStrings?: readonly number[] | undefined;
   /** Its supporting notes and the fingers on them. */
   readonly supports: Supports;
   /**
    * For a melody note over what rings on: the names of the supports of earlier grips of which nothing more can
    * ring on than this candidate keeps. Absent: a player's own grip, which keeps what it keeps.
    */
-  readonly heldFrom?: readonly string[];
+  readonly heldFrom?: readonly string[] | undefined;
   /** `heldFrom` names supports together with the melody note over them, which rings on as the highest of these. */
   readonly keepsMelody?: true;
   /** Some of the chord that rings on has been let go. */
   readonly isThinned: boolean;
   /** For each supporting note the voice that sings it; only where some of them are sung, undefined for one that is not. */
-  readonly lines?: SungLines;
+  readonly lines?: SungLines | undefined;
   /** Points of the grip itself: holding it, its voicing, its place in the texture. */
   readonly cost: number;
   /** Where the hand is, mm from the nut; undefined where nothing sounds. */
@@ -59,14 +59,26 @@ const WAITING_FRETS = [1, 3, 5, 7, 9, 12];
  * hand.
  */
 export function candidates(instrument: Instrument, given: BareCandidate): readonly Candidate[] {
+  const { attack, strings, fingers, midis, degrees, heldStrings, heldFrom, lines, cost } = given;
   const supports = given.supports ?? supportsOf(given);
-  const whole = {
-    ...given,
+  const isThinned = heldFrom?.includes(supports.name) === false;
+  const uses = fingerUses(strings, fingers);
+  // Named one by one, since the engine is slow at copying what another object has.
+  return handPlacesMm(instrument, strings, fingers).map((placeMm) => ({
+    attack,
+    strings,
+    fingers,
+    midis,
+    degrees,
+    heldStrings,
     supports,
-    isThinned: given.heldFrom?.includes(supports.name) === false,
-    fingerUses: fingerUses(given.strings, given.fingers),
-  };
-  return handPlacesMm(instrument, given.strings, given.fingers).map((placeMm) => ({ ...whole, placeMm }));
+    heldFrom,
+    isThinned,
+    lines,
+    cost,
+    placeMm,
+    fingerUses: uses,
+  }));
 }
 
 /**
