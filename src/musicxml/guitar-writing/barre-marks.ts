@@ -161,24 +161,32 @@ export const isNameOfBarre = (direction: XmlElement): boolean => contentsOf(dire
 
 /**
  * The barre marks among the directions of a whole part that was written here before: where that part is
- * the lead sheet, they are made anew. A line is one of ours where it begins with the name of a barre.
+ * the lead sheet, they are made anew. A line is one of ours where it begins with the name of a barre; so is the end of a
+ * line that lost its begin, where it looks as ours do.
  */
 export function barreMarksAmong(directions: readonly Timed[]): ReadonlySet<XmlElement> {
   const names = directions.filter(({ element: direction }) => isNameOfBarre(direction));
   const named = new Set(names.map(({ at }) => at));
   const marks = new Set(names.map(({ element: direction }) => direction));
-  const open = new Set<string>();
+  // By the number of a line that is open whether it is one of ours.
+  const open = new Map<string, boolean>();
   for (const { at, element: direction } of directions) {
     const bracket = contentsOf(direction).find(({ name }) => name === "bracket");
     if (bracket === undefined) continue;
     const number = attributeOf(bracket, "number") ?? "1";
     const type = attributeOf(bracket, "type");
-    if (type === "start" && named.has(at)) open.add(number);
-    else if (type !== "stop" || !open.delete(number)) continue;
-    marks.add(direction);
+    if (type === "start") open.set(number, named.has(at));
+    const isOurs = open.get(number) ?? (type === "stop" && looksLikeEnd(bracket));
+    if (type === "stop") open.delete(number);
+    if (isOurs) marks.add(direction);
   }
   return marks;
 }
+
+const looksLikeEnd = (bracket: XmlElement): boolean =>
+  BARRE_LINE_NUMBERS.includes(Number(attributeOf(bracket, "number"))) &&
+  attributeOf(bracket, "line-end") === "down" &&
+  attributeOf(bracket, "line-type") === "dashed";
 
 const contentsOf = (direction: XmlElement): readonly XmlElement[] =>
   childrenNamed(direction, "direction-type").flatMap(elementsOf);
