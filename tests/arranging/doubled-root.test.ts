@@ -41,6 +41,21 @@ test("a seventh on top is there once more in a full chord alone", () => {
   expect(costOf("D7", "x x 7 5 7 8")).toBeUndefined();
 });
 
+test("a triad may have its root below and on top without its fifth, but not without its third", () => {
+  expect(costOf("F", "x 8 7 10 x x")).toBeDefined();
+  expect(costOf("F", "x 8 10 10 x x")).toBeUndefined();
+});
+
+test("a third or seventh on top may be there below too where nothing but the fifth is missing", () => {
+  expect(costOf("Dm7", "x 5 3 5 6 x")).toBeDefined();
+  expect(costOf("D7", "x 9 10 7 7 x")).toBeDefined();
+  expect(costOf("A7", "5 x 5 6 8 x")).toBeDefined();
+  // Without the root; without the seventh; with the root twice as well.
+  expect(costOf("D7", "x 9 10 x 7 x")).toBeUndefined();
+  expect(costOf("D7", "x 9 x 7 7 x")).toBeUndefined();
+  expect(costOf("Dm7", "x 5 3 7 6 x")).toBeUndefined();
+});
+
 test("a root is doubled for no other missing tone, nor inside a grip", () => {
   // Without its third; with the root between fifth and seventh.
   expect(costOf("C7", "x 3 5 3 1 x")).toBeUndefined();
@@ -89,9 +104,17 @@ test("the full chord of a seventh is the shape on its root with the fifth in it"
 });
 
 test.each([
+  ["Am7", "5 x 5 5 5 8"],
+  ["C7", "8 x 8 9 8 8"],
+  ["G", "3 x 0 0 0 3"],
+])("the finger on the lowest string damps the one above it: %s at %s", (symbol, diagram) => {
+  expect(costOf(symbol, diagram)).toBeDefined();
+});
+
+test.each([
   ["another lowest note than the root", "C", "3 3 2 0 1 x"],
   ["a chord without a fifth of its own", "Bdim", "x 2 3 4 3 1"],
-  ["strings that lie apart", "G", "3 x 0 0 0 3"],
+  ["strings that lie apart", "G", "3 2 x 0 0 3"],
 ])("five notes are too many for %s", (_, symbol, diagram) => {
   expect(costOf(symbol, diagram)).toBeUndefined();
 });

@@ -64,6 +64,14 @@ describe("over C major", () => {
     expect(there?.at(-1)?.end).toBe(events[2]?.onset);
   });
 
+  test("so does a root that is in the bass already: no hand lifts that finger by itself", () => {
+    // x 3 2 0 1 x, then the same with the E on top.
+    const left = waysToLeave(arrangingProblem(tuneOf(over("major", [60, 64])), WISHES), 1);
+    expect(
+      left.map(({ strings }) => strings.map(({ string, fret }) => `${string}:${fret}`).join(" ")),
+    ).toContain("5:3 4:2 3:0 2:1 1:0");
+  });
+
   test.each([
     ["a note that is no tone of the chord", 65, 69],
     ["a note a second under the next", 67, 69],
@@ -129,7 +137,7 @@ test("lifting the finger for nothing costs what letting a tone of the chord go c
   expect(stepCost(grip, lifted) - stepCost(grip, left)).toBe(160);
 });
 
-test("what is left of a melody is a tone of its chord, on a lower string, where it was played, and no other supporting note sounds it", () => {
+test("what is left of a melody is a tone of its chord, on a lower string, where it was played", () => {
   let seen = 0;
   fc.assert(
     fc.property(
@@ -138,7 +146,7 @@ test("what is left of a melody is a tone of its chord, on a lower string, where 
       (sketch, texture) => {
         const tune = tuneOf(sketch);
         const arrangement = arranged(tune, texture);
-        const { events, melody, supports } = arrangement;
+        const { events, melody } = arrangement;
         for (const [index, left] of leftIn(arrangement).entries()) {
           const event = events[index];
           const symbol = tune.chords[event?.chord ?? -1]?.symbol;
@@ -154,15 +162,12 @@ test("what is left of a melody is a tone of its chord, on a lower string, where 
             expect(symbol && chordOf(symbol).tones.map(({ pitchClass }) => pitchClass)).toContain(
               one.midi % 12,
             );
-            const others = event?.supports
-              .map((support) => supports[support])
-              .filter((other) => other !== one);
-            expect(others?.map((other) => (other?.midi ?? 0) % 12)).not.toContain(one.midi % 12);
           }
         }
       },
     ),
-    { numRuns: 150 },
+    // One more than those drawn, so that there is one at all.
+    { numRuns: 151, examples: [[over("major", [67, 72, 67, 72]), "fluent"]] },
   );
   expect(seen).toBeGreaterThan(0);
 });

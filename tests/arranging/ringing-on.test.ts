@@ -29,8 +29,8 @@ describe("where the melody rests", () => {
     expect(event?.mayBeHeldInto).toBe(mayRing);
   });
 
-  test("it may not where the rest is longer than a breath", () => {
-    const [, event] = tuneEvents(overRest(2), 60);
+  test("it may not where the rest is long", () => {
+    const [, event] = tuneEvents(overRest(3), 50);
     expect(event?.mayBeHeldInto).toBe(false);
   });
 
@@ -43,27 +43,34 @@ describe("where the melody rests", () => {
   });
 });
 
-/** C major: a quarter, an eighth off the beat, and what follows it. */
-const heldUnder = (eighths: number) => {
+/** C major: a note and, off the beat, so many eighths of another. */
+const heldUnder = (eighths: number, midi = 65) => {
   const tune = tuneOf({
     notes: [
-      { midi: 64, eighths: 3, rest: 0 },
-      { midi: 65, eighths, rest: 0 },
-      { midi: 64, eighths: 4, rest: 0 },
+      { midi: midi - 1, eighths: 3, rest: 0 },
+      { midi, eighths, rest: 0 },
+      { midi: midi - 1, eighths: 4, rest: 0 },
     ],
     chords: [{ at: 0, root: 0, kind: "major" }],
     repeat: undefined,
   });
   const wishes = { ...PLAIN_WISHES, texture: "fluent" as const, instrument: GUITAR };
   const column = arrangingProblem(tune, wishes).columns[1];
-  return new Set(
-    (column?.candidates ?? []).flatMap(({ attack, degrees }) => (attack === "held" ? [degrees.length] : [])),
+  return (column?.candidates ?? []).flatMap(({ attack, degrees, strings }) =>
+    attack === "held" ? [{ count: degrees.length, melodyOn: strings.at(-1)?.string ?? 0 }] : [],
   );
 };
 
-test("one finger of a chord stays under a quick note, and no less than two under another", () => {
-  expect(heldUnder(1)).toContain(1);
-  expect(Math.min(...heldUnder(2))).toBe(2);
+test("one finger of a chord stays under a quick note, and no less than two under another on the two highest strings", () => {
+  const onTwoHighest = (held: ReturnType<typeof heldUnder>) =>
+    held.filter(({ melodyOn }) => melodyOn <= 2).map(({ count }) => count);
+  expect(onTwoHighest(heldUnder(1, 77))).toContain(1);
+  expect(Math.min(...onTwoHighest(heldUnder(2, 77)))).toBe(2);
+});
+
+test("under a melody on the third string one finger stays however long the note is", () => {
+  const onThird = heldUnder(2).filter(({ melodyOn }) => melodyOn === 3);
+  expect(Math.min(...onThird.map(({ count }) => count))).toBe(1);
 });
 
 test("a long note right after a short one may stay over its chord in the full texture, or be struck in haste", () => {

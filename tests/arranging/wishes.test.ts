@@ -172,18 +172,18 @@ describe("a note that was asked for", () => {
       // C, a rest in which nothing rings on, and off the beat a D over C.
       const passing = tuneOf({
         notes: [
-          { midi: 72, eighths: 2, rest: 5 },
+          { midi: 72, eighths: 2, rest: 7 },
           { midi: 74, eighths: 1, rest: 0 },
           { midi: 76, eighths: 4, rest: 0 },
         ],
         chords: [{ at: 0, root: 0, kind: "major" }],
         repeat: undefined,
       });
-      expect(eventAt(arranged(passing, [], { texture }), 7).whySingle).toBe("passing-note");
-      const wished = arranged(passing, [{ kind: "play", wording: "wish 1", at: 7, as: "chord" }], {
+      expect(eventAt(arranged(passing, [], { texture }), 9).whySingle).toBe("passing-note");
+      const wished = arranged(passing, [{ kind: "play", wording: "wish 1", at: 9, as: "chord" }], {
         texture,
       });
-      expect(eventAt(wished, 7).attack).toBe("struck");
+      expect(eventAt(wished, 9).attack).toBe("struck");
     },
   );
 

@@ -29,9 +29,16 @@ export interface Holding {
  * Cheapest first, what was let go counted; its price belongs to the move, which knows what was let go.
  */
 export function heldPart(ringing: Ringing, holding: Holding): ColumnPart {
-  const { before, fewest, held } = ringing;
+  const { before, held } = ringing;
   const over = (earlier: Supports) => held.over(earlier, ringing, false);
-  return partOf(differentSupports(before, fewest), over, priceOfHolding(holding), "held", HELD_KEPT, held);
+  return partOf(
+    differentSupports(before, held.fewestUnder(ringing)),
+    over,
+    priceOfHolding(holding),
+    "held",
+    HELD_KEPT,
+    held,
+  );
 }
 
 /** Chords that an event keeps in which the melody note of before rings on. */
@@ -182,7 +189,6 @@ function supportsWithMelody(
     if (place === undefined || place.string <= highestString) continue;
     if ((before.supports[row] ?? 0) < FEWEST_HELD - 1) continue;
     const supports = before.supportsAt(row);
-    if (supports.degrees.includes(degree)) continue;
     const { string, fret, finger } = place;
     const name = supports.name + nameOfNote(string, fret, finger);
     if (!different.has(name))

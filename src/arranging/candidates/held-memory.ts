@@ -5,7 +5,7 @@ import type { Instrument } from "../../guitar/instrument.js";
 import { beyondTempoReachMm } from "../../guitar/reach-at-tempo.js";
 import { isUnwritten } from "../../guitar/unwritten-fingers.js";
 import type { CostTable } from "../costs/cost-table.js";
-import { melodyPlaceCost, openStringsCost } from "../costs/voicing-cost.js";
+import { LOW_MELODY_STRING, melodyPlaceCost, openStringsCost } from "../costs/voicing-cost.js";
 import { handPlacesMm } from "../grips/candidate.js";
 import { fingerUses } from "../grips/finger-use.js";
 import { GripRows, noteNumber, VOICES } from "../grips/grip-rows.js";
@@ -19,7 +19,7 @@ export interface Ringing {
   readonly melodyMidi: number;
   /** Pitch class that the chord itself asks for a minor ninth under the melody: its root under its flat ninth. */
   readonly askedClash: number | undefined;
-  /** So many supporting notes ring on at least. */
+  /** So many supporting notes ring on at least, where the melody leaves room for more. */
   readonly fewest: number;
   readonly board: Fretboard;
   readonly costs: CostTable;
@@ -90,6 +90,13 @@ export class HeldGrips {
     return grips;
   }
 
+  /** So many supporting notes ring on at least under a melody note on one of its strings. */
+  fewestUnder(ringing: Ringing): number {
+    return Math.min(
+      ...this.placesOf(ringing.melodyMidi, ringing.board).map((place) => fewestUnder(place, ringing)),
+    );
+  }
+
   /** The highest string that a melody note can be on. */
   highestString(melodyMidi: number, board: Fretboard): number {
     return Math.min(...this.placesOf(melodyMidi, board).map(({ string }) => string));
@@ -137,9 +144,10 @@ export class HeldGrips {
     const { instrument } = ringing.board;
     const count = placesIn(free).length;
     const melody = noteNumber(place.string, place.fret, finger);
+    const fewest = fewestUnder(place, ringing);
     let isHeld = false;
     // What of the free ones has to go is in the way of a barre alone.
-    for (let gone = 0; !isHeld && count - gone >= ringing.fewest; gone += 1) {
+    for (let gone = 0; !isHeld && count - gone >= fewest; gone += 1) {
       for (const places of without(free, gone)) {
         if ((places & needed) !== needed) continue;
         const kept = this.some(earlier, places);
@@ -193,6 +201,10 @@ export class HeldGrips {
     };
   }
 }
+
+/** Under a melody on the third string or a lower one there is little room: there one finger that stays is much. */
+const fewestUnder = ({ string }: SoundingString, { fewest }: Ringing): number =>
+  string >= LOW_MELODY_STRING ? 1 : fewest;
 
 function madeWith({ made }: KnownSupports, melody: number): HeldGrip | undefined {
   for (let one = made; one !== undefined; one = one.next) if (one.melody === melody) return one.grip;

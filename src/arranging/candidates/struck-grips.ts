@@ -178,10 +178,10 @@ function placementsUnder(
     )
       found.push(chosen.toReversed());
     if (chosen.length === most || (isForeignBass && chosen.at(-1)?.tone === plan.bass)) return;
-    // A full grip leaves no string out.
+    // A full grip leaves no string out but one right above its lowest note.
     const isToBeFull = chosen.length === FULL_SUPPORTS - 1;
     if (isToBeFull && !areSideBySide(chosen)) return;
-    const end = isToBeFull ? Math.min(string + 1, free.length) : free.length;
+    const end = isToBeFull ? Math.min(string + 2, free.length) : free.length;
     for (let next = string; next < end; next += 1) {
       const places = free[next] ?? NO_PLACES;
       for (let place = 0; place < places.length; place += 1) {
@@ -235,15 +235,16 @@ export const isClearOfMelody = (
 };
 
 /**
- * Nothing is doubled while another tone is missing, and a third only by a melody that is the third itself. In chords
- * of four tones and more the root under its own melody may stand lowest too where the fifth is missing, or ninths and
- * thirteenths: the first seventh and sixth chords that are learned. So may, under its own tone, the bass that the symbol
+ * Nothing is doubled while another tone is missing, and a third only by a melody that is the third itself. The root under
+ * its own melody may stand lowest too where the fifth is missing, and in chords of four tones and more ninths and
+ * thirteenths: the first seventh and sixth chords that are learned. There a third or seventh on top may be below as well,
+ * in the shell of root, third and seventh that is under the hand. So may, under its own tone, the bass that the symbol
  * names, where root or fifth are missing.
  */
 function isDoubledWell(
   chosen: readonly PlacedSupport[],
   melodyMidi: number,
-  { wanted, chord, bass, mayDouble, mayDoubleWhenFull }: SupportPlan,
+  { wanted, chord, bass, mayDouble, mayDoubleWhenFull, melody }: SupportPlan,
 ): boolean {
   let sounding = onlyClassOf(melodyMidi);
   let doubled = 0;
@@ -264,11 +265,13 @@ function isDoubledWell(
     return doubled === 0 || (bass !== undefined && doubled === onlyClassOf(bass.pitchClass));
   }
   const lowest = chosen.at(-1);
-  if (doublings > 1 || lowest === undefined || lowest.midi % 12 !== melodyMidi % 12) return false;
-  const isNamedBass = lowest.midi % 12 === bass?.pitchClass;
-  const isOnRoot = chord.isSeventhOrLarger && lowest.tone.role === "root";
+  if (doublings > 1 || lowest === undefined || doubled !== onlyClassOf(melodyMidi)) return false;
+  const isLowest = lowest.midi % 12 === melodyMidi % 12;
+  const isNamedBass = isLowest && lowest.midi % 12 === bass?.pitchClass;
+  const isOnRoot = isLowest && lowest.tone.role === "root";
+  const isGuide = chord.isSeventhOrLarger && melody.tone?.role === "guide";
   return (
-    (isNamedBass || isOnRoot) &&
+    (isNamedBass || isOnRoot || isGuide) &&
     wanted.every(
       ({ pitchClass, role }) =>
         hasClass(sounding, pitchClass) ||
@@ -286,7 +289,7 @@ function haveAll(sounding: PitchClassSet, tones: readonly WantedTone[]): boolean
 
 /**
  * More than four notes are the chords of a first book, open or barred: a fifth and the root lowest, on strings side by
- * side; on the lowest string where the index finger is.
+ * side, but for one right above the lowest, which its finger damps; on the lowest string where the index finger is.
  */
 function isFullOverRoot(
   chosen: readonly PlacedSupport[],
@@ -300,7 +303,7 @@ function isFullOverRoot(
   const hasFifth = chord.tones.some(({ label }) => label === "5");
   const isLowestShape =
     lowest?.string !== lowestString || chosen.every(({ fret }) => fret === 0 || fret >= lowest.fret);
-  return isOnBass && hasFifth && isLowestShape && areSideBySide(chosen);
+  return isOnBass && hasFifth && isLowestShape && areSideBySide(chosen.slice(0, -1));
 }
 
 /** From so many supporting notes on a grip is a full one. */

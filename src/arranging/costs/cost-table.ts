@@ -297,7 +297,7 @@ export const COSTS: CostTable = {
     // What to leave out first: fifth, root, lower unaltered extensions; what to keep: guide tones, the
     // highest extension, every altered tone (D. Lamkins, "Fretboard Map", 2004).
     missing: { guide: 600, colour: 320, extension: 150, root: 200, fifth: 100 },
-    noteFewer: 300,
+    noteFewer: 230,
     // Third and seventh under the melody are a chord. Common practice.
     noteFewerInLowShell: 60,
     // A bass that the symbol names is a line of its own: it is left out only where no hand has it. Common practice.
@@ -382,7 +382,7 @@ export const COSTS: CostTable = {
   },
   move: {
     travel: {
-      eachMm: 0.46,
+      eachMm: 0.62,
       // Up to about two frets the hand glides; beyond, it leaves the neck. Common practice.
       longFromMm: 60,
       longEachMm: 1.9,
@@ -403,7 +403,7 @@ export const COSTS: CostTable = {
       // semitones on average and never beyond a major third (counted from a public research set).
       eachVoice: [0, 4, 9, 20, 38, 130, 140, 150, 160, 170, 180, 190, 200],
       melodyStepSemitones: 2,
-      voiceComesOrGoes: 150,
+      voiceComesOrGoes: 112,
       // Basses go from root to root by leaps, and rest between them. Common practice.
       bassShare: 0.3,
       bassComesOrGoes: 70,
@@ -424,15 +424,15 @@ export const COSTS: CostTable = {
   texture: {
     // Harmonise the longer notes and what falls on a chord change or a strong beat; leave the quick ones
     // ("Digging Deeper: Rocking Chord-Melody Technique", Premier Guitar).
-    bareFluent: [60, 130, 300, 450],
-    bareEachSecond: 200,
+    bareFluent: [60, 130, 400, 450],
+    bareEachSecond: 400,
     // Hold a chord with as few fingers as possible and move only the melody (G. Ruby, Acoustic Guitar, 2022).
     heldFluent: [0, 5, 20, 60],
     heldEachSecond: 40,
     // An octave or a fifth alone no longer says which chord it is. Common practice.
     heldHollowEachSecond: 400,
     // What has thinned out is filled again on a strong beat. Common practice.
-    noteShortFluent: [60, 90, 140, 220],
+    noteShortFluent: [60, 90, 190, 220],
     heldWhereStrikeIsDue: 380,
     struckAgain: [120, 50, 0, 0],
     // The tones that a kept grip lacks under its new top were heard just before. Common practice.

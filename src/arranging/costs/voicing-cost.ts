@@ -95,7 +95,7 @@ function fullnessCost(
 }
 
 /** A melody on the third string or a lower one leaves three for what is under it. */
-const LOW_MELODY_STRING = 3;
+export const LOW_MELODY_STRING = 3;
 
 const hasGuideTones = (sounding: PitchClassSet, { chord }: SupportPlan): boolean =>
   chord.tones.every(({ role, pitchClass }) => role !== "guide" || hasClass(sounding, pitchClass));

@@ -30,12 +30,12 @@ export interface TuneEvent {
   readonly seconds: number;
   /** Since the event before began, seconds; Infinity for the first. */
   readonly secondsSince: number;
-  /** A chord may ring on into this event: no more than a breath is silent before it and playing arrives only from there. */
+  /** A chord may ring on into this event: no long rest is before it and playing arrives only from there. */
   readonly mayBeHeldInto: boolean;
 }
 
-/** Where the melody breathes for so long the hand stays, and what it holds rings on. Common practice. */
-const BRIDGED_REST_SECONDS = 0.9;
+/** Where the melody rests no longer the hand stays, and what it holds rings on. Common practice. */
+const BRIDGED_REST_SECONDS = 1.6;
 
 /**
  * The events of a tune in time order: every melody note, every chord change that falls while one sounds,
