@@ -200,6 +200,9 @@ test.each<[what: string, ...Grip, isOther: boolean]>([
   ["D minor seventh under its ninth, with C below", "x 3 3 2 5 x", "D", "minor-seventh", false],
   ["G ninth without its root", "x x 3 4 3 5", "G", "dominant-ninth", false],
   ["A minor with its root", "x x 7 5 5 5", "A", "minor", false],
+  ["F sixth without its fifth, as D minor", "x 8 7 7 x x", "F", "major-sixth", true],
+  ["F sixth with its fifth", "8 8 7 7 x x", "F", "major-sixth", false],
+  ["C seventh without its fifth", "x 3 2 3 1 x", "C", "dominant", false],
 ])("%s: what is heard", (_, diagram, root, kind, isOther) => {
   expect(addedBy("soundsAsOtherChord", diagram, root, kind) > 0).toBe(isOther);
 });

@@ -445,7 +445,7 @@ export const COSTS: CostTable = {
     bareChordChange: 2500,
     bareAnticipation: 150,
     // Full: it has the chord that is there. Common practice.
-    bareQuickFull: 50,
+    bareQuickFull: 110,
     bareFull: 20000,
     struckInHasteEachTenth: 90,
     hasteSeconds: 0.3,

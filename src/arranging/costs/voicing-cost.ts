@@ -196,9 +196,9 @@ const PITCH_CLASSES: readonly number[] = [...Array(12).keys()];
 /**
  * What sounds is a plain chord of another root, and a tone is missing that would say otherwise: C major seventh as E
  * minor, its ninth on top of E minor seventh, or B diminished under G as G major; so is a sixth chord over its sixth,
- * where that lies on a string for basses. A perfect fifth says nothing: F sixth
- * may stand without it. A dominant without its root says by its tritone what it is, and a minor seventh under its ninth
- * is taken so, unless the other root is the bass.
+ * where that lies on a string for basses. A perfect fifth says nothing, but that F sixth is not D minor. A dominant without
+ * its root says by its tritone what it is, and a minor seventh under its ninth is taken so, unless the other root is the
+ * bass.
  */
 function soundsAsOtherChord(
   sounding: PitchClassSet,
@@ -213,8 +213,9 @@ function soundsAsOtherChord(
   const root = chord.tones.find((tone) => tone.role === "root");
   if (root === undefined) return false;
   if (count === 3) {
+    const hasSixth = chord.tones.some(({ label }) => label === "6");
     const saysItself = chord.tones.every(
-      ({ pitchClass, label }) => label === "5" || hasClass(sounding, pitchClass),
+      ({ pitchClass, label }) => (label === "5" && !hasSixth) || hasClass(sounding, pitchClass),
     );
     return !saysItself && others.some((one) => one !== root.pitchClass);
   }
