@@ -424,7 +424,7 @@ const leftRinging =
       melody,
       "auto",
       textureNamed("fluent", costs, "change").noteShortCost(asEvent({ seconds: 1, ...moment })),
-      1,
+      moment.seconds ?? 1,
       costs.texture,
     );
 
@@ -915,6 +915,18 @@ export const SITUATIONS: readonly Situation[] = [
     because: "what rings on still says which chord it is",
     better: leftRinging("C", 2, ["1", "3"]),
     worse: leftRinging("C", 2, ["1", "5"]),
+  },
+  {
+    weight: "texture.heldLackingGuideEachSecond",
+    because: "the third is not gone for long",
+    better: leftRinging("C7", 2, ["1", "3", "b7"]),
+    worse: leftRinging("C7", 2, ["1", "5", "b7"]),
+  },
+  {
+    weight: "texture.lackingGuideFromSeconds",
+    because: "a passing note may take the third's string",
+    better: leftRinging("C7", 2, ["1", "5", "b7"], { seconds: 0.4 }),
+    worse: leftRinging("C7", 2, ["3", "b7"], { seconds: 0.4 }),
   },
   {
     weight: "texture.lowestAgainEachSecond",

@@ -188,6 +188,9 @@ export interface TextureWeights {
   readonly heldEachSecond: number;
   /** What rings on under the melody has no guide tone left, nor has the melody one: each second of it. */
   readonly heldHollowEachSecond: number;
+  /** It has one of them, but lacks the third or the seventh: each second of it beyond so many. */
+  readonly heldLackingGuideEachSecond: number;
+  readonly lackingGuideFromSeconds: number;
   /** Each note that a chord ringing on under a melody note has fewer than it asks for, by metric weight. */
   readonly noteShortFluent: readonly number[];
   /** A chord that rings on where it is due to be struck again. */
@@ -431,6 +434,9 @@ export const COSTS: CostTable = {
     heldEachSecond: 40,
     // An octave or a fifth alone no longer says which chord it is. Common practice.
     heldHollowEachSecond: 400,
+    // A passing note may take the third's string; where it stays the chord is another. Common practice.
+    heldLackingGuideEachSecond: 300,
+    lackingGuideFromSeconds: 0.5,
     // What has thinned out is filled again on a strong beat. Common practice.
     noteShortFluent: [60, 90, 190, 220],
     heldWhereStrikeIsDue: 380,
