@@ -26,9 +26,11 @@ test("a bass at any other distance from the melody is asked for as ever", () => 
   expect(planUnder("C/E", C)).toMatchObject({ bass: { pitchClass: E }, askedClash: undefined });
 });
 
-// The eleventh over a half-diminished chord leaves its diminished fifth, which says what it is. Common practice.
+// The eleventh over a half-diminished chord leaves its diminished fifth, which says what it is; over a diminished triad it
+// leaves all of it. Common practice.
 describe.each([
   ["Cm7b5", ["1", "b5", "b7"]],
+  ["Cdim", ["1", "b3", "b5"]],
   ["Cm7", ["1", "b3", "b7"]],
   ["C7", ["1", "5", "b7"]],
 ])("under the eleventh of %s", (symbol, labels) => {
