@@ -25,7 +25,7 @@ export function leadMove(
   if (lead === "drop" || isLeadGone || !isOtherKey(transposition)) return undefined;
   if (leadKey === "written") return { kind: "stays", why: undefined };
   const why =
-    whyLeadStays(withoutOwnParts(source.score, mark), source.textsTaken.size > 0) ??
+    whyLeadStays(withoutOwnParts(source.score, mark), source.textsTaken.size > 0, transposition) ??
     (isReadAlike(sheet, transposition.interval) ? undefined : READ_OTHERWISE);
   return why === undefined ? { kind: "moves" } : { kind: "stays", why };
 }

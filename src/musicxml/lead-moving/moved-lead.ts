@@ -20,11 +20,23 @@ import { numberFrom, numberIn } from "../numbers/read-number.js";
 import { withAccidentals } from "./shown-accidentals.js";
 
 /** Why a lead sheet cannot move along; undefined where it can. */
-export function whyLeadStays(score: XmlElement, hasTypedChords: boolean): string | undefined {
+export function whyLeadStays(
+  score: XmlElement,
+  hasTypedChords: boolean,
+  transposition: Transposition,
+): string | undefined {
   if (hasTypedChords) return "its chords are text, which only mending makes chord symbols";
   // A fret is a place on a neck, and no interval moves it safely.
   if (holdsNamed(score, "fret")) return "it has frets of its own";
+  if (everyNamed(score, "pitch").some((pitch) => leavesOctaves(pitch, transposition)))
+    return "some of its notes would lie beyond the octaves that a score can hold";
   return undefined;
+}
+
+/** Whether a note that can be read could not be any more. */
+function leavesOctaves(pitch: XmlElement, transposition: Transposition): boolean {
+  const moved = movedPitch(pitch, transposition);
+  return numberIn(pitch, "octave") !== undefined && numberIn(moved, "octave") === undefined;
 }
 
 /** Whether a transposition leads to another key, and not by octaves only. */

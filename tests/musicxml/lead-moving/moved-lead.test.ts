@@ -208,6 +208,19 @@ describe("Beside a guitar in another key", () => {
     );
   });
 
+  test("it stays where a note of it would lie beyond the octaves that a score can hold", async () => {
+    const secondPart = (pitch: string) =>
+      leadSheet(
+        harmony("C") +
+          note("C5", 16) +
+          `<backup><duration>16</duration></backup>${note(pitch, 16, { voice: 2 })}`,
+      );
+    expect((await arranged(["--key", "B"], secondPart("C0"))).said).toContain(
+      "as some of its notes would lie beyond the octaves that a score can hold",
+    );
+    expect((await arranged(["--key", "B"], secondPart("D0"))).said).toContain("was moved along");
+  });
+
   test("moved by octaves only, or dropped, it is nothing to be said of", async () => {
     const low = leadSheet(harmony("C") + note("C3", 8) + note("E3", 8));
     const { lead, said } = await arranged([], low);
