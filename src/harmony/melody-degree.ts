@@ -19,8 +19,8 @@ const HEARD = ["1", "b9", "9", "b3", "3", "11", "#11", "5", "b13", "13", "b7", "
  * root; sharp elevenths and thirteenths for the fifth; an eleventh for the fifth of a minor chord but for
  * the major third, which it would clash with, so that the chord sounds suspended; sevenths for the chord's own seventh
  * or sixth, in a triad for the root. A diminished fifth, without which the chord would be another, stays: there an
- * eleventh stands for the third, in a triad for nothing, and so does a thirteenth. Pease & Pullig, *Modern Jazz Voicings*, p. 32; the
- * eleventh: Nettles, *Harmony 3* (available tensions); the rest common practice.
+ * eleventh stands for the third, in a triad for nothing, and so does a thirteenth anywhere. Pease & Pullig, *Modern Jazz
+ * Voicings*, p. 32; the eleventh: Nettles, *Harmony 3* (available tensions); the rest common practice.
  */
 export function melodyDegree(chord: Chord, melodyPitchClass: number): MelodyDegree {
   const distance = mod12(melodyPitchClass - pitchClass(chord.symbol.root));
@@ -54,8 +54,9 @@ export function melodyDegree(chord: Chord, melodyPitchClass: number): MelodyDegr
       case 4:
         return numbered(3, 5);
       case 5:
-        if (hasDiminishedFifth && !hasMajorThird) return chord.isSeventhOrLarger ? third : undefined;
-        return hasMajorThird ? third : numbered(5);
+        if (hasMajorThird) return third;
+        if (!hasDiminishedFifth) return numbered(5);
+        return chord.isSeventhOrLarger ? third : undefined;
       case 6:
       case 7:
         return numbered(5);

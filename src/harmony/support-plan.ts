@@ -93,7 +93,7 @@ export function supportPlan(chord: Chord, melodyPitchClass: number, notes: "auto
 }
 
 /** Notes of a complete grip of a chord, melody included: as many as are asked for, or as it needs. */
-export const notesOf = (chord: Chord, notes: "auto" | 3 | 4): number =>
+const notesOf = (chord: Chord, notes: "auto" | 3 | 4): number =>
   notes === "auto" ? (chord.isSeventhOrLarger ? 4 : 3) : notes;
 
 /**

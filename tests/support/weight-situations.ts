@@ -420,9 +420,7 @@ const leftRinging =
   (costs: CostTable): number =>
     ringingCost(
       degrees,
-      chordNamed(symbol),
-      melody,
-      "auto",
+      supportPlan(chordNamed(symbol), melody, "auto"),
       textureNamed("fluent", costs, "change").noteShortCost(asEvent({ seconds: 1, ...moment })),
       moment.seconds ?? 1,
       costs.texture,

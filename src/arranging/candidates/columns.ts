@@ -211,8 +211,7 @@ export function* columnsInTurn(
         return partOf(
           { before, melodyMidi, askedClash: plan.askedClash, fewest, board, costs, held: memory.held },
           {
-            costOf: (degrees) =>
-              cost + ringingCost(degrees, chord, melodyMidi % 12, notes, noteShort, seconds, costs.texture),
+            costOf: (degrees) => cost + ringingCost(degrees, plan, noteShort, seconds, costs.texture),
             wideCost: (beyondMm) => wideAtTempoCost(beyondMm, seconds, costs.texture),
             bassCost: bassAgainCost(plan, seconds, costs),
             worthOf: (degrees) => releaseCost(degrees, chord, costs.voicing),

@@ -46,7 +46,7 @@ const RINGING_MELODY_KEPT = 40;
 
 /**
  * The same with the melody note of before among what rings on: where the tune goes up to a higher string, no hand
- * lifts that finger by itself. So the chord keeps a tone that nothing else of it sounds.
+ * lifts that finger by itself.
  */
 export function heldWithMelodyPart(
   ringing: Ringing,
@@ -177,7 +177,7 @@ function differentSupports(
   return different.values();
 }
 
-/** The same with the melody note over them, where that lies below a string and doubles none of them. */
+/** The same with the melody note over them, where there is a string above it for the next. */
 function supportsWithMelody(
   before: PackedColumn,
   { midi, degree }: RingingMelody,

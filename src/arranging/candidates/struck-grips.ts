@@ -178,7 +178,7 @@ function placementsUnder(
     )
       found.push(chosen.toReversed());
     if (chosen.length === most || (isForeignBass && chosen.at(-1)?.tone === plan.bass)) return;
-    // A full grip leaves no string out but one right above its lowest note.
+    // A full grip leaves no string out but one right above its lowest note, which the finger there damps.
     const isToBeFull = chosen.length === FULL_SUPPORTS - 1;
     if (isToBeFull && !areSideBySide(chosen)) return;
     const end = isToBeFull ? Math.min(string + 2, free.length) : free.length;
@@ -288,8 +288,8 @@ function haveAll(sounding: PitchClassSet, tones: readonly WantedTone[]): boolean
 }
 
 /**
- * More than four notes are the chords of a first book, open or barred: a fifth and the root lowest, on strings side by
- * side, but for one right above the lowest, which its finger damps; on the lowest string where the index finger is.
+ * More than four notes, on strings side by side, are the chords of a first book, open or barred: a fifth and the root
+ * lowest; on the lowest string where the index finger is.
  */
 function isFullOverRoot(
   chosen: readonly PlacedSupport[],
@@ -303,7 +303,7 @@ function isFullOverRoot(
   const hasFifth = chord.tones.some(({ label }) => label === "5");
   const isLowestShape =
     lowest?.string !== lowestString || chosen.every(({ fret }) => fret === 0 || fret >= lowest.fret);
-  return isOnBass && hasFifth && isLowestShape && areSideBySide(chosen.slice(0, -1));
+  return isOnBass && hasFifth && isLowestShape;
 }
 
 /** From so many supporting notes on a grip is a full one. */
