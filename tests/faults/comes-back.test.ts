@@ -98,8 +98,8 @@ describe("a part written for another instrument moves to another key only where 
       `<key><fifths>${fifths}</fifths></key>${FOUR_FOUR}<transpose><diatonic>-5</diatonic><chromatic>-9</chromatic></transpose>`,
     );
   const KEYS = ["A", "D", "Gb", "Cb", "F#", "C#", "Ab", "B"];
-  const stays = (xml: string, key: string) =>
-    arranged(xml, { key }).said.some((line) => line.includes("too many sharps or flats there"));
+  const stays = (xml: string, key: string, why = "too many sharps or flats there") =>
+    arranged(xml, { key }).said.some((line) => line.includes(why));
 
   test("whatever its notes are called", () => {
     const bars = [
@@ -135,6 +135,18 @@ describe("a part written for another instrument moves to another key only where 
     const sheet = leadSheet(...bars);
     const keys = ["D", "Eb", "E", "F", "B"];
     for (const key of keys) for (const staves of ["parts", "tab"]) expectSound(sheet, { key, staves });
-    expect(keys.filter((key) => stays(sheet, key))).toEqual(["Eb", "F", "B"]);
+    expect(keys.filter((key) => stays(sheet, key, "quarter tones"))).toEqual(["Eb", "F", "B"]);
+  });
+
+  test("with quarter tones in the voices that its chords are worked out from", () => {
+    const chords = ["Db5", "F4", "A4"].map((pitch, voice) => (alter: string) =>
+      note(pitch, 16, { voice: voice + 1, ...(pitch === "F4" && { alter }) }),
+    );
+    for (const alter of ["-0.5", "0.5", "1.5"]) {
+      const bar = chords.map((one) => one(alter)).join("<backup><duration>16</duration></backup>");
+      const sheet = score([{ bars: [attributes(FOUR_FOUR) + bar, attributes("") + bar] }]);
+      for (const key of ["A", "B", "D"]) expectSound(sheet, { key });
+      expect(["A", "B", "D"].filter((key) => stays(sheet, key, "quarter tones"))).toEqual(["A", "B"]);
+    }
   });
 });

@@ -30,8 +30,7 @@ export function leadMove(
   return why === undefined ? { kind: "moves" } : { kind: "stays", why };
 }
 
-const READ_OTHERWISE =
-  "it would need too many sharps or flats there, or quarter tones that are read otherwise";
+const READ_OTHERWISE = "it would need too many sharps or flats there";
 
 /** Says in which keys the two stand beside each other. */
 export function leadKeyFinding(

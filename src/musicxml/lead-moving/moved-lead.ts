@@ -30,8 +30,13 @@ export function whyLeadStays(
   if (holdsNamed(score, "fret")) return "it has frets of its own";
   if (everyNamed(score, "pitch").some((pitch) => leavesOctaves(pitch, transposition)))
     return "some of its notes would lie beyond the octaves that a score can hold";
+  // Between two semitones the even one is read, which is the other one after an odd move.
+  if (transposition.semitones % 2 !== 0 && everyNamed(score, "pitch").some(isHalfway))
+    return "its quarter tones would be read otherwise there";
   return undefined;
 }
+
+const isHalfway = (pitch: XmlElement): boolean => Math.abs((numberIn(pitch, "alter") ?? 0) % 1) === 0.5;
 
 /** Whether a note that can be read could not be any more. */
 function leavesOctaves(pitch: XmlElement, transposition: Transposition): boolean {

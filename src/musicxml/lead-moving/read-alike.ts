@@ -1,4 +1,3 @@
-import { intervalNamed } from "../../song/interval.js";
 import { type PitchName, transposeName } from "../../song/pitch.js";
 import { childNamed, childText, type XmlElement } from "../../xml/xml-tree.js";
 import { movedFifths } from "../guitar-writing/moved-name.js";
@@ -21,12 +20,6 @@ export function isReadAlike({ source }: Pick<LeadSheet, "source">, interval: str
     const asGuitar = transposeName(movedName(name, shift), interval);
     return asLead.letter === asGuitar.letter && asLead.alter === asGuitar.alter;
   };
-  // Between two semitones the even one is taken, which may be the other one after the move.
-  const isEven = intervalNamed(interval).semitones % 2 === 0;
-  const isHalfwayAlike = (element: XmlElement | undefined) => {
-    const pitch = element && childNamed(element, "pitch");
-    return isEven || Number.isInteger((pitch && numberIn(pitch, "alter")) ?? 0);
-  };
   const isKeyAlike = (fifths: number, shift: WrittenTransposition) =>
     soundingFifths(movedFifths(fifths, interval), shift) ===
     movedFifths(soundingFifths(fifths, shift), interval);
@@ -39,10 +32,7 @@ export function isReadAlike({ source }: Pick<LeadSheet, "source">, interval: str
   // A staff that begins without a signature is in one of none.
   const signatures = keys[0]?.at === 0 ? keys : [{ at: 0, fifths: 0 }, ...keys];
   return (
-    written.every(
-      ({ element, onset }) =>
-        isHalfwayAlike(element) && isNameAlike(nameIn(element, "pitch", "step"), shiftAt(onset)),
-    ) &&
+    written.every(({ element, onset }) => isNameAlike(nameIn(element, "pitch", "step"), shiftAt(onset))) &&
     measures
       .flatMap(({ harmonies }) => harmonies)
       .every(
