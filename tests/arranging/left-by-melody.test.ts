@@ -82,6 +82,17 @@ describe("over C major", () => {
     expect(waysToLeave(problem, 1)).toEqual([]);
   });
 
+  test("a second does not blur the line, but for a minor seventh that goes up to its root and names the chord", () => {
+    const left = (kind: string, midis: readonly number[]) =>
+      waysToLeave(arrangingProblem(tuneOf(over(kind, midis)), WISHES), 1).map(({ degrees }) =>
+        degrees.at(-1),
+      );
+    // x 3 2 3 x x, then C4 on the second string over it.
+    expect(new Set(left("dominant", [58, 60]))).toEqual(new Set(["b7"]));
+    expect(left("dominant", [60, 62])).toEqual([]);
+    expect(left("major-sixth", [57, 59])).toEqual([]);
+  });
+
   test("a note does not ring on into another chord", () => {
     const sketch = over("major", [67, 72]);
     const chords = [...sketch.chords, { at: 2, root: 5, kind: "major" }];

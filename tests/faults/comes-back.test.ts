@@ -139,8 +139,9 @@ describe("a part written for another instrument moves to another key only where 
   });
 
   test("with quarter tones in the voices that its chords are worked out from", () => {
-    const chords = ["Db5", "F4", "A4"].map((pitch, voice) => (alter: string) =>
-      note(pitch, 16, { voice: voice + 1, ...(pitch === "F4" && { alter }) }),
+    const chords = ["Db5", "F4", "A4"].map(
+      (pitch, voice) => (alter: string) =>
+        note(pitch, 16, { voice: voice + 1, ...(pitch === "F4" && { alter }) }),
     );
     for (const alter of ["-0.5", "0.5", "1.5"]) {
       const bar = chords.map((one) => one(alter)).join("<backup><duration>16</duration></backup>");

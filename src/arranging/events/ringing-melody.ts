@@ -9,6 +9,9 @@ export interface RingingMelody {
 /** From a third on: a second would blur the line that both notes are of. Common practice. */
 const CLEAR_OF_LINE = 3;
 
+/** But a minor seventh stays under its root: without it the chord would be a triad. Common practice. */
+const UNDER_ROOT = 2;
+
 /**
  * The melody note of the event before, where the tune goes up from it and it may ring on under the next: a tone of the
  * chord in force, well under the next note, and not marked to be short. Nothing else of a melody smears into a chord.
@@ -20,7 +23,8 @@ export function ringingMelody(before: TuneEvent | undefined, event: TuneEvent): 
   if (before.end < event.onset) return undefined;
   const { midi } = before.note;
   const up = note.midi - midi;
-  if (up < CLEAR_OF_LINE) return undefined;
   const tone = chord.tones.find(({ pitchClass }) => pitchClass === midi % 12);
-  return tone && { midi, degree: tone.label };
+  if (tone === undefined) return undefined;
+  const isClear = up >= (tone.label === "b7" ? UNDER_ROOT : CLEAR_OF_LINE);
+  return isClear ? { midi, degree: tone.label } : undefined;
 }
