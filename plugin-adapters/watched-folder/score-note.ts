@@ -1,4 +1,5 @@
 import { type Finding, ofFile, textOfFinding } from "undervoice";
+import { troubleInWords } from "#built/files/trouble-in-words.js";
 
 /** What is wrong, a line each, with the name of the file in front. */
 export const linesAbout = (input: string, findings: readonly Finding[]): readonly string[] =>
@@ -26,4 +27,4 @@ export const largerThanRead = (size: number): string =>
   `The file has ${size} bytes, more than are read of any score.`;
 
 export const barredFromReading = (error: unknown): string =>
-  `The file cannot be read: ${error instanceof Error ? error.message : String(error)}.`;
+  `The file cannot be read: ${troubleInWords(error)}.`;

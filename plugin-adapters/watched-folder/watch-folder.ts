@@ -1,7 +1,8 @@
 import { type FSWatcher, watch } from "node:fs";
-import { mkdir, readdir, realpath } from "node:fs/promises";
+import { readdir, realpath } from "node:fs/promises";
 import { sameFileKey } from "#built/files/file-names.js";
-import { sweepLeftovers } from "#built/files/put-file.js";
+import { makeFolder, sweepLeftovers } from "#built/files/put-file.js";
+import { troubleInWords } from "#built/files/trouble-in-words.js";
 import { type FolderLook, lookInto } from "./folder-look.js";
 import { type RoundEnd, type RoundParts, scoreRound, withoutNote } from "./score-round.js";
 import { StillFiles } from "./still-files.js";
@@ -38,7 +39,7 @@ export async function watchFolder(asked: WatchSettings): Promise<WatchedFolder> 
   const inFolder = await realpath(asked.inFolder);
   const there = await readdir(inFolder);
   // Only now: the two may be one, and a name mistyped is no folder to be made.
-  await mkdir(asked.outFolder, { recursive: true });
+  await makeFolder(asked.outFolder);
   const settings = { ...asked, inFolder, outFolder: await realpath(asked.outFolder) };
   const pace = { ...USUAL_PACE, ...asked.pace };
   await sweepLeftovers(settings.outFolder);
@@ -108,7 +109,7 @@ export async function watchFolder(asked: WatchSettings): Promise<WatchedFolder> 
   /** The folder may come back, as another one under its name. */
   function cannotLook(error: unknown): undefined {
     alarm.close();
-    const text = `${settings.inFolder} cannot be looked at: ${messageOf(error)}; it is tried again`;
+    const text = `${settings.inFolder} cannot be looked at: ${troubleInWords(error)}; it is tried again`;
     sayOnce(FOLDER_TROUBLE, { kind: "trouble", text });
   }
 
@@ -133,7 +134,7 @@ export async function watchFolder(asked: WatchSettings): Promise<WatchedFolder> 
     const text =
       code === undefined
         ? `${name}: a mistake in the program itself; please report it with the score: ${messageOf(error)}`
-        : `${name}: ${messageOf(error)}; it is tried again`;
+        : `${name}: its guitar score cannot be written: ${troubleInWords(error)}; it is tried again`;
     sayOnce(text, { kind: "trouble", text });
     return code === undefined ? { kind: "settled" } : { kind: "again", afterMs: pace.troubleMs };
   }

@@ -46,7 +46,7 @@ export interface BatchRun {
   readonly cannotGoOn: Error | undefined;
 }
 
-/** Trouble that every further score would have as well. */
+/** Trouble with one guitar score that every further one would have as well. */
 const ENDS_ALL = new Set(["ENOSPC", "EDQUOT", "EROFS"]);
 
 /** Has every job done, several at a time; what goes wrong with one is its own matter. */
@@ -100,7 +100,10 @@ export async function runBatch(
     const note = async (row: BatchRow, outputHash?: string) => {
       const entry = { output: job.output, inputHash, wishHash, row, ...(outputHash && { outputHash }) };
       record.add(entry);
-      await world.addToRecord(recordLine(entry));
+      await world.addToRecord(recordLine(entry)).catch((error: Error) => {
+        cannotGoOn = error;
+        throw error;
+      });
       return row;
     };
     if (answer.kind === "refused") return note({ ...rowOf(job, "refused"), ...saidIn(answer.findings) });
@@ -120,7 +123,8 @@ export async function runBatch(
     const { message, cause, code } = error as NodeJS.ErrnoException;
     if (ENDS_ALL.has(code ?? (cause as NodeJS.ErrnoException | undefined)?.code ?? ""))
       cannotGoOn = error as Error;
-    return rowOf(job, "trouble", [message]);
+    const path = `${job.input}: `;
+    return rowOf(job, "trouble", [message.startsWith(path) ? message.slice(path.length) : message]);
   }
 
   function rowOf({ input, output }: BatchJob, outcome: BatchRow["outcome"], says: readonly string[] = []) {

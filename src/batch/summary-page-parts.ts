@@ -18,11 +18,10 @@ a { color: var(--wood); white-space: nowrap; }
 .eye ul { margin: 0; padding-left: 1.1rem; color: var(--faint); overflow-wrap: anywhere; }
 .wide { border: 1px solid var(--line); border-radius: .4rem; }
 table { width: 100%; border-collapse: collapse; }
-caption { padding: .5rem .75rem; text-align: left; color: var(--faint); }
 th, td { padding: .4rem .75rem; text-align: left; vertical-align: top; border-top: 1px solid var(--line); }
 td { white-space: nowrap; }
 td:nth-child(3), td:nth-child(4) { white-space: normal; min-width: 6.75rem; }
-thead th { position: sticky; top: 0; background: var(--band); white-space: nowrap; }
+thead th { position: sticky; top: 0; z-index: 1; vertical-align: middle; background: var(--band); white-space: nowrap; }
 th[scope="row"] { font-weight: 600; }
 thead button { font: inherit; font-weight: 600; color: inherit; background: none; border: 0; padding: .25rem 0; cursor: pointer; }
 th[aria-sort="ascending"] button::after { content: " \\25B4"; }
@@ -31,13 +30,12 @@ td.number { font-variant-numeric: tabular-nums; }
 tr:not(.arranged) td:nth-child(2) { color: var(--alert); font-weight: 600; }
 /* Opened under the columns before its own, so that no column moves. */
 details ul { margin: .25rem 0 0 -28rem; padding-left: 1.1rem; width: 34rem; white-space: normal; overflow-wrap: anywhere; }
-/* Where the table is wider than the page, its titles stay in sight; else its headings do. */
+/* Where the table is wider than the page it scrolls by itself, and its titles stay in sight too. */
 @media (max-width: 77rem) {
-  .wide { overflow-x: auto; }
+  .wide { overflow: auto; max-height: 90vh; }
   th[scope="row"], thead th:first-child { position: sticky; left: 0; min-width: 9rem; overflow-wrap: anywhere; background: var(--paper); }
-  thead th:first-child { background: var(--band); }
+  thead th:first-child { z-index: 2; background: var(--band); }
   details ul { margin-left: 0; width: 11rem; }
-  caption { max-width: 20rem; }
 }
 .small { color: var(--faint); font-size: .875rem; max-width: 48rem; }
 `;
@@ -57,7 +55,7 @@ for (const button of document.querySelectorAll("thead button")) {
       return cell.dataset.by === undefined ? cell.textContent.trim() : Number(cell.dataset.by);
     };
     const rows = [...body.rows].map((row) => [key(row), row]);
-    rows.sort(([a], [b]) => way * (typeof a === "number" ? a - b : a.localeCompare(b)));
+    rows.sort(([a], [b]) => way * (typeof a === "number" ? a - b : a.localeCompare(b, "en")));
     body.append(...rows.map(([, row]) => row));
     document.getElementById("sorted").textContent =
       "Sorted by " + button.textContent + ", " + (way === 1 ? "ascending" : "descending") + ".";

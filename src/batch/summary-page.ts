@@ -7,6 +7,8 @@ const ROWS_SHOWN = 5000;
 
 interface Column {
   readonly heading: string;
+  /** Its cells are all alike, and nobody sorts by them. */
+  readonly isUnsorted?: true;
   /** What the row is sorted by: a number, or text where that is undefined. */
   readonly number?: (row: BatchRow) => number | undefined;
   /** Markup. */
@@ -22,7 +24,7 @@ const OUTCOMES: Readonly<Record<BatchRow["outcome"], string>> = {
 };
 
 const COLUMNS: readonly Column[] = [
-  { heading: "Title", cell: ({ arranged, input }) => escaped(arranged?.title ?? nameOf(input)) },
+  { heading: "Title", cell: (row) => escaped(titleOf(row)) },
   { heading: "Outcome", cell: ({ outcome }) => OUTCOMES[outcome] },
   { heading: "Key", cell: ({ arranged }) => escaped(arranged?.key ?? "") },
   { heading: "Fits", cell: ({ arranged }) => arranged?.fits ?? "" },
@@ -45,6 +47,7 @@ const COLUMNS: readonly Column[] = [
   { heading: "Warnings", number: ({ warnings }) => warnings, cell: warningsCell },
   {
     heading: "Files",
+    isUnsorted: true,
     cell: ({ outcome, score, sheet }) =>
       `${outcome === "arranged" ? `${link(score, "guitar score")}, ` : ""}${link(sheet, "lead sheet")}`,
   },
@@ -70,13 +73,13 @@ export function batchPage({ counts, notBegun, needAnEye, rows, program }: BatchS
 <p>${said} ${countsText(counts, notBegun)}</p>
 ${needAnEye.length === 0 ? "<p>No score stands out.</p>" : eyeList()}
 <h2 id="all">All scores</h2>
+<p class="small" id="how">A heading that is pressed sorts by its column, pressed again the other way round.</p>
 ${rows.length > ROWS_SHOWN ? `<p>The first ${ROWS_SHOWN} of ${rows.length}; the JSON beside this page has them all.</p>` : ""}
 <div class="wide" role="region" aria-labelledby="all" tabindex="0">
-<table>
-<caption>A heading that is pressed sorts by its column, pressed again the other way round.</caption>
-<thead><tr>${COLUMNS.map(({ heading }) => `<th scope="col"><button type="button">${heading}</button></th>`).join("")}</tr></thead>
+<table aria-labelledby="all" aria-describedby="how">
+<thead><tr>${COLUMNS.map(headingMarkup).join("")}</tr></thead>
 <tbody>
-${rows.slice(0, ROWS_SHOWN).map(rowMarkup).join("\n")}
+${rows.toSorted(byTitle).slice(0, ROWS_SHOWN).map(rowMarkup).join("\n")}
 </tbody>
 </table>
 </div>
@@ -92,11 +95,24 @@ ${rows.slice(0, ROWS_SHOWN).map(rowMarkup).join("\n")}
     const items = needAnEye.map(({ input, reasons }) => {
       const row = byInput.get(input);
       const links = row === undefined ? "" : ` (${COLUMNS.at(-1)?.cell(row)})`;
-      const name = escaped(row?.arranged?.title ?? nameOf(input));
+      const name = escaped(row === undefined ? nameOf(input) : titleOf(row));
       return `<li><strong>${name}</strong>${links}<ul>${reasons.map((why) => `<li>${escaped(why)}</li>`).join("")}</ul></li>`;
     });
     return `<h2>These need an eye first</h2>\n<ol class="eye">\n${items.join("\n")}\n</ol>`;
   }
+}
+
+const titleOf = ({ arranged, input }: BatchRow): string => arranged?.title ?? nameOf(input);
+
+/** The same on every machine, whatever its language. */
+const ALPHABET = new Intl.Collator("en");
+
+const byTitle = (one: BatchRow, other: BatchRow): number => ALPHABET.compare(titleOf(one), titleOf(other));
+
+function headingMarkup({ heading, isUnsorted }: Column, index: number): string {
+  if (isUnsorted) return `<th scope="col">${heading}</th>`;
+  const sorted = index === 0 ? ' aria-sort="ascending"' : "";
+  return `<th scope="col"${sorted}><button type="button">${heading}</button></th>`;
 }
 
 const rowMarkup = (row: BatchRow): string =>
@@ -109,7 +125,10 @@ const rowMarkup = (row: BatchRow): string =>
 
 function warningsCell({ warnings, says }: BatchRow): string {
   if (says.length === 0) return String(warnings);
-  return `<details><summary>${warnings}</summary><ul>${says.map((line) => `<li>${escaped(line)}</li>`).join("")}</ul></details>`;
+  const more =
+    warnings > says.length ? [`and ${warnings - says.length} more, which arranging it by itself says`] : [];
+  const lines = [...says, ...more].map((line) => `<li>${escaped(line)}</li>`);
+  return `<details><summary>${warnings}</summary><ul>${lines.join("")}</ul></details>`;
 }
 
 function countsText(counts: BatchSummary["counts"], notBegun: number): string {

@@ -1,6 +1,7 @@
 import { access, readFile, realpath, rename, rm, stat, writeFile } from "node:fs/promises";
 import { dirname, join } from "node:path";
 import { sweepLeftovers, temporaryName } from "../files/put-file.js";
+import { troubleInWords } from "../files/trouble-in-words.js";
 import { withClock } from "./still-working.js";
 
 /** What a command needs from outside; by this one door, so that a test can hold it. */
@@ -8,6 +9,8 @@ export interface Outside {
   /** Bytes of a file, or of standard input where the path is "-". */
   read(path: string): Promise<Uint8Array>;
   isThere(path: string): Promise<boolean>;
+  /** Whether that can be read to its end: a device may have none. */
+  isFile(path: string): Promise<boolean>;
   /** Writes every file whole, or none of them. */
   write(files: readonly FileToWrite[]): Promise<void>;
   toStandardOutput(content: Uint8Array | string): void;
@@ -27,31 +30,9 @@ export const STANDARD_STREAM = "-";
 /** A file could not be read or written; the message is for a person. */
 export class FileTrouble extends Error {
   constructor(path: string, doing: string, cause: unknown) {
-    super(`${path}: cannot be ${doing}: ${reasonOf(cause, doing)}`, { cause });
+    super(`${path}: cannot be ${doing}: ${troubleInWords(cause, doing)}`, { cause });
     this.name = "FileTrouble";
   }
-}
-
-const REASONS: Readonly<Record<string, string>> = {
-  ENOENT: "there is no such file or folder",
-  EACCES: "it is not permitted",
-  EPERM: "it is not permitted",
-  EROFS: "it stands where nothing may be written",
-  EISDIR: "it is a folder",
-  EEXIST: "there is a file of that name",
-  ENOTDIR: "part of its path is not a folder",
-  ENOSPC: "there is no room left",
-};
-
-/** What such a cause means more exactly when a file is read, or written. */
-const REASONS_DOING: Readonly<Record<string, string>> = {
-  "read EISDIR": "it is a folder; the command batch arranges a folder of lead sheets",
-  "written ENOENT": "the folder that it is to be in is not there",
-};
-
-function reasonOf(cause: unknown, doing: string): string {
-  const { code = "", message } = cause as NodeJS.ErrnoException;
-  return REASONS_DOING[`${doing} ${code}`] ?? REASONS[code] ?? message ?? String(cause);
 }
 
 /** The computer the program runs on. */
@@ -66,6 +47,11 @@ export const computer: Outside = {
   isThere: (path) =>
     access(path).then(
       () => true,
+      () => false,
+    ),
+  isFile: (path) =>
+    stat(path).then(
+      (found) => found.isFile(),
       () => false,
     ),
   async write(files) {

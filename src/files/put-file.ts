@@ -1,5 +1,5 @@
 import { randomUUID } from "node:crypto";
-import { lstat, open, readdir, rename, rm } from "node:fs/promises";
+import { lstat, mkdir, open, readdir, rename, rm } from "node:fs/promises";
 import { dirname, join } from "node:path";
 
 /**
@@ -23,6 +23,17 @@ export async function putFile(path: string, bytes: Uint8Array): Promise<void> {
     await rm(temporary, { force: true });
     throw error;
   }
+}
+
+/**
+ * Makes a folder and those that it is to be in, where they are not there.
+ *
+ * @throws the system's error
+ */
+export async function makeFolder(path: string): Promise<void> {
+  await mkdir(path, { recursive: true })
+    // Node calls a file system that may not be written a missing folder; the last step by itself says what it is.
+    .catch(() => mkdir(path));
 }
 
 /** What a file is called while it is written; `sweepLeftovers` knows it. */

@@ -88,12 +88,16 @@ test("a shelf keeps its folders, one bad score stops no other, and the summary s
   );
 });
 
-test("what a killed batch left half-written is swept from every folder it writes to", () => {
+test.each([
+  ["it writes to", false],
+  ["it has nothing left to do in", true],
+])("what a killed batch left half-written is swept from every folder %s", (_, isDone) => {
   shelf(3);
+  if (isDone) expect(batch("in", "-o", "out").status).toBe(0);
   const left = "out/1/.undervoice-0f0e0d0c-0b0a-4908-8706-050403020100.part";
   put(left, "<score-partw");
   utimesSync(join(folder, left), 1_000_000, 1_000_000);
-  expect(batch("in", "-o", "out").status).toBe(0);
+  expect(batch("in", "-o", "out", "--resume").status).toBe(0);
   expect(leftovers("out")).toEqual([]);
 });
 

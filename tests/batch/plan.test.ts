@@ -121,6 +121,13 @@ test("the summary is what its schema describes, and several make one", () => {
   expect(fits({ ...one, more: 1 })).toBe(false);
 });
 
+test("of many warnings the first are shown, and how many more there are", () => {
+  const page = (warnings: number) =>
+    batchPage(batchSummary([row("a.xml", { says: ["one", "two"], warnings })], ABOUT));
+  expect(page(9)).toContain("<li>two</li><li>and 7 more");
+  expect(page(2)).toContain("<li>two</li></ul>");
+});
+
 test("no title, finding or file name becomes markup or a link elsewhere", () => {
   const evil = '"><script>alert(1)</script>';
   const { arranged } = row("a.xml");

@@ -142,6 +142,23 @@ test("a disk that is full ends the batch with what is wrong, and no further scor
   expect(rows.every(({ outcome }) => outcome === "trouble")).toBe(true);
 });
 
+test("a record that cannot be written ends the batch, whatever the reason", async () => {
+  const names = Array.from({ length: 30 }, (_, at) => `s${at}`);
+  const world = worldOf(...names);
+  world.addToRecord = async () => {
+    throw Object.assign(new Error("record: it is not permitted"), { code: "EACCES" });
+  };
+  const { cannotGoOn, rows } = await ran(world, names);
+  expect(cannotGoOn?.message).toContain("not permitted");
+  expect(rows.length).toBeLessThan(10);
+  expect(world.outputs.size).toBe(0);
+});
+
+test("what is wrong with a score names its file once", async () => {
+  const { rows } = await ran(worldOf(), ["gone"]);
+  expect(rows[0]?.says).toEqual(["there is no such file"]);
+});
+
 test("told to end, it finishes the scores in hand and begins no other", async () => {
   const names = Array.from({ length: 30 }, (_, at) => `s${at}`);
   const world = worldOf(...names);

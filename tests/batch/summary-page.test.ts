@@ -53,7 +53,12 @@ describe.skipIf(!existsSync(BROWSER))("the summary of a shelf in a browser", () 
 
   /** The sideways places of an element's edges, in pixels of the window. */
   const edges = (page: Page, selector: string) =>
-    page.locator(selector).first().boundingBox() as Promise<{ x: number; y: number; width: number }>;
+    page.locator(selector).first().boundingBox() as Promise<{
+      x: number;
+      y: number;
+      width: number;
+      height: number;
+    }>;
 
   test.each([360, 390, 768, 1024, 1280, 1600])(
     "%i pixels wide: it never scrolls sideways as a whole",
@@ -84,6 +89,32 @@ describe.skipIf(!existsSync(BROWSER))("the summary of a shelf in a browser", () 
     const title = await edges(page, "tbody th");
     expect(title.x).toBeCloseTo(x, 0);
     expect(title.width).toBeLessThan(390 / 2);
+    await page.close();
+  });
+
+  test("on a phone, scrolled to its far corner, every heading stays over its own column", async () => {
+    const page = await opened(390);
+    await page.evaluate(
+      "const table = document.querySelector('.wide'); table.scrollIntoView(); table.scrollTo(500, 1000)",
+    );
+    const { x, y, width, height } = await edges(page, "thead th");
+    const under = (await page.evaluate(
+      `[.1, .5, .9].map((share) => document.elementFromPoint(${x} + share * ${width}, ${y + height / 2}).closest("th").cellIndex)`,
+    )) as number[];
+    expect(under).toEqual([0, 0, 0]);
+    expect(y).toBeCloseTo((await edges(page, ".wide")).y, -1);
+    await page.close();
+  });
+
+  test("it opens in the order of titles and says so, and each heading sorts but that of the files", async () => {
+    const page = await opened(1280);
+    const titles = () => page.locator("tbody th").allTextContents();
+    const inOrder = await titles();
+    expect(inOrder).toEqual(inOrder.toSorted(new Intl.Collator("en").compare));
+    expect(await page.locator("th[aria-sort]").allTextContents()).toEqual(["Title"]);
+    await page.locator("thead button").first().click();
+    expect(await titles()).toEqual(inOrder.toReversed());
+    expect(await page.locator("thead th:not(:has(button))").allTextContents()).toEqual(["Files"]);
     await page.close();
   });
 });

@@ -1,6 +1,9 @@
 import { execFileSync, spawn, spawnSync } from "node:child_process";
 import {
+  closeSync,
+  existsSync,
   mkdtempSync,
+  openSync,
   readdirSync,
   readFileSync,
   rmSync,
@@ -11,7 +14,7 @@ import {
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { afterAll, afterEach, beforeEach, expect, test } from "vitest";
+import { afterAll, afterEach, beforeEach, describe, expect, test } from "vitest";
 import { leadSheetFromText } from "../support/lead-sheet-from-text.js";
 
 /** The program as it is installed; `npm test` builds it first. */
@@ -93,6 +96,37 @@ test("a link is followed, and goes on pointing to the score", () => {
 test("a device is written to and stays a device", () => {
   expect(undervoice(["arrange", SAMPLE, "-o", "/dev/null"]).status).toBe(0);
   expect(statSync("/dev/null").isCharacterDevice()).toBe(true);
+});
+
+describe.skipIf(!existsSync("/dev/full"))("where there is no room left", () => {
+  const intoFull = (...words: string[]) => {
+    const full = openSync("/dev/full", "w");
+    const { status, stderr } = spawnSync(process.execPath, [MAIN, ...words], {
+      cwd: folder,
+      encoding: "utf8",
+      stdio: ["ignore", full, "pipe"],
+      timeout: 30_000,
+    });
+    closeSync(full);
+    return { status, stderr };
+  };
+
+  test.each([
+    ["a score", ["arrange", SAMPLE, "-o", "-", "-q"]],
+    ["a report", ["arrange", SAMPLE, "-o", "bell.musicxml", "--json", "-q"]],
+    ["a page of help", ["help", "batch"]],
+  ])("for %s on standard output, that is one clear error", (_what, words) => {
+    expect(intoFull(...words)).toEqual({
+      status: 3,
+      stderr: "undervoice: error: standard output: cannot be written: there is no room left\n",
+    });
+  });
+
+  test("a device that can be read without end is no score that stood there before", () => {
+    const { status, stderr } = undervoice(["arrange", SAMPLE, "-o", "/dev/full", "-q"]);
+    expect(status).toBe(3);
+    expect(stderr).toBe("undervoice: error: /dev/full: cannot be written: there is no room left\n");
+  });
 });
 
 test("a reader that closes early is no trouble", async () => {

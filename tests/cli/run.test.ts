@@ -66,6 +66,7 @@ test("a mistake of the program's own is said as one, with a status of its own", 
   const outside: Outside = {
     read: () => Promise.reject(new Error("the lamp went out")),
     isThere: async () => false,
+    isFile: async () => false,
     write: async () => {},
     toStandardOutput: () => {},
     toStandardError: (text) => {

@@ -28,6 +28,7 @@ export async function runInMemory(
       return found;
     },
     isThere: async (path) => files.has(path),
+    isFile: async (path) => files.has(path),
     async write(all) {
       const barred = all.find(({ path }) => path.startsWith("/barred/"));
       if (barred !== undefined) throw new FileTrouble(barred.path, "written", { code: "EACCES" });

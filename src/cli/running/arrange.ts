@@ -66,7 +66,7 @@ async function besideIn(
   outside: Outside,
 ): Promise<Uint8Array | undefined> {
   const isOther = !isOutputOurs && !isStream(output) && resolve(input) !== resolve(output);
-  if (!isOther || !(await outside.isThere(output))) return undefined;
+  if (!isOther || !(await outside.isFile(output))) return undefined;
   return outside.read(output).catch((error: unknown) => {
     if (error instanceof FileTrouble) return undefined;
     throw error;

@@ -3,7 +3,7 @@ import { dirname, join, relative, resolve, sep } from "node:path";
 import { placeOf, type ScoreAsked } from "../../batch/batch-jobs.js";
 import type { BatchWorld } from "../../batch/run-batch.js";
 import { hasGuitarSuffix, isScoreName } from "../../files/file-names.js";
-import { putFile, sweepLeftovers } from "../../files/put-file.js";
+import { makeFolder, putFile, sweepLeftovers } from "../../files/put-file.js";
 import { FILE_LIMITS } from "../../xml/file-limits.js";
 import { FileTrouble } from "../outside.js";
 
@@ -40,10 +40,7 @@ export async function scoresIn(words: readonly string[], outFolder: string): Pro
 
 /** The output folder made ready, and what earlier batches noted in it. */
 export async function openOutput(outFolder: string): Promise<readonly string[]> {
-  await mkdir(outFolder, { recursive: true })
-    // Node calls a file system that may not be written a missing folder; the last step by itself says what it is.
-    .catch(() => mkdir(outFolder))
-    .catch(trouble(outFolder, "written"));
+  await makeFolder(outFolder).catch(trouble(outFolder, "written"));
   await sweepLeftovers(outFolder);
   const names = await readdir(outFolder).catch(trouble(outFolder, "read"));
   const records = names.filter((name) => RECORD_NAME.test(name)).toSorted();
@@ -66,18 +63,21 @@ export function batchFiles(outFolder: string, recordName: string): Omit<BatchWor
         throw new FileTrouble(path, "read", new Error(`it has ${size} bytes, more than any score`));
       return readFile(path).catch(trouble(path, "read"));
     },
-    readOutput: (output) =>
-      readFile(join(outFolder, output)).catch((error: NodeJS.ErrnoException) => {
-        if (error.code === "ENOENT") return undefined;
-        throw new FileTrouble(join(outFolder, output), "read", error);
-      }),
-    async putOutput(output, bytes) {
+    async readOutput(output) {
       const path = join(outFolder, output);
-      await mkdir(dirname(path), { recursive: true }).catch(trouble(path, "written"));
+      // Every score is looked for before it is written, also one that is there already.
       if (!swept.has(dirname(path))) {
         swept.add(dirname(path));
         await sweepLeftovers(dirname(path));
       }
+      return readFile(path).catch((error: NodeJS.ErrnoException) => {
+        if (error.code === "ENOENT") return undefined;
+        throw new FileTrouble(path, "replaced", error);
+      });
+    },
+    async putOutput(output, bytes) {
+      const path = join(outFolder, output);
+      await mkdir(dirname(path), { recursive: true }).catch(trouble(path, "written"));
       await putFile(path, bytes).catch(trouble(path, "written"));
     },
     addToRecord: (line) => appendFile(record, line).catch(trouble(record, "written")),

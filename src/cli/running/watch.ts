@@ -46,7 +46,9 @@ export async function watchPair(wish: Omit<WatchWish, "say">, outside: Outside):
   const { startWatching } = await import("#built/plugin-adapters/watched-folder/start-watching.js");
   const say = (line: string) => outside.toStandardOutput(`${line}\n`);
   const watched = await startWatching({ ...wish, say }).catch((error: NodeJS.ErrnoException) => {
-    throw error.code === undefined ? error : new FileTrouble(error.path ?? wish.inFolder, "watched", error);
+    if (error.code === undefined) throw error;
+    const doing = error.syscall === "mkdir" ? "written" : "watched";
+    throw new FileTrouble(error.path ?? wish.inFolder, doing, error);
   });
   say(`Watching ${wish.inFolder} until interrupted; guitar scores go to ${wish.outFolder}.`);
   await toldToEnd();

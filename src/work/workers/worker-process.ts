@@ -124,7 +124,8 @@ export class WorkerProcess {
 
   #whyGone(code: number | null, signal: NodeJS.Signals | null): Error {
     if (OUT_OF_MEMORY.test(this.#lastWords)) return new WorkStopped("memory", this.#limits.workerMemoryMb);
-    return new Error(`a worker ended by itself (${signal ?? code}): ${this.#lastWords.trim()}`);
+    const how = signal === null ? `ended by itself (${code})` : `was ended (${signal})`;
+    return new Error([`a worker ${how}`, this.#lastWords.trim()].filter((part) => part !== "").join(": "));
   }
 }
 
