@@ -1,4 +1,5 @@
 import type { Link, PathProblem, Way } from "./choice-graph.js";
+import { LeastFirst } from "./least-first.js";
 
 /** A cost that depends on a few columns: one entry for each combination of their choices, the last column fastest. */
 interface Table {
@@ -53,6 +54,7 @@ export function costThroughKept(problem: PathProblem, kept: KeptChoices): readon
   const roots = buckets.filter(({ scope }) => scope.length === 0);
   const total = roots.reduce((sum, { left }) => sum + (left.entries[0] ?? 0), 0);
   const through = sizes.map((size) => new Float64Array(size).fill(Number.POSITIVE_INFINITY));
+  const leftBy = new Map(buckets.map((bucket) => [bucket.left, bucket]));
   // What the rest of the problem costs beside a bucket, by combination of its scope.
   const beside = new Map<Bucket, Table>();
   for (const bucket of buckets.toReversed()) {
@@ -61,8 +63,8 @@ export function costThroughKept(problem: PathProblem, kept: KeptChoices): readon
       ? { columns: [], entries: Float64Array.of(total - (bucket.left.entries[0] ?? 0)) }
       : (beside.get(bucket) ?? { columns: [], entries: new Float64Array(1) });
     const mine = through[bucket.column] ?? new Float64Array();
-    const children = buckets
-      .filter((other) => bucket.tables.includes(other.left))
+    const children = bucket.tables
+      .flatMap((table) => leftBy.get(table) ?? [])
       .map((child) => ({
         left: child.left.entries,
         beside: new Float64Array(child.left.entries.length).fill(Number.POSITIVE_INFINITY),
@@ -105,29 +107,26 @@ export function costThroughKept(problem: PathProblem, kept: KeptChoices): readon
 }
 
 function takeOutAll(problem: PathProblem, kept: KeptChoices, sizes: readonly number[]): readonly Bucket[] {
-  const waiting = new Set(problem.sizes.keys());
-  const tablesOn = new Map<number, Set<Table>>([...waiting].map((column) => [column, new Set()]));
+  const tablesOn = problem.sizes.map(() => new Set<Table>());
   const add = (table: Table) => {
-    for (const column of table.columns) tablesOn.get(column)?.add(table);
+    for (const column of table.columns) tablesOn[column]?.add(table);
   };
   for (const table of tablesOf(problem, kept)) add(table);
   // What each waiting column would leave behind; only its neighbours' change when one is taken out.
-  const leaves = new Map<number, number>();
+  const waiting = new LeastFirst(problem.sizes.length);
   const measure = (column: number) => {
-    const scope = scopeWithout(column, tablesOn.get(column) ?? []);
-    leaves.set(
+    const scope = scopeWithout(column, tablesOn[column] ?? []);
+    waiting.put(
       column,
       scope.reduce((product, other) => product * (sizes[other] ?? 0), 1),
     );
   };
-  for (const column of waiting) measure(column);
+  for (const column of problem.sizes.keys()) measure(column);
   const buckets: Bucket[] = [];
-  while (waiting.size > 0) {
-    const column = leavesLeast(waiting, leaves);
-    waiting.delete(column);
-    const tables = [...(tablesOn.get(column) ?? [])];
+  for (let column = waiting.take(); column !== undefined; column = waiting.take()) {
+    const tables = [...(tablesOn[column] ?? [])];
     const bucket = takeOut(column, tables, sizes);
-    for (const table of tables) for (const other of table.columns) tablesOn.get(other)?.delete(table);
+    for (const table of tables) for (const other of table.columns) tablesOn[other]?.delete(table);
     if (bucket.scope.length > 0) add(bucket.left);
     for (const other of bucket.scope) measure(other);
     buckets.push(bucket);
@@ -177,22 +176,15 @@ function stepsBetween(
 function scopeWithout(column: number, tables: Iterable<Table>): readonly number[] {
   const scope: number[] = [];
   for (const { columns } of tables)
-    for (const other of columns) if (other !== column && !scope.includes(other)) scope.push(other);
-  return scope.sort((a, b) => a - b);
+    for (const other of columns) if (other !== column && !scope.includes(other)) putInOrder(scope, other);
+  return scope;
 }
 
-/** The column that leaves the smallest table, of equal ones the first. */
-function leavesLeast(waiting: ReadonlySet<number>, leaves: ReadonlyMap<number, number>): number {
-  let best = -1;
-  let smallest = Number.POSITIVE_INFINITY;
-  for (const column of waiting) {
-    const size = leaves.get(column) ?? 0;
-    if (best < 0 || size < smallest) {
-      best = column;
-      smallest = size;
-    }
-  }
-  return best;
+/** Puts a number among others that ascend. They are hardly ever more than two, for which the engine's sort is slow. */
+function putInOrder(numbers: number[], one: number): void {
+  let at = numbers.length;
+  for (; at > 0 && (numbers[at - 1] ?? 0) > one; at -= 1) numbers[at] = numbers[at - 1] ?? 0;
+  numbers[at] = one;
 }
 
 /** The least over one column's choices of the sum of its tables, for every combination of the others'. */

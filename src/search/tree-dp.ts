@@ -96,6 +96,9 @@ const otherEnd = (link: Link, column: number): number => (link.from === column ?
 export const rootsOf = (tree: LinkTree): readonly number[] =>
   tree.order.filter((column) => tree.hangs[column] === undefined);
 
+/** What a column has before it is worked out. */
+const NOTHING = new Float64Array();
+
 /** Costs along a tree, worked out once from its ends. */
 export interface TreeCosts {
   /** Columns that hang on each column. */
@@ -119,8 +122,8 @@ export function treeCosts(problem: PathProblem, tree: LinkTree): TreeCosts {
     for (let choice = 0; choice < size; choice += 1) costs[choice] = problem.choiceCost(column, choice);
     return costs;
   });
-  const added: Float64Array[] = problem.sizes.map(() => new Float64Array());
-  const below: Float64Array[] = problem.sizes.map(() => new Float64Array());
+  const added: Float64Array[] = problem.sizes.map(() => NOTHING);
+  const below: Float64Array[] = problem.sizes.map(() => NOTHING);
   for (const column of tree.order.toReversed()) {
     const table = sum(
       own[column],
@@ -154,9 +157,9 @@ export function costsThrough(
   throughRoots: (column: number) => Float64Array,
   most = Number.POSITIVE_INFINITY,
 ): readonly Float64Array[] {
-  const through: Float64Array[] = problem.sizes.map(() => new Float64Array());
+  const through: Float64Array[] = problem.sizes.map(() => NOTHING);
   // What the whole costs beside what hangs on a choice.
-  const beside: Float64Array[] = problem.sizes.map(() => new Float64Array());
+  const beside: Float64Array[] = problem.sizes.map(() => NOTHING);
   for (const column of tree.order) {
     const hang = tree.hangs[column];
     if (hang === undefined) {
