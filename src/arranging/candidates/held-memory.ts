@@ -10,6 +10,7 @@ import { handPlacesMm } from "../grips/candidate.js";
 import { fingerUses } from "../grips/finger-use.js";
 import { GripRows, noteNumber, VOICES } from "../grips/grip-rows.js";
 import type { PackedColumn } from "../grips/packed-column.js";
+import { withOneMore } from "../grips/small-lists.js";
 import { FEWEST_HELD, type Supports, someSupports } from "../grips/supports.js";
 import { type Fretboard, isClearOfMelody, melodyPlaces } from "./struck-grips.js";
 
@@ -157,8 +158,8 @@ export class HeldGrips {
           isHeld = true;
           continue;
         }
-        const strings = kept.supports.strings.concat(place);
-        const fingers = kept.supports.fingers.concat(finger);
+        const strings = withOneMore(kept.supports.strings, place);
+        const fingers = withOneMore(kept.supports.fingers, finger);
         if (!isHoldable(instrument, strings, fingers)) continue;
         isHeld = true;
         if (isLaidOddly(kept.supports, strings, fingers, instrument)) continue;
@@ -185,7 +186,7 @@ export class HeldGrips {
     { melodyMidi, board: { instrument }, costs }: Ringing,
   ): HeldGrip {
     const place = strings[strings.length - 1] ?? { string: 0, fret: 0 };
-    const midis = kept.midis.concat(melodyMidi);
+    const midis = withOneMore(kept.midis, melodyMidi);
     const uses = fingerUses(strings, fingers);
     return {
       kept,

@@ -1,5 +1,6 @@
 import type { Chord } from "../../harmony/chord-tones.js";
 import type { PackedColumn } from "../grips/packed-column.js";
+import type { Supports } from "../grips/supports.js";
 import { byRowAndString } from "./by-row-and-string.js";
 import type { VoicingWeights } from "./cost-table.js";
 import { releaseCostOf } from "./release-cost.js";
@@ -19,14 +20,25 @@ export function lostToMelody(
   const ofMelody = chord?.tones.find(({ pitchClass }) => pitchClass === top % 12)?.label;
   if (earlier.isSung) return () => 0;
   return byRowAndString(earlier.size, (row, taken) => {
-    const { strings, degrees } = earlier.supportsAt(row);
-    const isTaken = (index: number) => (strings[index]?.string ?? 0) <= taken;
+    const supports = earlier.supportsAt(row);
     let points = 0;
-    degrees.forEach((degree, index) => {
-      if (!isTaken(index) || degree === ofMelody) return;
-      const isElsewhere = degrees.some((other, at) => other === degree && !isTaken(at));
-      if (!isElsewhere) points += releaseCostOf(degree, chord, weights) * weights.shareWhereMelodyTakes;
-    });
+    for (let index = 0; index < supports.degrees.length; index += 1) {
+      const degree = supports.degrees[index] ?? "";
+      if (!isTaken(supports, index, taken) || degree === ofMelody) continue;
+      if (!isLeft(supports, degree, taken))
+        points += releaseCostOf(degree, chord, weights) * weights.shareWhereMelodyTakes;
+    }
     return Math.round(points);
   });
+}
+
+/** Whether the melody takes the string of a supporting note. */
+const isTaken = ({ strings }: Supports, index: number, taken: number): boolean =>
+  (strings[index]?.string ?? 0) <= taken;
+
+/** Whether a tone is sounded on a string that the melody leaves. */
+function isLeft(supports: Supports, degree: string, taken: number): boolean {
+  for (let index = 0; index < supports.degrees.length; index += 1)
+    if (supports.degrees[index] === degree && !isTaken(supports, index, taken)) return true;
+  return false;
 }

@@ -1,5 +1,6 @@
 import type { SoundingString } from "../../guitar/fingering.js";
 import type { Finger } from "../../guitar/grip.js";
+import { picked, withOneMore } from "./small-lists.js";
 
 /** Nothing thinner is left to ring under a moving melody, save under a note that passes by. */
 export const FEWEST_HELD = 2;
@@ -28,10 +29,10 @@ export function supportsOf(given: Omit<Supports, "name">): Supports {
 /** Them with the melody note over them, which may ring on as one of them. */
 export const withMelodyNote = (supports: Supports, melody: MelodyAmong): Supports =>
   named({
-    strings: supports.strings.concat({ string: melody.string, fret: melody.fret }),
-    fingers: supports.fingers.concat(melody.finger),
-    midis: supports.midis.concat(melody.midi),
-    degrees: supports.degrees.concat(melody.degree),
+    strings: withOneMore(supports.strings, { string: melody.string, fret: melody.fret }),
+    fingers: withOneMore(supports.fingers, melody.finger),
+    midis: withOneMore(supports.midis, melody.midi),
+    degrees: withOneMore(supports.degrees, melody.degree),
   });
 
 /** What is said of a melody note as one of the supports. */
@@ -44,10 +45,10 @@ export interface MelodyAmong extends SoundingString {
 /** Some of them, by place. */
 export const someSupports = (whole: Supports, indexes: readonly number[]): Supports =>
   named({
-    strings: indexes.flatMap((index) => whole.strings[index] ?? []),
-    fingers: indexes.map((index) => whole.fingers[index] ?? 0),
-    midis: indexes.map((index) => whole.midis[index] ?? 0),
-    degrees: indexes.map((index) => whole.degrees[index] ?? ""),
+    strings: picked(whole.strings, indexes),
+    fingers: picked(whole.fingers, indexes),
+    midis: picked(whole.midis, indexes),
+    degrees: picked(whole.degrees, indexes),
   });
 
 /** Degrees by their labels, so that the same ones are one list. */
