@@ -379,7 +379,7 @@ export const COSTS: CostTable = {
     // A grip is taken as it was learned, not so that the hand gets nearer to the next one. Common practice.
     unusualFingersEachPoint: 1,
     // The weakest finger bars where no other can. Common practice; printed fingers do not show it.
-    littleFingerBarre: 140,
+    littleFingerBarre: 250,
     // Flat, it damps the string beside it. Common practice; printed fingers do not show it.
     barreBesideLowerFret: 80,
   },
