@@ -92,6 +92,23 @@ test("a chord root altered by a fraction moves to another key as it is read", ()
   for (const key of ["D", "A", "Eb"]) expectSound(tune, { key });
 });
 
+test("a lead sheet of nothing but TAB and staves that are tuned like it stays the lead sheet", () => {
+  const strings = ["D3", "G3", "A3", "E4"].map(
+    (pitch, index) =>
+      `<staff-tuning line="${index + 3}"><tuning-step>${pitch[0]}</tuning-step><tuning-octave>${pitch[1]}</tuning-octave></staff-tuning>`,
+  );
+  const tab = attributes("<clef><sign>TAB</sign><line>5</line></clef>");
+  const tuned = attributes(
+    `<clef><sign>G</sign><line>2</line></clef><staff-details><staff-lines>6</staff-lines>${strings.join("")}</staff-details>`,
+  );
+  const parts = [
+    { bars: [tab + note("C3", 4)] },
+    { bars: [tuned + note("A#3", 4) + note("B2", 2) + note("A3", 2)] },
+  ];
+  for (const key of ["keep", "Eb"])
+    expect(expectSound(score(parts), { key, leadKey: "written" })).toContain('"lead":"keep"');
+});
+
 describe("a part written for another instrument moves to another key only where it is read there as the guitar plays", () => {
   const alto = (fifths: number) =>
     attributes(

@@ -60,9 +60,12 @@ export function returnedScore(
   const own = ownParts(staves);
   const digests = readDigests(score);
   const isNamed = own.some(({ id }) => mark?.parts.includes(id));
-  const isSungBeside = parts.some((part) => part.notes.some((note) => isBeside(note, part, staves)));
-  // A lead sheet that was written over is another tune now, and no less the lead sheet.
-  const isLeadApart = guitar.melody.source === "lead" || (isNamed && mark?.lead === "keep" && isSungBeside);
+  const isAnyBeside = (isMeant: (part: WalkedPart, note: WalkedNote) => boolean) =>
+    parts.some((part) => part.notes.some((note) => isBeside(note, part, staves) && isMeant(part, note)));
+  const isSungBeside = isAnyBeside((part, note) => hasOwnMusic(part, note.staff));
+  // A lead sheet that was written over is another tune now, and no less the lead sheet; so is one in nothing but TAB.
+  const isLeadApart =
+    guitar.melody.source === "lead" || (isNamed && mark?.lead === "keep" && isAnyBeside(() => true));
   if (isLeadApart) {
     if (!isNamed && !(hasChords(guitar) && shareOfTune(guitar) >= SAME_TUNE)) return undefined;
     if (mark === undefined) findings.add(recognised(own));
@@ -135,7 +138,7 @@ const numbersOf = (part: WalkedPart, staves: GuitarStaves): readonly string[] =>
 
 /** Whether a note of a part is none of the guitar's. */
 const isBeside = (note: WalkedNote, part: WalkedPart, staves: GuitarStaves): boolean =>
-  isSung(note) && hasOwnMusic(part, note.staff) && !numbersOf(part, staves).includes(note.staff);
+  isSung(note) && !numbersOf(part, staves).includes(note.staff);
 
 const isGuitarAlone = (part: WalkedPart, staves: GuitarStaves): boolean =>
   part.notes.every(({ staff }) => numbersOf(part, staves).includes(staff));
