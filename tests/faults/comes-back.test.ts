@@ -9,7 +9,16 @@ import { readScore } from "../../src/read-score.js";
 import { readScoreText } from "../../src/xml/container.js";
 import { ensembleFromText } from "../support/ensemble-from-text.js";
 import { leadSheetFromText } from "../support/lead-sheet-from-text.js";
-import { attributes, FOUR_FOUR, harmony, leadSheet, note, rest, score } from "../support/score-text.js";
+import {
+  attributes,
+  backup,
+  FOUR_FOUR,
+  harmony,
+  leadSheet,
+  note,
+  rest,
+  score,
+} from "../support/score-text.js";
 
 const SAMPLES = fileURLToPath(new URL("../../sample-scores/", import.meta.url));
 
@@ -107,6 +116,19 @@ test("a lead sheet of nothing but TAB and staves that are tuned like it stays th
   ];
   for (const key of ["keep", "Eb"])
     expect(expectSound(score(parts), { key, leadKey: "written" })).toContain('"lead":"keep"');
+});
+
+test("a guitar on open strings alone is told from a fingered part that plays the same and more", () => {
+  const finger = (one: number) =>
+    `<notations><technical><fingering>${one}</fingering></technical></notations>`;
+  const bar = (pitch: string) =>
+    harmony("A", "minor") +
+    note("C4", 8, { after: finger(1) }) +
+    note("C4", 8, { after: finger(1) }) +
+    backup(16) +
+    note(pitch, 16, { voice: 2, after: finger(3) });
+  const sheet = score([{ bars: [attributes(FOUR_FOUR) + bar("E3"), bar("A3")] }]);
+  expectSound(sheet, { tuning: "G4 C4 E4 A4", key: "keep" });
 });
 
 describe("a part written for another instrument moves to another key only where it is read there as the guitar plays", () => {

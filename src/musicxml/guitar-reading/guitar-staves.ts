@@ -100,8 +100,9 @@ function notationOf(
   const isMarked = ({ part }: ScoreStaff) =>
     mark?.parts.length === 2 && mark.parts[1] === tab.part.id && mark.parts[0] === part.id;
   const isFingered = ({ notes }: ScoreStaff) => notes.some(({ finger }) => finger !== undefined);
-  // What the mark names counts as long as it looks like ours: ids may have been given anew.
-  const isOurs = (staff: ScoreStaff) => isMarked(staff) && isFingered(staff);
+  const isOpen = tab.notes.every(({ fret }) => fret === 0);
+  // What the mark names counts as long as it looks like ours, where there is a finger to show: ids may have been given anew.
+  const isOurs = (staff: ScoreStaff) => isMarked(staff) && (isFingered(staff) || isOpen);
   // Where there is nothing but what the mark names, nothing else can be the notation, however little of it is left.
   const isNoneBeside = candidates.every(({ part }) => mark?.parts.includes(part.id));
   const accepted = likenesses.filter(({ staff, notes, chords, moments }) => {
