@@ -133,7 +133,7 @@ export async function watchFolder(asked: WatchSettings): Promise<WatchedFolder> 
     const { code } = error as NodeJS.ErrnoException;
     const text =
       code === undefined
-        ? `${name}: a mistake in the program itself; please report it with the score: ${messageOf(error)}`
+        ? `${name}: a mistake in the program itself; please report it with the score: ${troubleInWords(error)}`
         : `${name}: its guitar score cannot be written: ${troubleInWords(error)}; it is tried again`;
     sayOnce(text, { kind: "trouble", text });
     return code === undefined ? { kind: "settled" } : { kind: "again", afterMs: pace.troubleMs };
@@ -193,5 +193,3 @@ function alarmAt(folder: string, onChange: () => void) {
   renew();
   return { renew, close };
 }
-
-const messageOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));

@@ -39,6 +39,9 @@ class World implements BatchWorld {
 const jobs = (...names: string[]) =>
   names.map((name) => ({ input: `${name}.xml`, output: `${name}-guitar.musicxml` }));
 
+/** More than are in hand at once. */
+const MANY = Array.from({ length: 30 }, (_, at) => `s${at}`);
+
 const worldOf = (...names: string[]) => new World(new Map(names.map((name) => [`${name}.xml`, TUNE])));
 
 async function ran(world: World, names: readonly string[], more: Partial<BatchSettings> = {}) {
@@ -131,24 +134,22 @@ test("ended between record and guitar score, the next batch knows the old one fo
 });
 
 test("a disk that is full ends the batch with what is wrong, and no further score is begun", async () => {
-  const names = Array.from({ length: 30 }, (_, at) => `s${at}`);
-  const world = worldOf(...names);
+  const world = worldOf(...MANY);
   world.putOutput = async () => {
     throw Object.assign(new Error("out: there is no room left"), { code: "ENOSPC" });
   };
-  const { cannotGoOn, rows } = await ran(world, names);
+  const { cannotGoOn, rows } = await ran(world, MANY);
   expect(cannotGoOn?.message).toContain("no room left");
   expect(rows.length).toBeLessThan(10);
   expect(rows.every(({ outcome }) => outcome === "trouble")).toBe(true);
 });
 
 test("a record that cannot be written ends the batch, whatever the reason", async () => {
-  const names = Array.from({ length: 30 }, (_, at) => `s${at}`);
-  const world = worldOf(...names);
+  const world = worldOf(...MANY);
   world.addToRecord = async () => {
     throw Object.assign(new Error("record: it is not permitted"), { code: "EACCES" });
   };
-  const { cannotGoOn, rows } = await ran(world, names);
+  const { cannotGoOn, rows } = await ran(world, MANY);
   expect(cannotGoOn?.message).toContain("not permitted");
   expect(rows.length).toBeLessThan(10);
   expect(world.outputs.size).toBe(0);
@@ -160,10 +161,9 @@ test("what is wrong with a score names its file once", async () => {
 });
 
 test("told to end, it finishes the scores in hand and begins no other", async () => {
-  const names = Array.from({ length: 30 }, (_, at) => `s${at}`);
-  const world = worldOf(...names);
+  const world = worldOf(...MANY);
   let isTold = false;
-  const { rows } = await ran(world, names, {
+  const { rows } = await ran(world, MANY, {
     onRow: () => {
       isTold = true;
     },

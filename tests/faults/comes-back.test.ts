@@ -56,7 +56,7 @@ test("a melody that was asked for as the highest notes is what a score of ours i
       harmony("C") +
       note("C5", 4, { voice: 1 }) +
       note("E4", 12, { voice: 1 }) +
-      "<backup><duration>16</duration></backup>" +
+      backup(16) +
       rest(8, { voice: 2 }) +
       note("G4", 8, { voice: 2 }),
     harmony("G") + note("D5", 16, { voice: 1 }),
@@ -183,8 +183,8 @@ describe("a part written for another instrument moves to another key only where 
         note(pitch, 16, { voice: voice + 1, ...(pitch === "F4" && { alter }) }),
     );
     for (const alter of ["-0.5", "0.5", "1.5"]) {
-      const bar = chords.map((one) => one(alter)).join("<backup><duration>16</duration></backup>");
-      const sheet = score([{ bars: [attributes(FOUR_FOUR) + bar, attributes("") + bar] }]);
+      const bar = chords.map((one) => one(alter)).join(backup(16));
+      const sheet = score([{ bars: [attributes(FOUR_FOUR) + bar, bar] }]);
       for (const key of ["A", "B", "D"]) expectSound(sheet, { key });
       expect(["A", "B", "D"].filter((key) => stays(sheet, key, "quarter tones"))).toEqual(["A", "B"]);
     }

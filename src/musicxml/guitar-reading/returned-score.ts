@@ -60,12 +60,14 @@ export function returnedScore(
   const own = ownParts(staves);
   const digests = readDigests(score);
   const isNamed = own.some(({ id }) => mark?.parts.includes(id));
-  const isAnyBeside = (isMeant: (part: WalkedPart, note: WalkedNote) => boolean) =>
-    parts.some((part) => part.notes.some((note) => isBeside(note, part, staves) && isMeant(part, note)));
-  const isSungBeside = isAnyBeside((part, note) => hasOwnMusic(part, note.staff));
+  const beside = parts.map((part) => ({
+    part,
+    notes: part.notes.filter((note) => isBeside(note, part, staves)),
+  }));
+  const isSungBeside = beside.some(({ part, notes }) => notes.some(({ staff }) => hasOwnMusic(part, staff)));
+  const isAnyBeside = beside.some(({ notes }) => notes.length > 0);
   // A lead sheet that was written over is another tune now, and no less the lead sheet; so is one in nothing but TAB.
-  const isLeadApart =
-    guitar.melody.source === "lead" || (isNamed && mark?.lead === "keep" && isAnyBeside(() => true));
+  const isLeadApart = guitar.melody.source === "lead" || (isNamed && mark?.lead === "keep" && isAnyBeside);
   if (isLeadApart) {
     if (!isNamed && !(hasChords(guitar) && shareOfTune(guitar) >= SAME_TUNE)) return undefined;
     if (mark === undefined) findings.add(recognised(own));

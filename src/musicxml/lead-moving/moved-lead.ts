@@ -28,10 +28,11 @@ export function whyLeadStays(
   if (hasTypedChords) return "its chords are text, which only mending makes chord symbols";
   // A fret is a place on a neck, and no interval moves it safely.
   if (holdsNamed(score, "fret")) return "it has frets of its own";
-  if (everyNamed(score, "pitch").some((pitch) => leavesOctaves(pitch, transposition)))
+  const pitches = everyNamed(score, "pitch");
+  if (pitches.some((pitch) => leavesOctaves(pitch, transposition)))
     return "some of its notes would lie beyond the octaves that a score can hold";
   // Between two semitones the even one is read, which is the other one after an odd move.
-  if (transposition.semitones % 2 !== 0 && everyNamed(score, "pitch").some(isHalfway))
+  if (transposition.semitones % 2 !== 0 && pitches.some(isHalfway))
     return "its quarter tones would be read otherwise there";
   return undefined;
 }

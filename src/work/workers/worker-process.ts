@@ -125,7 +125,8 @@ export class WorkerProcess {
   #whyGone(code: number | null, signal: NodeJS.Signals | null): Error {
     if (OUT_OF_MEMORY.test(this.#lastWords)) return new WorkStopped("memory", this.#limits.workerMemoryMb);
     const how = signal === null ? `ended by itself (${code})` : `was ended (${signal})`;
-    return new Error([`a worker ${how}`, this.#lastWords.trim()].filter((part) => part !== "").join(": "));
+    const words = this.#lastWords.trim();
+    return new Error(`a worker ${how}${words && `: ${words}`}`);
   }
 }
 
