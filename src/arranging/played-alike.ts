@@ -1,4 +1,5 @@
-import { cheapestAmong } from "../search/among-kept.js";
+import { questionsAmong } from "../search/among-kept.js";
+import type { KeptChoices } from "../search/bucket-elimination.js";
 import type { Way } from "../search/choice-graph.js";
 import type { PackedColumn } from "./grips/packed-column.js";
 import type { ArrangingProblem } from "./tune-problem.js";
@@ -38,20 +39,20 @@ export function playedAlike(
   eachAgain: number,
   known: Known,
 ): Way {
+  const questions = questionsOf(problem, known, way);
   let plans = groups.map((group) => planFor(problem, way, group, known.through, eachAgain));
   for (;;) {
     plans = plans.filter(({ group }) => group.length > 1);
     if (plans.length === 0) return way;
     const copies = plans.reduce((sum, { group }) => sum + group.length - 1, 0);
-    const most = way.cost + copies * eachAgain;
-    const found = wayWith(problem, plans, known, most);
-    if (found === undefined) {
+    const cost = questions.leastCost(plans, way.cost + copies * eachAgain);
+    if (cost === Number.POSITIVE_INFINITY) {
       const dearest = Math.max(...plans.flatMap(({ costs }) => costs));
-      plans = plans.map((plan) => amongPassages(plan, (cost) => cost < dearest));
+      plans = plans.map((plan) => amongPassages(plan, (one) => one < dearest));
       continue;
     }
-    const fewer = withoutDearest(problem, way, plans, found, eachAgain, known);
-    if (fewer === undefined) return found;
+    const fewer = withoutDearest(problem, way, plans, cost, eachAgain, questions);
+    if (fewer === undefined) return questions.cheapest(plans, cost);
     plans = fewer;
   }
 }
@@ -61,24 +62,24 @@ function withoutDearest(
   problem: ArrangingProblem,
   way: Way,
   plans: readonly Plan[],
-  found: Way,
+  cost: number,
   eachAgain: number,
-  known: Known,
+  questions: Questions,
 ): Plan[] | undefined {
   let dearest = eachAgain;
-  if (found.cost - way.cost <= dearest) return undefined;
+  if (cost - way.cost <= dearest) return undefined;
   let fewer: Plan[] | undefined;
   for (const plan of plans) {
+    const name = nameOf(plan.shapes);
     plan.group.forEach((passage, place) => {
-      if (playedIn(problem, way, passage) === nameOf(plan.shapes)) return;
+      if (playedIn(problem, way, passage) === name) return;
       // One that is left alone need not be like any other.
       const left = plans
         .map((one) => (one === plan ? amongPassages(one, (_, index) => index !== place) : one))
         .filter(({ group }) => group.length > 1);
-      const without = wayWith(problem, left, known, found.cost - dearest - 1);
-      const cost = found.cost - (without?.cost ?? found.cost);
-      if (cost <= dearest) return;
-      dearest = cost;
+      const saved = cost - Math.min(cost, questions.leastCost(left, cost - dearest - 1));
+      if (saved <= dearest) return;
+      dearest = saved;
       fewer = left;
     });
   }
@@ -136,48 +137,61 @@ function extraCost(
   return most;
 }
 
-/**
- * The cheapest way that keeps to some plans wherever their choices exist; undefined where there is none that costs
- * no more than `most`. It is looked for first among the choices that a way no dearer than `near` can make. What is
- * found there bounds the rest: a choice whose ways all cost more can be part of none as cheap.
- */
-function wayWith(
-  problem: ArrangingProblem,
-  plans: readonly Plan[],
-  { through, near }: Known,
-  most: number,
-): Way | undefined {
-  const planned = new Map<number, readonly number[]>();
-  for (const { group, shapes } of plans) {
-    for (const { columns } of group) {
-      columns.forEach((column, place) => {
-        const alike = choicesLike(problem, column, shapes[place]);
-        if (alike.length > 0) planned.set(column, alike);
-      });
-    }
-  }
-  const among = (cost: number) =>
-    cheapestAmong(
-      problem,
-      problem.sizes.map((size, column) => choicesWithin(through[column], size, cost, planned.get(column))),
-      most + 1,
-    );
-  const found = among(Math.min(near, most));
-  if (most <= near || (found !== undefined && found.cost <= near)) return found;
-  return among(Math.min(found?.cost ?? most, most));
+/** What plans cost, asked of one problem again and again. */
+interface Questions {
+  /** What the cheapest way costs that keeps to some plans wherever their choices exist; Infinity where it costs more than `most`. */
+  readonly leastCost: (plans: readonly Plan[], most: number) => number;
+  /** The cheapest such way, which costs so much. */
+  readonly cheapest: (plans: readonly Plan[], cost: number) => Way;
 }
 
-/** The choices of a column, or some of them, that a way can make which costs no more than `cost`. */
-function choicesWithin(
-  through: Float64Array | undefined,
-  size: number,
-  cost: number,
-  some?: readonly number[],
-): readonly number[] {
-  const isWithin = (choice: number) => (through?.[choice] ?? 0) <= cost;
-  if (some !== undefined) return some.filter(isWithin);
+/**
+ * A way is looked for first among the choices that one no dearer than `near` can make. What is found there bounds the
+ * rest: a choice whose ways all cost more can be part of none as cheap. Bounds are rounded up, so that one question after
+ * another is asked of the same choices.
+ */
+function questionsOf(problem: ArrangingProblem, { through, near }: Known, way: Way): Questions {
+  const among = questionsAmong(problem);
+  const slack = Math.max(near - way.cost, 1);
+  const within = new Map<number, KeptChoices>();
+  const choicesUpTo = (most: number): KeptChoices => {
+    const bound = way.cost + slack * 2 ** Math.ceil(Math.log2(Math.max((most - way.cost) / slack, 1)));
+    const before = within.get(bound);
+    if (before !== undefined) return before;
+    const found = problem.sizes.map((size, column) => choicesWithin(through[column], size, bound));
+    within.set(bound, found);
+    return found;
+  };
+  const alike = problem.sizes.map(() => new Map<string, readonly number[]>());
+  const keptBy = (plans: readonly Plan[], most: number): KeptChoices => {
+    const kept = [...choicesUpTo(most)];
+    for (const { group, shapes } of plans) {
+      for (const { columns } of group) {
+        shapes.forEach((shape, place) => {
+          const column = columns[place] ?? 0;
+          const there = alike[column]?.get(shape.name) ?? choicesLike(problem, column, shape);
+          alike[column]?.set(shape.name, there);
+          if (there.length > 0) kept[column] = there;
+        });
+      }
+    }
+    return kept;
+  };
+  return {
+    leastCost: (plans, most) => {
+      const found = among.leastCost(keptBy(plans, near), most + 1);
+      if (most <= near || found <= near) return found;
+      const bound = Math.min(found, most);
+      return among.leastCost(keptBy(plans, bound), bound + 1);
+    },
+    cheapest: (plans, cost) => among.cheapest(keptBy(plans, cost)) ?? way,
+  };
+}
+
+/** The choices of a column that a way can make which costs no more than `cost`. */
+function choicesWithin(through: Float64Array | undefined, size: number, cost: number): readonly number[] {
   const within: number[] = [];
-  for (let choice = 0; choice < size; choice += 1) if (isWithin(choice)) within.push(choice);
+  for (let choice = 0; choice < size; choice += 1) if ((through?.[choice] ?? 0) <= cost) within.push(choice);
   return within;
 }
 

@@ -1,110 +1,122 @@
 import type { KeptChoices } from "./bucket-elimination.js";
-import { cheapestWay } from "./cheapest-path.js";
-import type { ChoiceClasses, KnownSteps, Link, PathProblem, Way } from "./choice-graph.js";
+import { cheapestWay, exactCostThroughEach, leastOfWays } from "./cheapest-path.js";
+import { costOfWay, type KnownSteps, type Link, type PathProblem, type Way } from "./choice-graph.js";
+import { firstOfEqual } from "./first-of-equal.js";
+import {
+  amongKept,
+  linksByColumn,
+  type Part,
+  problemOf,
+  type StepsAmong,
+  settledParts,
+} from "./settled-parts.js";
 
 /**
- * The cheapest way that makes kept choices only; undefined where there is none that costs less than `below`. Its choices
- * count as in the whole problem.
+ * Questions to one problem, one after another, of which each allows some choices of each column. What lies between columns
+ * with one choice left is worked out by itself and remembered: one question differs from the next in few places. A list
+ * of choices counts as the same where it is the same object.
  */
-export function cheapestAmong(problem: PathProblem, kept: KeptChoices, below?: number): Way | undefined {
-  if (kept.some((choices) => choices.length === 0)) return undefined;
-  const way = cheapestWay(onlyKept(problem, kept), below);
-  return way && { cost: way.cost, choices: way.choices.map((place, column) => kept[column]?.[place] ?? 0) };
+export interface QuestionsAmong {
+  /** What the cheapest way costs; Infinity where there is none that costs less than `below`. */
+  readonly leastCost: (kept: KeptChoices, below?: number) => number;
+  /** The cheapest way, of equal ones that whose choices are listed first; its choices count as in the whole problem. */
+  readonly cheapest: (kept: KeptChoices) => Way | undefined;
 }
 
-/** The problem made small: choices by their place among the kept ones, which are listed in ascending order. */
-function onlyKept(problem: PathProblem, kept: KeptChoices): PathProblem {
-  const at = (column: number, place: number): number => kept[column]?.[place] ?? 0;
-  const stepsOver = smallStepsOf(problem);
-  return {
-    sizes: kept.map((choices) => choices.length),
-    links: problem.links,
-    choiceCost: (column, place) => problem.choiceCost(column, at(column, place)),
-    stepCost: (link) => {
-      const cost = problem.stepCost(link);
-      return (from, to) => cost(at(link.from, from), at(link.to, to));
-    },
-    knownOf: (link) => {
-      const whole = problem.knownOf?.(link);
-      return whole && stepsOver(link, whole, kept[link.from] ?? [], kept[link.to] ?? []);
-    },
+/** What is known of a part. */
+interface Known {
+  /** The least that it costs, exact once it was searched. */
+  least: number;
+  isExact: boolean;
+  /** The part by itself, until it was searched. */
+  inner: PathProblem | undefined;
+}
+
+export function questionsAmong(problem: PathProblem): QuestionsAmong {
+  const linksAt = linksByColumn(problem);
+  const stepsAmong = rememberedSteps(problem);
+  const numberOf = numbering();
+  const parts = new Map<string, Known>();
+  const innerOf = (kept: KeptChoices, part: Part) => problemOf(problem, linksAt, kept, part, stepsAmong);
+  const knownOf = (kept: KeptChoices, part: Part): Known => {
+    let key = "";
+    for (const column of part.columns) key += `${column}:${numberOf(kept[column] ?? [])} `;
+    for (const column of part.beside) key += `${column}=${kept[column]?.[0]} `;
+    const before = parts.get(key);
+    if (before !== undefined) return before;
+    const inner = innerOf(kept, part);
+    const known = { least: leastOfWays(inner), isExact: false, inner };
+    parts.set(key, known);
+    return known;
+  };
+
+  const leastCost = (kept: KeptChoices, below = Number.POSITIVE_INFINITY): number => {
+    if (kept.some((choices) => choices.length === 0)) return Number.POSITIVE_INFINITY;
+    const { settledCost, parts: asked } = settledParts(problem, linksAt, kept);
+    let cost = settledCost;
+    const unsure: Known[] = [];
+    for (const part of asked) {
+      if (cost >= below) return Number.POSITIVE_INFINITY;
+      const known = knownOf(kept, part);
+      if (!known.isExact) unsure.push(known);
+      cost += known.least;
+    }
+    for (const known of unsure) {
+      if (cost >= below || known.inner === undefined) return Number.POSITIVE_INFINITY;
+      cost -= known.least;
+      const found = cheapestWay(known.inner, below - cost);
+      known.least = found?.cost ?? below - cost;
+      known.isExact = found !== undefined;
+      if (known.isExact) known.inner = undefined;
+      cost += known.least;
+    }
+    return cost < below ? cost : Number.POSITIVE_INFINITY;
+  };
+
+  const cheapest = (kept: KeptChoices): Way | undefined => {
+    if (kept.some((choices) => choices.length === 0)) return undefined;
+    const tied = [...kept];
+    for (const part of settledParts(problem, linksAt, kept).parts) {
+      const inner = innerOf(kept, part);
+      const way = cheapestWay(inner);
+      if (way === undefined) return undefined;
+      const through = exactCostThroughEach(inner, way, 0);
+      part.columns.forEach((column, place) => {
+        tied[column] = kept[column]?.filter((_, choice) => through[place]?.[choice] === way.cost) ?? [];
+      });
+    }
+    const choices = firstOfEqual(problem, tied);
+    const cost = costOfWay(problem, choices);
+    return cost < Number.POSITIVE_INFINITY ? { choices, cost } : undefined;
+  };
+  return { leastCost, cheapest };
+}
+
+/** Numbers lists, the same one for the same object. */
+function numbering(): (list: readonly number[]) => number {
+  const numbers = new WeakMap<readonly number[], number>();
+  let last = 0;
+  return (list) => {
+    const before = numbers.get(list);
+    if (before !== undefined) return before;
+    last += 1;
+    numbers.set(list, last);
+    return last;
   };
 }
 
-/** The steps over a link among some choices of its columns. */
-interface SmallSteps {
-  readonly from: readonly number[];
-  readonly to: readonly number[];
-  readonly steps: KnownSteps;
-}
-
-type SmallStepsOf = (
-  link: Link,
-  whole: KnownSteps,
-  from: readonly number[],
-  to: readonly number[],
-) => KnownSteps;
-
-const asked = new WeakMap<PathProblem, SmallStepsOf>();
-
-/** Small steps kept for a link. */
-const REMEMBERED = 2;
-
-/**
- * The steps among kept choices, the same object where the same are kept as shortly before: one question to a problem
- * differs from the next in few columns, and what was answered of the same steps is remembered.
- */
-function smallStepsOf(problem: PathProblem): SmallStepsOf {
-  const known = asked.get(problem);
-  if (known !== undefined) return known;
-  const last = new Map<Link, SmallSteps[]>();
-  const found: SmallStepsOf = (link, whole, from, to) => {
-    const before = last.get(link) ?? [];
-    last.set(link, before);
-    const same = before.find((one) => areEqual(one.from, from) && areEqual(one.to, to));
+/** Steps among some choices, the same object where the same are asked for again. */
+function rememberedSteps(problem: PathProblem): StepsAmong {
+  const known = new Map<Link, { from: readonly number[]; to: readonly number[]; steps: KnownSteps }[]>();
+  return (link, from, to) => {
+    const before = known.get(link) ?? [];
+    known.set(link, before);
+    const same = before.find((one) => one.from === from && one.to === to);
     if (same !== undefined) return same.steps;
+    const whole = problem.knownOf?.(link);
+    if (whole === undefined) return undefined;
     const steps = amongKept(whole, from, to);
-    if (before.length === REMEMBERED) before.shift();
     before.push({ from, to, steps });
     return steps;
   };
-  asked.set(problem, found);
-  return found;
-}
-
-function areEqual(one: readonly number[], other: readonly number[]): boolean {
-  if (one.length !== other.length) return false;
-  for (let at = 0; at < one.length; at += 1) if (one[at] !== other[at]) return false;
-  return true;
-}
-
-const NOT_KEPT = -1;
-
-function amongKept(known: KnownSteps, from: readonly number[], to: readonly number[]): KnownSteps {
-  const placeOf = new Int32Array(known.from.of.length).fill(NOT_KEPT);
-  for (let place = 0; place < from.length; place += 1) placeOf[from[place] ?? 0] = place;
-  const found: (readonly number[] | undefined)[] = [];
-  return {
-    cost: (one, other, enough) => known.cost(from[one] ?? 0, to[other] ?? 0, enough),
-    from: classesOf(known.from, from),
-    to: classesOf(known.to, to),
-    least: known.least,
-    sourcesOf: (place) => {
-      const sources = found[place] ?? known.sourcesOf(to[place] ?? 0);
-      if (sources === undefined || found[place] !== undefined) return sources;
-      const places: number[] = [];
-      for (const source of sources) {
-        const at = placeOf[source] ?? NOT_KEPT;
-        if (at !== NOT_KEPT) places.push(at);
-      }
-      found[place] = places;
-      return places;
-    },
-  };
-}
-
-function classesOf({ count, of }: ChoiceClasses, choices: readonly number[]): ChoiceClasses {
-  const kept = new Uint8Array(choices.length);
-  for (let place = 0; place < choices.length; place += 1) kept[place] = of[choices[place] ?? 0] ?? 0;
-  return { count, of: kept };
 }

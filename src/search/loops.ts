@@ -1,6 +1,7 @@
 import { cheapestByElimination, costThroughKept, type KeptChoices } from "./bucket-elimination.js";
 import { cheapestOver } from "./cheapest-step.js";
-import { costOfWay, type Link, type PathProblem, type Way } from "./choice-graph.js";
+import { costOfWay, type Link, type PathProblem, type StepCost, type Way } from "./choice-graph.js";
+import { firstOfEqual } from "./first-of-equal.js";
 import {
   cheapestTreeWay,
   costsThrough,
@@ -97,16 +98,13 @@ export function cheapestInLoops(loops: Loops): readonly number[] | undefined {
   const { bounds } = some;
   const best = cheapestByElimination(problem, choicesWithin(bounds, some.cost));
   if (best === undefined) return undefined;
-  let kept = choicesWithin(bounds, best.cost);
-  while (kept.some((choices) => choices.length > 1)) {
-    const through = costThroughKept(problem, kept);
-    const cheapest = kept.map((choices, column) =>
-      choices.filter((_, place) => through[column]?.[place] === best.cost),
-    );
-    const open = cheapest.findIndex((choices) => choices.length > 1);
-    kept = cheapest.map((choices, column) => (column === open ? choices.slice(0, 1) : choices));
-  }
-  return kept.map(([choice]) => choice ?? 0);
+  const kept = choicesWithin(bounds, best.cost);
+  if (kept.every((choices) => choices.length === 1)) return best.choices;
+  const through = costThroughKept(problem, kept);
+  const tied = kept.map((choices, column) =>
+    choices.filter((_, place) => through[column]?.[place] === best.cost),
+  );
+  return firstOfEqual(problem, tied);
 }
 
 /** Choices a column keeps for an incomplete search, which only has to find some way. */
@@ -153,7 +151,8 @@ function someWay(loops: Loops): SomeWay | undefined {
 
 /** What a way costs without the links that close loops, their least cost charged: no whole way costs less than the cheapest of these. */
 function costOfTree({ relaxed, closing }: Loops, choices: readonly number[]): number {
-  return costOfWay({ ...relaxed, links: relaxed.links.filter((link) => !closing.includes(link)) }, choices);
+  const isClosing = new Set(closing);
+  return costOfWay({ ...relaxed, links: relaxed.links.filter((link) => !isClosing.has(link)) }, choices);
 }
 
 /** The tree with the choices at one end of every closing link held fast, so that the link becomes a cost of the other end's; of the other choices only those that can be part of a way that costs no more than `most`. */
@@ -166,11 +165,12 @@ function conditioned(
 ): PathProblem {
   const other = end === "to" ? "from" : "to";
   const held = new Map(closing.map((link) => [link[end], choices[link[end]] ?? 0]));
-  const steps = closing.map((link) => ({
-    column: link[other],
-    cost: problem.stepCost(link),
-    held: held.get(link[end]) ?? 0,
-  }));
+  const steps = new Map<number, { readonly cost: StepCost; readonly held: number }[]>();
+  for (const link of closing) {
+    const there = steps.get(link[other]) ?? [];
+    steps.set(link[other], there);
+    there.push({ cost: problem.stepCost(link), held: held.get(link[end]) ?? 0 });
+  }
   return {
     ...problem,
     choiceCost: (column, choice) => {
@@ -178,10 +178,8 @@ function conditioned(
       if (only === undefined ? (bounds[column]?.[choice] ?? 0) > most : only !== choice)
         return Number.POSITIVE_INFINITY;
       let cost = problem.choiceCost(column, choice);
-      for (const step of steps) {
-        if (step.column === column)
-          cost += end === "to" ? step.cost(choice, step.held) : step.cost(step.held, choice);
-      }
+      for (const step of steps.get(column) ?? [])
+        cost += end === "to" ? step.cost(choice, step.held) : step.cost(step.held, choice);
       return cost;
     },
   };

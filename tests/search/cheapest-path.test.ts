@@ -1,7 +1,8 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { arrangingProblem } from "../../src/arranging/tune-problem.js";
-import { cheapestAmong } from "../../src/search/among-kept.js";
+import { questionsAmong } from "../../src/search/among-kept.js";
+import type { KeptChoices } from "../../src/search/bucket-elimination.js";
 import { cheapestWay, exactCostThroughEach } from "../../src/search/cheapest-path.js";
 import { costOfWay, type PathProblem, type Way } from "../../src/search/choice-graph.js";
 import { plainCheapestWay } from "../../src/search/reference-search.js";
@@ -174,25 +175,39 @@ const onlyKept = (
     isKept(column, choice) ? problem.choiceCost(column, choice) : Number.POSITIVE_INFINITY,
 });
 
-test("among some choices of each column the same way is found as by looking at each, and none where a column keeps nothing", () => {
+/** Some choices of each column. */
+const someChoices = ({ sizes }: PathProblem, seed: number): KeptChoices =>
+  sizes.map((size, column) =>
+    [...Array(size).keys()].filter((choice) => (seed >> ((choice + 2 * column) % 6)) % 2 === 0),
+  );
+
+test("among some choices of each column the way is found that looking at each finds, whatever was asked before, and none where a column keeps nothing", () => {
   let none = 0;
+  let apart = 0;
   fc.assert(
-    fc.property(randomProblems, fc.nat(62), (problem, seed) => {
-      const kept = problem.sizes.map((size, column) =>
-        [...Array(size).keys()].filter((choice) => (seed >> ((choice + 2 * column) % 6)) % 2 === 0),
+    fc.property(randomProblems, fc.array(fc.nat(62), { minLength: 1, maxLength: 3 }), (problem, seeds) => {
+      const { leastCost, cheapest } = questionsAmong(problem);
+      // A list of choices is the same object from question to question, as one that asks keeps it.
+      const lists = problem.sizes.map((_, column) =>
+        seeds.map((seed) => someChoices(problem, seed)[column] ?? []),
       );
-      if (kept.some((choices) => choices.length === 0)) none += 1;
-      const found = cheapestAmong(problem, kept);
-      expect(found).toEqual(
-        cheapestWay(onlyKept(problem, (column, choice) => kept[column]?.includes(choice) === true)),
-      );
-      expect(found?.cost).toBe(plainCheapestWay(problem, kept)?.cost);
-      expect(cheapestAmong(problem, kept, found?.cost)).toBeUndefined();
-      expect(cheapestAmong(problem, kept, (found?.cost ?? 0) + 1)).toEqual(found);
+      seeds.forEach((_, first) => {
+        const kept = lists.map((choices, column) => choices[(first + column) % seeds.length] ?? []);
+        if (kept.some((choices) => choices.length === 0)) none += 1;
+        if (kept.slice(1, -1).some((choices) => choices.length === 1)) apart += 1;
+        const least = plainCheapestWay(problem, kept)?.cost ?? Number.POSITIVE_INFINITY;
+        expect(leastCost(kept, least)).toBe(Number.POSITIVE_INFINITY);
+        expect(leastCost(kept, least + 1)).toBe(least);
+        expect(leastCost(kept)).toBe(least);
+        const way = cheapest(kept);
+        expect(way?.cost ?? Number.POSITIVE_INFINITY).toBe(least);
+        if (way !== undefined) expectFirstOfEqual(problem, way, kept, [...kept.keys()]);
+      });
     }),
-    { numRuns: 500 },
+    { numRuns: 800 },
   );
   expect(none).toBeGreaterThan(20);
+  expect(apart).toBeGreaterThan(200);
 });
 
 test("what a choice costs at least is a bound however the others are ruled out: beyond a known way it can be left out", () => {
@@ -202,31 +217,37 @@ test("what a choice costs at least is a bound however the others are ruled out: 
       const cheapest = cheapestWay(problem);
       if (cheapest === undefined) return;
       const through = exactCostThroughEach(problem, cheapest, slack);
-      const allowed = problem.sizes.map((size, column) =>
-        [...Array(size).keys()].filter((choice) => (seed >> ((choice + 2 * column) % 6)) % 2 === 0),
-      );
+      const allowed = someChoices(problem, seed);
       const among = (most: number) =>
         allowed.map((choices, column) =>
           choices.filter((choice) => (through[column]?.[choice] ?? 0) <= most),
         );
-      const whole = cheapestAmong(problem, allowed);
-      const found = cheapestAmong(problem, among(cheapest.cost + slack));
-      const bound = found?.cost ?? Number.POSITIVE_INFINITY;
+      const questions = questionsAmong(problem);
+      const whole = questions.cheapest(allowed);
+      const bound = questions.leastCost(among(cheapest.cost + slack));
       if (Number.isFinite(bound) && among(bound).flat().length < allowed.flat().length) leftOut += 1;
-      expect(cheapestAmong(problem, among(bound))).toEqual(whole);
+      expect(questions.cheapest(among(bound))).toEqual(whole);
     }),
     { numRuns: 1500 },
   );
   expect(leftOut).toBeGreaterThan(100);
 });
 
-/** It costs what it says, and no choice listed before one of its own makes as cheap a way, what lies in repeats decided first. */
-function expectFirstOfEqual(problem: PathProblem, { choices, cost }: Way): void {
+/**
+ * It costs what it says, and no choice listed before one of its own makes as cheap a way; what lies in repeats decided first
+ * where nothing else is said.
+ */
+function expectFirstOfEqual(
+  problem: PathProblem,
+  { choices, cost }: Way,
+  kept: KeptChoices = problem.sizes.map((size) => [...Array(size).keys()]),
+  order: readonly number[] = looseEnds(problem).order,
+): void {
   expect(costOfWay(problem, choices)).toBe(cost);
-  const columns: (readonly number[])[] = problem.sizes.map((size) => [...Array(size).keys()]);
-  for (const column of looseEnds(problem).order) {
+  const columns = [...kept];
+  for (const column of order) {
     const choice = choices[column] ?? 0;
-    columns[column] = [...Array(choice).keys()];
+    columns[column] = kept[column]?.filter((other) => other < choice) ?? [];
     expect(plainCheapestWay(problem, columns)?.cost ?? Number.POSITIVE_INFINITY).toBeGreaterThan(cost);
     columns[column] = [choice];
   }
@@ -243,6 +264,7 @@ test("what is remembered of one question changes no answer to the next: other ch
           texture: "fluent",
           instrument: { ...GUITAR, frets: 9 },
         });
+        const questions = questionsAmong(problem);
         for (const seed of [...seeds, ...seeds]) {
           const isKept = (column: number, choice: number) => (choice * 31 + column * 7 + seed) % 5 !== 0;
           const asked = onlyKept(problem, isKept);
@@ -252,7 +274,8 @@ test("what is remembered of one question changes no answer to the next: other ch
           const kept = problem.sizes.map((size, column) =>
             [...Array(size).keys()].filter((choice) => isKept(column, choice)),
           );
-          expect(cheapestAmong(problem, kept)).toEqual(found);
+          expect(questions.leastCost(kept)).toBe(found?.cost ?? Number.POSITIVE_INFINITY);
+          expect(questions.cheapest(kept)?.cost).toBe(found?.cost);
           if (found === undefined) continue;
           const exact = exactCostThroughEach(asked, found, 60);
           found.choices.forEach((choice, column) => {
