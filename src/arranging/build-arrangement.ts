@@ -75,7 +75,13 @@ export function arrangementOf(
         grip.attack === "held" ||
         areAllSung(grip.lines)
           ? []
-          : leftOut(event.chord, event.note?.midi, grip.midis, grip.heldFrom !== undefined),
+          : leftOut(
+              event.chord,
+              event.note?.midi,
+              grip.midis,
+              grip.heldFrom !== undefined,
+              event.isSuspended,
+            ),
       voicesLeftOut: voicesLeftOut[event.index] ?? [],
       get alternatives() {
         others ??= alternatives();

@@ -20,15 +20,17 @@ export interface LeftOutTone {
  *
  * @param midis Everything that sounds, the melody included.
  * @param isKept The hand holds the grip of before.
+ * @param isSuspended See `melodyDegree`.
  */
 export function leftOut(
   chord: Chord,
   melodyMidi: number | undefined,
   midis: readonly number[],
   isKept = false,
+  isSuspended = false,
 ): readonly LeftOutTone[] {
   const sounding = new Set(midis.map((midi) => midi % 12));
-  const melody = melodyMidi === undefined ? undefined : melodyDegree(chord, melodyMidi % 12);
+  const melody = melodyMidi === undefined ? undefined : melodyDegree(chord, melodyMidi % 12, isSuspended);
   const sixth = mod12((chord.tones.find((tone) => tone.role === "root")?.pitchClass ?? 0) + 9);
   return chord.tones
     .filter((tone) => !sounding.has(tone.pitchClass))

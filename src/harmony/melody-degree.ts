@@ -18,11 +18,14 @@ const HEARD = ["1", "b9", "9", "b3", "3", "11", "#11", "5", "b13", "13", "b7", "
  * What a melody note of a given pitch class is over a chord and what it replaces: ninths stand for the
  * root; sharp elevenths and thirteenths for the fifth; an eleventh for the fifth of a minor chord but for
  * the major third, which it would clash with, so that the chord sounds suspended; sevenths for the chord's own seventh
- * or sixth, in a triad for the root. A diminished fifth, without which the chord would be another, stays: there an
+ * or sixth, in a triad for the root. An eleventh that goes down to a minor third is its suspension, and stands for
+ * that third. A diminished fifth, without which the chord would be another, stays: there an
  * eleventh stands for the third, in a triad for nothing, and so does a thirteenth anywhere. Pease & Pullig, *Modern Jazz
  * Voicings*, p. 32; the eleventh: Nettles, *Harmony 3* (available tensions); the rest common practice.
+ *
+ * @param isSuspended The next melody note is the third under it, over the same chord.
  */
-export function melodyDegree(chord: Chord, melodyPitchClass: number): MelodyDegree {
+export function melodyDegree(chord: Chord, melodyPitchClass: number, isSuspended = false): MelodyDegree {
   const distance = mod12(melodyPitchClass - pitchClass(chord.symbol.root));
   const tone = chord.tones.find((candidate) => candidate.pitchClass === melodyPitchClass);
   if (tone !== undefined) return { label: tone.label, tone, standsFor: tone };
@@ -54,7 +57,7 @@ export function melodyDegree(chord: Chord, melodyPitchClass: number): MelodyDegr
       case 4:
         return numbered(3, 5);
       case 5:
-        if (hasMajorThird) return third;
+        if (hasMajorThird || isSuspended) return third;
         if (!hasDiminishedFifth) return numbered(5);
         return chord.isSeventhOrLarger ? third : undefined;
       case 6:

@@ -13,6 +13,8 @@ export interface WantedTone {
 /** What the grip under one melody note should hold, whatever the instrument. */
 export interface SupportPlan {
   readonly melody: MelodyDegree;
+  /** The melody is an eleventh that goes down to the chord's own third. */
+  readonly isSuspended: boolean;
   /** Without the tone the melody stands for, and without those that would clash under it. */
   readonly wanted: readonly WantedTone[];
   /** A tone that may be there in place of another, at a small cost. */
@@ -40,9 +42,16 @@ const MOST_NOTES = 5;
 /**
  * What stands under a melody note. `notes` is the number asked for, or "auto": three for triads, four for
  * sixth and seventh chords and larger.
+ *
+ * @param isSuspended See `melodyDegree`.
  */
-export function supportPlan(chord: Chord, melodyPitchClass: number, notes: "auto" | 3 | 4): SupportPlan {
-  const melody = melodyDegree(chord, melodyPitchClass);
+export function supportPlan(
+  chord: Chord,
+  melodyPitchClass: number,
+  notes: "auto" | 3 | 4,
+  isSuspended = false,
+): SupportPlan {
+  const melody = melodyDegree(chord, melodyPitchClass, isSuspended);
   const tones = withoutEleventhAgainstThird(chord, melody);
   const isRootInMelody = melody.tone?.role === "root";
   const root = chord.tones.find((tone) => tone.role === "root");
@@ -73,6 +82,7 @@ export function supportPlan(chord: Chord, melodyPitchClass: number, notes: "auto
   const bass = chord.bass;
   return {
     melody,
+    isSuspended,
     wanted,
     instead: eleventhForFifth(chord, melody, wanted),
     mayDouble,

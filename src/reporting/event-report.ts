@@ -202,7 +202,10 @@ function shapesOver(
     return (attack, notes) => {
       if (attack !== "struck" && attack !== "under") return {};
       const midis = notes.map(({ string, fret }) => midiAt(instrument, string, fret));
-      const shape = shapeOf(shapesUnder(chord, (midis.at(-1) ?? 0) % 12), notes, midis);
+      const melody = (midis.at(-1) ?? 0) % 12;
+      const shape =
+        shapeOf(shapesUnder(chord, melody), notes, midis) ??
+        shapeOf(shapesUnder(chord, melody, true), notes, midis);
       return shape === undefined ? {} : { shape };
     };
   }

@@ -135,11 +135,22 @@ describe("three notes with the melody on the second string", () => {
         { kind: "major", melody: ["9", "1"] },
         ["3 5", "3 5"],
       ],
+      [
+        "the fourth that goes to a minor third keeps what is under it",
+        { kind: "minor", melody: ["4", "b3"] },
+        ["5 1", "5 1"],
+      ],
       ["the third of a minor triad stands on fifth and root", { kind: "minor", melody: ["b3"] }, ["5 1"]],
     ],
     { notes: 3, melodyString: 2 },
     [3, 4],
   );
+
+  test.each(["4", "5"])("a fourth that goes to %s leaves a minor triad its third", (next) => {
+    const keys = inAllKeys({ kind: "minor", melody: ["4", next] }, { notes: 3, melodyString: 2 });
+    expect(keys.length).toBeGreaterThanOrEqual(FEWEST_KEYS);
+    for (const { arrangement } of keys) expect(degreesOf(arrangement)[0]?.split(" ")).toContain("b3");
+  });
 
   test.each(["1", "9", "3", "5", "6"])("a dominant seventh has its seventh under %s", (degree) => {
     const keys = inAllKeys({ kind: "dominant", melody: [degree] }, { notes: 3, melodyString: 2 });

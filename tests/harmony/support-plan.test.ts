@@ -39,6 +39,13 @@ describe.each([
   });
 });
 
+// A fourth that comes to rest on the third is its suspension. Common practice.
+test("an eleventh that goes down to a minor third stands for it, and lets it stay", () => {
+  const { wanted, mayStay } = supportPlan(chordNamed("Cm"), F, "auto", true);
+  expect(wanted.map(({ label }) => label)).toEqual(["1", "5"]);
+  expect(mayStay?.label).toBe("b3");
+});
+
 // Under its sixth a diminished triad without its fifth is a minor sixth chord. Common practice.
 test("a diminished fifth stays under a sixth, where a perfect one gives way", () => {
   const A = 9;

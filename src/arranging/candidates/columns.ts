@@ -130,7 +130,7 @@ export function* columnsInTurn(
     }
 
     function struckAt(melodyMidi: number): ColumnPart | undefined {
-      const { chord } = event;
+      const { chord, isSuspended } = event;
       const extra = texture.struckCost(event);
       if (chord === undefined || extra === undefined) return undefined;
       const isEnd = hasEnding && event.span === last?.span && (event.isChordChange || event === last);
@@ -139,16 +139,31 @@ export function* columnsInTurn(
         Math.max(event.seconds, events[index + 1]?.secondsSince ?? 0),
         costs.voicing,
       );
-      const key = [melodyMidi, chordIdentity(chord), notes, avoidedName, isContinued, isEnd, isLong];
+      const key = [
+        melodyMidi,
+        chordIdentity(chord),
+        notes,
+        avoidedName,
+        isContinued,
+        isEnd,
+        isLong,
+        isSuspended,
+      ];
       const kept = struckKept(isContinued);
       const possible = struck.situations(key, () =>
         struckRows(
           board,
-          struckGrips({ ...board, avoided }, melodyMidi, supportPlan(chord, melodyMidi % 12, notes), costs, {
-            fingersFor: fingersAllowed,
-            lowestCost: (midi) => restOnRootCost(midi, chord, { isEnd, isLong }, costs.voicing),
-            kept,
-          }),
+          struckGrips(
+            { ...board, avoided },
+            melodyMidi,
+            supportPlan(chord, melodyMidi % 12, notes, isSuspended),
+            costs,
+            {
+              fingersFor: fingersAllowed,
+              lowestCost: (midi) => restOnRootCost(midi, chord, { isEnd, isLong }, costs.voicing),
+              kept,
+            },
+          ),
           kept,
           struck,
         ),
@@ -162,16 +177,26 @@ export function* columnsInTurn(
 
     function againAt(melodyMidi: number): ColumnPart | undefined {
       const before = columns[index - 1];
-      const { chord } = event;
+      const { chord, isSuspended } = event;
       const extra = texture.struckCost(event);
       if (before === undefined || chord === undefined || extra === undefined) return undefined;
       if (!event.isNoteOnset || event.isChordChange) return undefined;
       const seconds = toTenths(event.seconds, costs);
       const noteBefore = events[index - 1]?.note;
       const sungBefore = noteBefore && noteBefore.midi % 12;
-      const key = [before, melodyMidi, chordIdentity(chord), notes, extra, seconds, sungBefore, "again"];
+      const key = [
+        before,
+        melodyMidi,
+        chordIdentity(chord),
+        notes,
+        extra,
+        seconds,
+        sungBefore,
+        isSuspended,
+        "again",
+      ];
       return parts(key, () => {
-        const plan = supportPlan(chord, melodyMidi % 12, notes);
+        const plan = supportPlan(chord, melodyMidi % 12, notes, isSuspended);
         const bassCost = bassAgainCost(plan, seconds, costs);
         return againPart(
           {
@@ -197,7 +222,7 @@ export function* columnsInTurn(
     /** Over what rings on of the event before: of its chord, and with its melody note where that may stay. */
     function heldAt(melodyMidi: number): readonly ColumnPart[] {
       const before = columns[index - 1];
-      const { chord } = event;
+      const { chord, isSuspended } = event;
       const cost = texture.heldCost(event);
       if (before === undefined || chord === undefined || cost === undefined) return [];
       if (!event.isNoteOnset || !event.mayBeHeldInto) return [];
@@ -205,9 +230,19 @@ export function* columnsInTurn(
       const seconds = toTenths(event.seconds, costs);
       // Under a note that passes by, one finger that stays is more than none.
       const fewest = isQuick(event, costs) ? 1 : FEWEST_HELD;
-      const key = [before, melodyMidi, chordIdentity(chord), notes, cost, noteShort, seconds, fewest];
+      const key = [
+        before,
+        melodyMidi,
+        chordIdentity(chord),
+        notes,
+        cost,
+        noteShort,
+        seconds,
+        fewest,
+        isSuspended,
+      ];
       const held = (partOf: (ringing: Ringing, holding: Holding) => ColumnPart): ColumnPart => {
-        const plan = supportPlan(chord, melodyMidi % 12, notes);
+        const plan = supportPlan(chord, melodyMidi % 12, notes, isSuspended);
         return partOf(
           { before, melodyMidi, askedClash: plan.askedClash, fewest, board, costs, held: memory.held },
           {

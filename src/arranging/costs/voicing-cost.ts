@@ -37,7 +37,7 @@ export function voicingCost(
     points += spacingCost(strings, midis, plan, weights);
     if (melody.string === 1 && lowest.string <= 3) points += weights.threeHighestStrings;
     points += lowestNoteCost(lowest, plan, weights);
-    if (shapeOf(shapesUnder(plan.chord, melodyMidi % 12), strings, midis) === undefined)
+    if (shapeOf(shapesUnder(plan.chord, melodyMidi % 12, plan.isSuspended), strings, midis) === undefined)
       points += weights.unknownShape;
   }
   const isBassString =

@@ -24,6 +24,8 @@ export interface TuneEvent {
   readonly span: ChordSpan | undefined;
   /** The note is no tone of its chord and leads by a semitone to one. */
   readonly isLeading: boolean;
+  /** The note is an eleventh over a minor triad and goes down to its third. */
+  readonly isSuspended: boolean;
   /** The first event under its chord symbol. */
   readonly isChordChange: boolean;
   /** How long what is struck here lasts, seconds: to the next event or the end of the note. */
@@ -83,6 +85,7 @@ export function tuneEvents(
       weight: isNoteOnset && note !== undefined ? note.weight : 0,
       chord,
       isLeading: isLeading(note, tune.melody[(note?.index ?? -2) + 1], chord),
+      isSuspended: isSuspended(note, tune.melody[(note?.index ?? -2) + 1], chord, span),
       isChordChange: span !== undefined && !isSameChord(span, before?.span),
       seconds: secondsBetween(tune, event.onset, end, tempo),
       secondsSince:
@@ -138,6 +141,23 @@ function isLeading(
   if (note === undefined || next === undefined || chord === undefined) return false;
   const isTone = ({ midi }: MelodyNote) => chord.tones.some(({ pitchClass }) => pitchClass === midi % 12);
   return Math.abs(next.midi - note.midi) === 1 && !isTone(note) && isTone(next);
+}
+
+/**
+ * An eleventh over a minor triad, with the third next under the same symbol. Larger chords keep their guide tones; a
+ * diminished one is not suspended.
+ */
+function isSuspended(
+  note: MelodyNote | undefined,
+  next: MelodyNote | undefined,
+  chord: Chord | undefined,
+  span: ChordSpan | undefined,
+): boolean {
+  if (note === undefined || next === undefined || next.onset >= (span?.end ?? 0)) return false;
+  if (chord === undefined || chord.isSeventhOrLarger) return false;
+  const tone = (name: string) => chord.tones.find(({ label }) => label === name);
+  const third = tone("5") && tone("b3");
+  return next.midi % 12 === third?.pitchClass && note.midi - next.midi === 2;
 }
 
 /** The same symbol written again is no change. */

@@ -26,28 +26,32 @@ export interface ShapeTable {
 /** By the number that `keyOf` makes of the voices, which is the same over every root. */
 type Shapes = ReadonlyMap<number, Shape>;
 
-/** The shapes of a chord under a melody note (in a rest of the melody: under its own top note). Made once. */
-export function shapesUnder(chord: Chord, melodyPitchClass: number): ShapeTable {
+/** The shapes of a chord under a melody note (in a rest of the melody: under its own top note), a suspension's own. Made once. */
+export function shapesUnder(chord: Chord, melodyPitchClass: number, isSuspended = false): ShapeTable {
   const tables = tablesOf.get(chord) ?? [];
   tablesOf.set(chord, tables);
-  const table = tables[melodyPitchClass] ?? tableOf(chord, melodyPitchClass);
-  tables[melodyPitchClass] = table;
+  const place = placeOf(melodyPitchClass, isSuspended);
+  const table = tables[place] ?? tableOf(chord, melodyPitchClass, isSuspended);
+  tables[place] = table;
   return table;
 }
 
-/** By the pitch class of the melody note. */
+/** Twelve places for melody notes, and twelve where they are suspensions. */
+const placeOf = (semitones: number, isSuspended: boolean): number => semitones + (isSuspended ? 12 : 0);
+
+/** By the place of the melody note's pitch class. */
 const tablesOf = new WeakMap<Chord, ShapeTable[]>();
 
-function tableOf(chord: Chord, melodyPitchClass: number): ShapeTable {
+function tableOf(chord: Chord, melodyPitchClass: number, isSuspended: boolean): ShapeTable {
   const rootPitchClass = pitchClass(chord.symbol.root);
   const shapesAt = shapesOfKind(chord.tones.map(({ label }) => label).join(" "));
-  const offset = mod12(melodyPitchClass - rootPitchClass);
-  const shapes = shapesAt[offset] ?? shapesOver(chord, melodyPitchClass);
-  shapesAt[offset] = shapes;
+  const place = placeOf(mod12(melodyPitchClass - rootPitchClass), isSuspended);
+  const shapes = shapesAt[place] ?? shapesOver(chord, melodyPitchClass, isSuspended);
+  shapesAt[place] = shapes;
   return { rootPitchClass, bassPitchClass: chord.bass?.pitchClass, shapes };
 }
 
-/** The shapes of all chords that have the same degrees, by the semitones from root to melody. */
+/** The shapes of all chords that have the same degrees, by the place of the semitones from root to melody. */
 function shapesOfKind(degrees: string): Shapes[] {
   const known = KINDS.get(degrees);
   if (known !== undefined) return known;
@@ -144,8 +148,8 @@ function keyOf(member: readonly SlotTone[], strings: StringSet): number {
   return key + (strings === "neighbours" ? 0 : SKIPPED);
 }
 
-function shapesOver(chord: Chord, melodyPitchClass: number): Shapes {
-  const melody = melodyDegree(chord, melodyPitchClass);
+function shapesOver(chord: Chord, melodyPitchClass: number, isSuspended: boolean): Shapes {
+  const melody = melodyDegree(chord, melodyPitchClass, isSuspended);
   const standsFor = melody.tone === undefined ? melody.standsFor?.label : undefined;
   const stands = standsFor === undefined ? {} : { melodyFor: standsFor };
   const slots = slotTones(chord, melody, mod12(melodyPitchClass - pitchClass(chord.symbol.root)));
