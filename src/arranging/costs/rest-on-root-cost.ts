@@ -11,15 +11,21 @@ export interface Rest {
 export const standsLong = (chord: Chord, seconds: number, { longSeconds }: VoicingWeights): boolean =>
   seconds >= (chord.isSeventhOrLarger ? longSeconds.larger : longSeconds.triad);
 
-/** Points for a lowest note other than the root where a chord comes to rest; a slash bass is priced by itself. */
+/**
+ * Points for a lowest note other than the root where a chord comes to rest, and for one so high that no bass is heard; a
+ * slash bass is priced by itself.
+ */
 export function restOnRootCost(
   lowestMidi: number,
   chord: Chord,
   { isEnd, isLong }: Rest,
-  { notOnRootAtEnd, notOnRootWhenLong }: VoicingWeights,
+  { notOnRootAtEnd, notOnRootWhenLong, noBassWhenLong, heardAsBassBelowMidi }: VoicingWeights,
 ): number {
   const root = chord.tones.find((tone) => tone.role === "root");
-  if (root === undefined || chord.bass !== undefined || lowestMidi % 12 === root.pitchClass) return 0;
-  if (isEnd) return notOnRootAtEnd;
-  return isLong ? notOnRootWhenLong : 0;
+  if (root === undefined || chord.bass !== undefined) return 0;
+  const isOnRoot = lowestMidi % 12 === root.pitchClass;
+  if (isEnd) return isOnRoot ? 0 : notOnRootAtEnd;
+  if (!isLong) return 0;
+  if (lowestMidi >= heardAsBassBelowMidi) return noBassWhenLong;
+  return isOnRoot ? 0 : notOnRootWhenLong;
 }
