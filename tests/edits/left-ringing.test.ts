@@ -5,7 +5,7 @@ import { returnedNotes } from "../../src/edits/guitar-part-notes.js";
 import { type LeftRinging, leftRinging } from "../../src/edits/left-ringing.js";
 import { readGuitarScore } from "../../src/musicxml/guitar-reading/read-guitar-part.js";
 import { parseXml } from "../../src/xml/parse-xml.js";
-import { attributeOf, everyNamed, withElements } from "../../src/xml/xml-tree.js";
+import { attributeOf, element, everyNamed, withChildren, withElements } from "../../src/xml/xml-tree.js";
 import { leadSheetFromText } from "../support/lead-sheet-from-text.js";
 import { again, type Made, made } from "./edited.js";
 import {
@@ -59,6 +59,15 @@ const withoutTie: Parameters<typeof changeNote>[1] = (note) =>
           mark.name === "tied" && attributeOf(mark, "type") === "let-ring" ? undefined : mark,
         ),
   );
+
+const withTie =
+  (id: string): Parameters<typeof changeNote>[1] =>
+  (note) =>
+    withElements(note, (child) =>
+      child.name === "notations"
+        ? withChildren(child, [...child.children, element("tied", { type: "let-ring", id })])
+        : child,
+    );
 
 /** Away on both staves: from the G on the first beat of a measure. */
 const tieTakenFrom = (measure: number): Change =>
@@ -222,6 +231,15 @@ describe("Melody notes that ring on", () => {
     );
     expect(left(after)).toEqual([5]);
     expect(after.said).toEqual(["edit-kept 2:2"]);
+    expect(again(after, (root) => root).text).toBe(after.text);
+  });
+
+  test("leave no tie on a TAB alone that was copied to a note which does not ring on", () => {
+    const wishes = { wishes: [{ measure: 1, beat: 2, play: "single" as const }] };
+    const asked = made(parseXml(TUNE), {}, wishes);
+    const copied = changeNote(["P3", 1, 1, "2/8"], withTie("P3m3v1n1-rings-on-1-1"));
+    const after = again(asked, copied, { staves: "tab" });
+    expect([left(after), ties(after)]).toEqual([[6, 10], 2]);
     expect(again(after, (root) => root).text).toBe(after.text);
   });
 });

@@ -1,4 +1,5 @@
 import type { XmlElement } from "../../xml/xml-tree.js";
+import { ringsBeyond } from "../guitar-writing/let-ring.js";
 import { marksLeft } from "./marks-on-record.js";
 import { type Mark, type MarkedStaff, marksOnStaff, type Piece, whenOf } from "./marks-on-staff.js";
 
@@ -35,7 +36,7 @@ export function addedMarks({ came, written }: PlayersMarks, made: readonly Mark[
   const places = counted(made.map(placeKey));
   const inMeasures = counted(made.map(measureKey));
   const elsewhere = came.filter((mark) => {
-    if (!takenFrom(places, placeKey(mark))) return true;
+    if (!takenFrom(places, placeKey(mark)) && !isOurTie(mark)) return true;
     takenFrom(inMeasures, measureKey(mark));
     left?.take(mark.measure, mark.name);
     return false;
@@ -51,9 +52,17 @@ export function signsNotOnRecord({
   written: { record, isInPlace },
 }: PlayersMarks): ReadonlySet<XmlElement> {
   const left = record === undefined ? undefined : marksLeft(record, isInPlace);
-  const added = left === undefined ? [] : came.filter(({ measure, name }) => !left.take(measure, name));
+  const added =
+    left === undefined ? [] : came.filter((mark) => !left.take(mark.measure, mark.name) && !isOurTie(mark));
   return new Set(added.flatMap(({ pieces }) => pieces.map(({ sign }) => sign.element)));
 }
+
+/**
+ * Whether a tie is by its id one that we wrote, which may have been copied to where the record has none. Hung as the
+ * player's it would lose the id, and could be taken for a note that rings on when it comes back.
+ */
+const isOurTie = ({ pieces }: Mark): boolean =>
+  pieces.some(({ sign }) => ringsBeyond(sign.element) !== undefined);
 
 const measureKey = ({ name, measure }: Mark): string => `${measure} ${name}`;
 
