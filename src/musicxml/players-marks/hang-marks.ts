@@ -119,9 +119,11 @@ function hang(piece: Piece, { staff, note }: Spot, number: number | undefined, a
   const { name } = piece.sign;
   if (note !== undefined && piece.kind === "note") {
     const signs = additions.onNotes.get(note.element) ?? [];
-    // Once is enough where several notes of a chord had it, or both staves.
-    const isThere = piece.sign.end === undefined && signs.some((sign) => sign.name === name);
-    if (!isThere) additions.onNotes.set(note.element, [...signs, { ...piece.sign, element }]);
+    const cameOn = piece.on.element;
+    // Once is enough where several notes of a chord had it, or both staves; one note may have two, as a bend and its release.
+    const isThere =
+      piece.sign.end === undefined && signs.some((sign) => sign.name === name && sign.cameOn !== cameOn);
+    if (!isThere) additions.onNotes.set(note.element, [...signs, { ...piece.sign, element, cameOn }]);
   } else if (piece.kind === "direction") {
     const { direction, measure, at } = piece;
     const { part, number: ofPart } = staff;

@@ -20,8 +20,13 @@ import { placesOn, thousandths } from "./marks-on-staff.js";
 /** What is added to the parts of the guitar as they are written. */
 export interface Additions {
   /** By the `<note>` they go to. */
-  readonly onNotes: Map<XmlElement, readonly Sign[]>;
+  readonly onNotes: Map<XmlElement, readonly AddedSign[]>;
   readonly directions: AddedDirection[];
+}
+
+export interface AddedSign extends Sign {
+  /** The `<note>` that it came on. */
+  readonly cameOn: XmlElement;
 }
 
 export interface AddedDirection {
