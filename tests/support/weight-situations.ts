@@ -204,6 +204,7 @@ const VOICING: readonly (readonly [
   ["slashBassNotLowest", "Am7/G", "3 x 2 2 2 x", "x 0 2 0 2 x", "the slash bass is lowest"],
   ["doubledInFullTriad", "C", "x x 5 5 6 x", "x 3 5 5 6 x", "three notes are enough for a triad"],
   ["soundsAsOtherChord", "Am", "12 12 10 12 x x", "x 15 14 12 x x", "A minor does not sound as C major"],
+  ["soundsAsOtherChord", "Cm", "x x 5 5 4 7", "x x 5 8 8 7", "C minor under B is not augmented"],
   [
     "fourthsOnLowerStrings",
     "Am7",

@@ -357,7 +357,7 @@ export const COSTS: CostTable = {
     deepBelowMidi: 48,
     // A second inversion wants to move on: the root is one string lower in most shapes. Common practice.
     lowestIsFifth: 120,
-    lowToneNotRootOrFifth: 40,
+    lowToneNotRootOrFifth: 28,
     mudBelowMidi: 50,
     lowestIsTension: 60,
     minorNinthBetweenSupports: 120,

@@ -193,12 +193,17 @@ function rootsIn(sounding: PitchClassSet): readonly number[] {
 
 const PITCH_CLASSES: readonly number[] = [...Array(12).keys()];
 
+/** Three tones that divide the octave. */
+const isAugmented = (sounding: PitchClassSet): boolean =>
+  countOfClasses(sounding) === 3 &&
+  PITCH_CLASSES.some((one) => [0, 4, 8].every((semitones) => hasClass(sounding, (one + semitones) % 12)));
+
 /**
  * What sounds is a plain chord of another root, and a tone is missing that would say otherwise: C major seventh as E
- * minor, its ninth on top of E minor seventh, or B diminished under G as G major; so is a sixth chord over its sixth,
- * where that lies on a string for basses. A perfect fifth says nothing, but that F sixth is not D minor. A dominant without
- * its root says by its tritone what it is, and a minor seventh under its ninth is taken so, unless the other root is the
- * bass.
+ * minor, its ninth on top of E minor seventh, B diminished under G as G major, or C minor under B as an augmented triad;
+ * so is a sixth chord over its sixth, where that lies on a string for basses. A perfect fifth says nothing, but that F
+ * sixth is not D minor. A dominant without its root says by its tritone what it is, and a minor seventh under its ninth
+ * is taken so, unless the other root is the bass.
  */
 function soundsAsOtherChord(
   sounding: PitchClassSet,
@@ -208,10 +213,11 @@ function soundsAsOtherChord(
 ): boolean {
   const count = countOfClasses(sounding);
   if (bass !== undefined || (count !== 3 && count !== 4)) return false;
-  const others = rootsIn(sounding);
-  if (others.length === 0) return false;
   const root = chord.tones.find((tone) => tone.role === "root");
   if (root === undefined) return false;
+  if (!chord.isSeventhOrLarger && !hasClass(sounding, root.pitchClass) && isAugmented(sounding)) return true;
+  const others = rootsIn(sounding);
+  if (others.length === 0) return false;
   if (count === 3) {
     const hasSixth = chord.tones.some(({ label }) => label === "6");
     const saysItself = chord.tones.every(
