@@ -22,7 +22,7 @@ export const plainCosts = (ours: CostTable): CostTable => ({
     threeHighestStrings: 0,
     unusualFingersEachPoint: 1,
     notOnRootWhenLong: 40,
-    noBassWhenLong: 0,
+    onHighRootWhenLong: 0,
     littleFingerBarre: 0,
     bassBelowMidi: 50,
     lowestIsTension: 0,

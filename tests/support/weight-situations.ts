@@ -599,16 +599,16 @@ export const SITUATIONS: readonly Situation[] = [
     worse: lowestAtRest(52, false, 2),
   },
   {
-    weight: "voicing.noBassWhenLong",
+    weight: "voicing.onHighRootWhenLong",
     because: "what stands for a bar has its root where it is a bass",
     better: lowestAtRest(48, false, 2),
     worse: lowestAtRest(60, false, 2),
   },
   {
-    weight: "voicing.heardAsBassBelowMidi",
-    because: "high up it does not matter which tone is lowest, but low down it does",
-    better: lowestAtRest(64, false, 2),
-    worse: lowestAtRest(52, false, 2),
+    weight: "voicing.rootIsBassBelowMidi",
+    because: "a root on the fifth string is a bass",
+    better: lowestAtRest(48, false, 2),
+    worse: lowestAtRest(60, false, 2),
   },
   {
     weight: "voicing.longSeconds.triad",

@@ -57,9 +57,9 @@ export interface VoicingWeights extends RightHandWeights {
   /** The end of a tune on another lowest note than the root; and a chord that stands for long. */
   readonly notOnRootAtEnd: number;
   readonly notOnRootWhenLong: number;
-  /** In place of that, a chord that stands for long and has nothing, root or not, below this note. */
-  readonly noBassWhenLong: number;
-  readonly heardAsBassBelowMidi: number;
+  /** A chord that stands for long on a root as high as this or higher. */
+  readonly onHighRootWhenLong: number;
+  readonly rootIsBassBelowMidi: number;
   /** From so many seconds on it stands for long; a triad sooner than a larger chord. */
   readonly longSeconds: { readonly triad: number; readonly larger: number };
   /** The fifth where the eleventh in its place makes fourths all the way down: under the third of a minor seventh. */
@@ -320,9 +320,9 @@ export const COSTS: CostTable = {
     // wants to move on. Common practice.
     notOnRootAtEnd: 450,
     notOnRootWhenLong: 260,
-    // Up there, from the open third string on, a root is no more of a bass than another tone. Common practice.
-    noBassWhenLong: 200,
-    heardAsBassBelowMidi: 55,
+    // From the open third string on a root is hardly more of a bass than another tone. Common practice.
+    onHighRootWhenLong: 160,
+    rootIsBassBelowMidi: 55,
     longSeconds: { triad: 1.1, larger: 2 },
     // Stacks of fourths are at home in minor sevenths: of equal grips the one in fourths. Common practice.
     fifthForFourths: 20,

@@ -12,20 +12,20 @@ export const standsLong = (chord: Chord, seconds: number, { longSeconds }: Voici
   seconds >= (chord.isSeventhOrLarger ? longSeconds.larger : longSeconds.triad);
 
 /**
- * Points for a lowest note other than the root where a chord comes to rest, and for one so high that no bass is heard; a
- * slash bass is priced by itself.
+ * Points for a lowest note other than the root where a chord comes to rest, and for a root so high that it is hardly a
+ * bass; a slash bass is priced by itself.
  */
 export function restOnRootCost(
   lowestMidi: number,
   chord: Chord,
   { isEnd, isLong }: Rest,
-  { notOnRootAtEnd, notOnRootWhenLong, noBassWhenLong, heardAsBassBelowMidi }: VoicingWeights,
+  { notOnRootAtEnd, notOnRootWhenLong, onHighRootWhenLong, rootIsBassBelowMidi }: VoicingWeights,
 ): number {
   const root = chord.tones.find((tone) => tone.role === "root");
   if (root === undefined || chord.bass !== undefined) return 0;
   const isOnRoot = lowestMidi % 12 === root.pitchClass;
   if (isEnd) return isOnRoot ? 0 : notOnRootAtEnd;
   if (!isLong) return 0;
-  if (lowestMidi >= heardAsBassBelowMidi) return noBassWhenLong;
-  return isOnRoot ? 0 : notOnRootWhenLong;
+  if (!isOnRoot) return notOnRootWhenLong;
+  return lowestMidi < rootIsBassBelowMidi ? 0 : onHighRootWhenLong;
 }
