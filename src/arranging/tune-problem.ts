@@ -1,4 +1,5 @@
 import { ScoreError } from "../diagnostics.js";
+import { chordIdentity } from "../harmony/chord-identity.js";
 import type { TextureName } from "../options/options.js";
 import type { Link, PathProblem } from "../search/choice-graph.js";
 import { measurePlace } from "../song/measure-place.js";
@@ -86,6 +87,7 @@ export function problemInMaking(given: Tune, asked: TuneWishes, table: CostTable
   const sungAt = (event: TuneEvent) =>
     textures[event.index] === "voices" ? soundingAt(tune.voices ?? [], event.onset) : undefined;
   const memory = boardMemory(wishes, costs);
+  memory.makeRoom(2 * events.length);
   const ofVoices = sungMemory(given, memory);
   const columns: PackedColumn[] = [];
   const sizes: number[] = [];
@@ -97,21 +99,17 @@ export function problemInMaking(given: Tune, asked: TuneWishes, table: CostTable
       avoidedAt: (event) => wishes.wishes.filter((wish) => isAvoidedAt(wish, event.onset)),
       textureAt,
       sungAt,
-      asWished: (event, column) =>
-        wishes.wishes.some((wish) => isWishAt(wish, event.onset))
-          ? withPlace(tune, event, () =>
-              packedColumn(
-                grantWishes(
-                  event,
-                  column.candidates,
-                  wishes.wishes,
-                  wishes.instrument,
-                  costs,
-                  sungPitches(sungAt(event) ?? [], event.onset),
-                ),
-              ),
-            )
-          : column,
+      asWished: (event, column) => {
+        const here = wishes.wishes.filter((wish) => isWishAt(wish, event.onset));
+        if (here.length === 0) return column;
+        const sung = sungPitches(sungAt(event) ?? [], event.onset);
+        const granted = () =>
+          packedColumn(grantWishes(event, column.candidates, here, wishes.instrument, costs, sung));
+        // The same object where nothing has changed: what follows hangs on it.
+        const { note, isNoteOnset, chord } = event;
+        const sounding = [note?.midi, isNoteOnset, chord && chordIdentity(chord), JSON.stringify(sung)];
+        return withPlace(tune, event, () => memory.columns([column, ...here, ...sounding], granted));
+      },
     },
     costs,
     memory,

@@ -73,3 +73,26 @@ test("what was asked of a tune before changes nothing of what is asked now", () 
     { numRuns: 25 },
   );
 });
+
+const fluent = (wishes: readonly Wish[] = []): TuneWishes => ({
+  ...PLAIN_WISHES,
+  instrument: GUITAR,
+  texture: "fluent",
+  wishes,
+});
+
+/** A tune longer than what is kept from tune to tune. */
+const LONG = tuneOf({
+  notes: Array.from({ length: 1100 }, (_, index) => ({ midi: 62 + ((index * 7) % 11), eighths: 2, rest: 0 })),
+  chords: Array.from({ length: 275 }, (_, bar) => ({ at: bar * 8, root: (bar * 5) % 12, kind: "minor" })),
+  repeat: undefined,
+});
+
+test.each([
+  ["a short tune", FOUR_BARS],
+  ["a long one", LONG],
+])("of %s asked again, and of what follows a wish in it, nothing is worked out twice", (_, tune) => {
+  const wishes = fluent([without(tune, { fingers: [1], strings: [], frets: undefined })]);
+  const [once, again] = [arrangingProblem(tune, wishes), arrangingProblem(tune, wishes)];
+  expect(again.columns.findIndex((column, index) => column !== once.columns[index])).toBe(-1);
+});

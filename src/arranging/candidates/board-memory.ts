@@ -23,6 +23,8 @@ export interface BoardMemory {
   readonly columns: Remembered<PackedColumn>;
   /** The steps between them. */
   readonly steps: Remembered<Steps>;
+  /** Makes room for so many columns: of a tune that is longer than what is kept nothing would be met again. */
+  readonly makeRoom: (columns: number) => void;
 }
 
 /** What can be struck in which situations: what most tunes have in common. */
@@ -44,8 +46,10 @@ const BOARDS = 4;
 const STRUCK_GRIPS = 80_000;
 const HELD_GRIPS = 15_000;
 
-/** Columns of the tunes arranged last, and chords in their rests. */
+/** Columns of the tunes arranged last, and of a long one; parts that are asked for in making one; chords in rests. */
 const COLUMNS = 500;
+const MOST_COLUMNS = 3000;
+const PARTS_OF_COLUMN = 2;
 const CHORDS = 20;
 
 /** Sets of strings and frets whose fingers are remembered. */
@@ -60,7 +64,7 @@ const memories = new WeakMap<CostTable, Remembered<KnownBoard>>();
 
 /** The memory for a board; to be asked for at the start of a tune, since it is emptied between tunes when it is full. */
 export function boardMemory({ instrument, melodyStrings }: Fretboard, costs: CostTable): BoardMemory {
-  const boards = memories.get(costs) ?? remembered<KnownBoard>(BOARDS);
+  const boards = memories.get(costs) ?? remembered<KnownBoard>(() => BOARDS);
   memories.set(costs, boards);
   const board = boards([JSON.stringify([instrument, melodyStrings])], () => ({}));
   const before = board.memory;
@@ -80,23 +84,29 @@ function struckMemory(instrument: Instrument, costs: CostTable): StruckMemory {
     fingersFor: rememberedFingers((strings) => bestFingers({ instrument }, strings, costs)),
     situations: remembered(),
     singles: remembered(),
-    rests: remembered(CHORDS),
+    rests: remembered(() => CHORDS),
     lists,
     shared: sharedSupports(lists),
   };
 }
 
-const memoryWith = (struck: StruckMemory): BoardMemory => ({
-  struck,
-  held: new HeldGrips(sharedSupports(struck.lists)),
-  parts: remembered(2 * COLUMNS),
-  columns: remembered(COLUMNS),
-  steps: remembered(COLUMNS),
-});
+function memoryWith(struck: StruckMemory): BoardMemory {
+  let columns = COLUMNS;
+  return {
+    struck,
+    held: new HeldGrips(sharedSupports(struck.lists)),
+    parts: remembered(() => PARTS_OF_COLUMN * columns),
+    columns: remembered(() => columns),
+    steps: remembered(() => columns),
+    makeRoom: (most) => {
+      columns = Math.max(COLUMNS, Math.min(most, MOST_COLUMNS));
+    },
+  };
+}
 
 /** The same strings and frets have the same fingers, whatever the chord. */
 function rememberedFingers(work: FingersFor): FingersFor {
-  const known = remembered<ReturnType<FingersFor>>(FINGERED);
+  const known = remembered<ReturnType<FingersFor>>(() => FINGERED);
   return (strings) =>
     known(
       strings.map(({ string, fret }) => noteNumber(string, fret, 0)),

@@ -6,20 +6,21 @@ export type Remembered<Value> = (key: readonly unknown[], make: () => Value) => 
  *
  * @param most Values kept at once; beyond it the one not asked for longest is forgotten. Without it, all are kept.
  */
-export function remembered<Value>(most = Number.POSITIVE_INFINITY): Remembered<Value> {
+export function remembered<Value>(most = () => Number.POSITIVE_INFINITY): Remembered<Value> {
   const known = new Map<string, Value>();
   return (key, make) => {
     const name = nameOf(key);
     const before = known.get(name);
     const value = before ?? make();
-    if (before === undefined || most < Number.POSITIVE_INFINITY) {
+    const room = most();
+    if (before === undefined || room < Number.POSITIVE_INFINITY) {
       known.delete(name);
       known.set(name, value);
     }
-    if (known.size > most) {
+    if (known.size > room) {
       for (const oldest of known.keys()) {
         known.delete(oldest);
-        break;
+        if (known.size <= room) break;
       }
     }
     return value;

@@ -26,8 +26,8 @@ export function sungMemory(tune: Tune, board: BoardMemory): SungMemory {
   memories.set(tune, boards);
   const memory = boards.get(board) ?? {
     grips: { fingered: new Map() },
-    columns: remembered(COLUMNS),
-    steps: remembered(COLUMNS),
+    columns: remembered(() => COLUMNS),
+    steps: remembered(() => COLUMNS),
   };
   boards.set(board, memory);
   return memory;
