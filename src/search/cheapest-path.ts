@@ -63,17 +63,26 @@ function throughWithin(problem: PathProblem, { tree, costs, inner }: Searched, m
   if (inner === undefined) return costsThrough(problem, tree, costs, throughRootsAlone(tree, costs), most);
   const bounds = boundsWithin(inner, most);
   const kept = choicesWithin(bounds, most);
-  const exact = costThroughKept(inner.problem, kept);
+  const amongKept = costThroughKept(inner.problem, kept);
+  // A way that leaves the kept choices costs this at least, and may be cheaper than one that stays among them.
+  const leastElse = leastAbove(bounds, most);
   const through = new Map(
     inner.columns.map((column, index) => {
       const whole = Float64Array.from(bounds[index] ?? []);
       kept[index]?.forEach((choice, place) => {
-        whole[choice] = exact[index]?.[place] ?? Number.POSITIVE_INFINITY;
+        whole[choice] = Math.min(amongKept[index]?.[place] ?? Number.POSITIVE_INFINITY, leastElse);
       });
       return [column, whole];
     }),
   );
   return costsThrough(problem, tree, costs, (column) => through.get(column) ?? new Float64Array(), most);
+}
+
+/** The least bound that is higher than a cost. */
+function leastAbove(bounds: readonly Float64Array[], most: number): number {
+  let least = Number.POSITIVE_INFINITY;
+  for (const column of bounds) for (const bound of column) if (bound > most && bound < least) least = bound;
+  return least;
 }
 
 interface Searched {
