@@ -37,7 +37,7 @@ tempo: 100
 const OVER_THE_BARLINE = leadSheetFromText(`title: A Rung Between
 key: 0 major
 time: 4/4
-tempo: 100
+tempo: 200
 
 [G7] B4/2 [C] G4/2~ | G4/4 C5/4 A4/4 G4/4 | [C] G4/4 C5/4 A4/4 G4/4 | C5/1 ||`);
 
