@@ -4,7 +4,8 @@ export type Remembered<Value> = (key: readonly unknown[], make: () => Value) => 
 /**
  * Remembers values as they are asked for.
  *
- * @param most Values kept at once; beyond it the one not asked for longest is forgotten. Without it, all are kept.
+ * @param most Values kept at once, which may change; beyond it the one not asked for longest is forgotten. Without it, all
+ *   are kept.
  */
 export function remembered<Value>(most = () => Number.POSITIVE_INFINITY): Remembered<Value> {
   const known = new Map<string, Value>();
