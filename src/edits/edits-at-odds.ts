@@ -1,5 +1,5 @@
 import type { ArrangingProblem } from "../arranging/tune-problem.js";
-import type { Link } from "../search/choice-graph.js";
+import { linksByColumn } from "../search/choice-graph.js";
 import type { Edit } from "./edit-wishes.js";
 
 /**
@@ -15,13 +15,12 @@ export function editsAtOdds(problem: ArrangingProblem, edits: readonly Edit[]): 
     const last = inOrder.findLast(({ wish }) => wish.at <= (events[column]?.onset ?? 0));
     if (last !== undefined) atOdds.add(last);
   };
-  const linksTo = sizes.map((): Link[] => []);
-  for (const link of links) linksTo[link.to]?.push(link);
+  const linksAt = linksByColumn(problem);
   const possible: (readonly number[])[] = [];
   for (const [column, size] of sizes.entries()) {
     const all = Array.from({ length: size }, (_, choice) => choice);
-    const before = (linksTo[column] ?? [])
-      .filter(({ from }) => from < column)
+    const before = (linksAt[column] ?? [])
+      .filter(({ from, to }) => to === column && from < column)
       .map((link) => ({ step: stepCost(link), choices: possible[link.from] ?? [] }))
       // Nothing at all was possible there, which has been said.
       .filter(({ choices }) => choices.length > 0);

@@ -1,14 +1,21 @@
 import type { KeptChoices } from "./bucket-elimination.js";
 import { cheapestWay, exactCostThroughEach, leastOfWays } from "./cheapest-path.js";
-import { costOfWay, type KnownSteps, type Link, type PathProblem, type Way } from "./choice-graph.js";
-import { firstOfEqual } from "./first-of-equal.js";
 import {
-  amongKept,
+  costOfWay,
+  type KnownSteps,
+  type Link,
   linksByColumn,
+  type PathProblem,
+  type Way,
+} from "./choice-graph.js";
+import { choicesThatCost, firstOfEqual } from "./first-of-equal.js";
+import {
   type Part,
   problemOf,
   type StepsAmong,
+  settledCost,
   settledParts,
+  stepsOf,
 } from "./settled-parts.js";
 
 /**
@@ -27,8 +34,7 @@ export interface QuestionsAmong {
 interface Known {
   /** The least that it costs, exact once it was searched. */
   least: number;
-  isExact: boolean;
-  /** The part by itself, until it was searched. */
+  /** The part by itself, until then. */
   inner: PathProblem | undefined;
 }
 
@@ -45,29 +51,27 @@ export function questionsAmong(problem: PathProblem): QuestionsAmong {
     const before = parts.get(key);
     if (before !== undefined) return before;
     const inner = innerOf(kept, part);
-    const known = { least: leastOfWays(inner), isExact: false, inner };
+    const known = { least: leastOfWays(inner), inner };
     parts.set(key, known);
     return known;
   };
 
   const leastCost = (kept: KeptChoices, below = Number.POSITIVE_INFINITY): number => {
     if (kept.some((choices) => choices.length === 0)) return Number.POSITIVE_INFINITY;
-    const { settledCost, parts: asked } = settledParts(problem, linksAt, kept);
-    let cost = settledCost;
+    let cost = settledCost(problem, kept);
     const unsure: Known[] = [];
-    for (const part of asked) {
+    for (const part of settledParts(linksAt, kept)) {
       if (cost >= below) return Number.POSITIVE_INFINITY;
       const known = knownOf(kept, part);
-      if (!known.isExact) unsure.push(known);
+      if (known.inner !== undefined) unsure.push(known);
       cost += known.least;
     }
     for (const known of unsure) {
-      if (cost >= below || known.inner === undefined) return Number.POSITIVE_INFINITY;
+      if (cost >= below) return Number.POSITIVE_INFINITY;
       cost -= known.least;
-      const found = cheapestWay(known.inner, below - cost);
+      const found = known.inner && cheapestWay(known.inner, below - cost);
       known.least = found?.cost ?? below - cost;
-      known.isExact = found !== undefined;
-      if (known.isExact) known.inner = undefined;
+      if (found !== undefined) known.inner = undefined;
       cost += known.least;
     }
     return cost < below ? cost : Number.POSITIVE_INFINITY;
@@ -76,13 +80,13 @@ export function questionsAmong(problem: PathProblem): QuestionsAmong {
   const cheapest = (kept: KeptChoices): Way | undefined => {
     if (kept.some((choices) => choices.length === 0)) return undefined;
     const tied = [...kept];
-    for (const part of settledParts(problem, linksAt, kept).parts) {
+    for (const part of settledParts(linksAt, kept)) {
       const inner = innerOf(kept, part);
       const way = cheapestWay(inner);
       if (way === undefined) return undefined;
       const through = exactCostThroughEach(inner, way, 0);
       part.columns.forEach((column, place) => {
-        tied[column] = kept[column]?.filter((_, choice) => through[place]?.[choice] === way.cost) ?? [];
+        tied[column] = choicesThatCost(way.cost, kept[column], through[place]);
       });
     }
     const choices = firstOfEqual(problem, tied);
@@ -107,16 +111,15 @@ function numbering(): (list: readonly number[]) => number {
 
 /** Steps among some choices, the same object where the same are asked for again. */
 function rememberedSteps(problem: PathProblem): StepsAmong {
+  const afresh = stepsOf(problem);
   const known = new Map<Link, { from: readonly number[]; to: readonly number[]; steps: KnownSteps }[]>();
   return (link, from, to) => {
     const before = known.get(link) ?? [];
     known.set(link, before);
     const same = before.find((one) => one.from === from && one.to === to);
     if (same !== undefined) return same.steps;
-    const whole = problem.knownOf?.(link);
-    if (whole === undefined) return undefined;
-    const steps = amongKept(whole, from, to);
-    before.push({ from, to, steps });
+    const steps = afresh(link, from, to);
+    if (steps !== undefined) before.push({ from, to, steps });
     return steps;
   };
 }

@@ -56,6 +56,16 @@ export interface Way {
   readonly cost: number;
 }
 
+/** By column, the links it is one end of; a link to itself once. */
+export function linksByColumn({ sizes, links }: PathProblem): readonly (readonly Link[])[] {
+  const linksAt: Link[][] = sizes.map(() => []);
+  for (const link of links) {
+    linksAt[link.from]?.push(link);
+    if (link.to !== link.from) linksAt[link.to]?.push(link);
+  }
+  return linksAt;
+}
+
 /** What a way costs, added up afresh. */
 export function costOfWay(problem: PathProblem, choices: readonly number[]): number {
   let cost = 0;

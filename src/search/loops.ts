@@ -1,7 +1,7 @@
 import { cheapestByElimination, costThroughKept, type KeptChoices } from "./bucket-elimination.js";
 import { cheapestOver } from "./cheapest-step.js";
 import { costOfWay, type Link, type PathProblem, type StepCost, type Way } from "./choice-graph.js";
-import { firstOfEqual } from "./first-of-equal.js";
+import { choicesThatCost, firstOfEqual } from "./first-of-equal.js";
 import {
   cheapestTreeWay,
   costsThrough,
@@ -101,9 +101,7 @@ export function cheapestInLoops(loops: Loops): readonly number[] | undefined {
   const kept = choicesWithin(bounds, best.cost);
   if (kept.every((choices) => choices.length === 1)) return best.choices;
   const through = costThroughKept(problem, kept);
-  const tied = kept.map((choices, column) =>
-    choices.filter((_, place) => through[column]?.[place] === best.cost),
-  );
+  const tied = kept.map((choices, column) => choicesThatCost(best.cost, choices, through[column]));
   return firstOfEqual(problem, tied);
 }
 

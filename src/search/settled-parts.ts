@@ -1,13 +1,6 @@
 import type { KeptChoices } from "./bucket-elimination.js";
 import type { ChoiceClasses, KnownSteps, Link, PathProblem } from "./choice-graph.js";
 
-/** A problem taken apart where a column has one choice left: what is decided there parts what lies on either side. */
-export interface SettledParts {
-  /** What the columns with one choice left cost, and the steps between them. */
-  readonly settledCost: number;
-  readonly parts: readonly Part[];
-}
-
 /** Columns with several choices left that hang together. */
 export interface Part {
   /** By their number in the problem, in ascending order. */
@@ -16,52 +9,48 @@ export interface Part {
   readonly beside: readonly number[];
 }
 
-/** The parts of a problem among some choices of each column; of all columns, or of some that hang together with no others. */
+/**
+ * A problem taken apart where a column has one choice left: what is decided there parts what lies on either side. Of all
+ * columns, or of some that hang together with no others.
+ */
 export function settledParts(
-  problem: PathProblem,
   linksAt: readonly (readonly Link[])[],
   kept: KeptChoices,
   among: Iterable<number> = kept.keys(),
-): SettledParts {
-  const isSettled = (column: number) => kept[column]?.length === 1;
-  const only = (column: number) => kept[column]?.[0] ?? 0;
+): readonly Part[] {
   const isReached = new Uint8Array(kept.length);
   const parts: Part[] = [];
-  let settledCost = 0;
   for (const column of among) {
-    if (isSettled(column)) {
-      settledCost += problem.choiceCost(column, only(column));
-      for (const link of linksAt[column] ?? [])
-        if (link.from === column && isSettled(link.to))
-          settledCost += problem.stepCost(link)(only(column), only(link.to));
-    } else if (isReached[column] === 0) {
-      const columns = [column];
-      const beside = new Set<number>();
-      isReached[column] = 1;
-      for (const reached of columns) {
-        for (const { from, to } of linksAt[reached] ?? []) {
-          const other = from === reached ? to : from;
-          if (isSettled(other)) beside.add(other);
-          else if (isReached[other] === 0) {
-            isReached[other] = 1;
-            columns.push(other);
-          }
+    if (isSettled(kept, column) || isReached[column] === 1) continue;
+    const columns = [column];
+    const beside = new Set<number>();
+    isReached[column] = 1;
+    for (const reached of columns) {
+      for (const { from, to } of linksAt[reached] ?? []) {
+        const other = from === reached ? to : from;
+        if (isSettled(kept, other)) beside.add(other);
+        else if (isReached[other] === 0) {
+          isReached[other] = 1;
+          columns.push(other);
         }
       }
-      parts.push({ columns: columns.sort((one, other) => one - other), beside: [...beside] });
     }
+    parts.push({ columns: columns.sort((one, other) => one - other), beside: [...beside] });
   }
-  return { settledCost, parts };
+  return parts;
 }
 
-/** By column, the links it is one end of; a link to itself once. */
-export function linksByColumn({ sizes, links }: PathProblem): readonly (readonly Link[])[] {
-  const linksAt: Link[][] = sizes.map(() => []);
-  for (const link of links) {
-    linksAt[link.from]?.push(link);
-    if (link.to !== link.from) linksAt[link.to]?.push(link);
-  }
-  return linksAt;
+const isSettled = (kept: KeptChoices, column: number): boolean => kept[column]?.length === 1;
+
+/** What the columns with one choice left cost, and the steps between them. */
+export function settledCost(problem: PathProblem, kept: KeptChoices): number {
+  let cost = 0;
+  for (const [column, choices] of kept.entries())
+    if (choices.length === 1) cost += problem.choiceCost(column, choices[0] ?? 0);
+  for (const link of problem.links)
+    if (isSettled(kept, link.from) && isSettled(kept, link.to))
+      cost += problem.stepCost(link)(kept[link.from]?.[0] ?? 0, kept[link.to]?.[0] ?? 0);
+  return cost;
 }
 
 /** What is known of the steps over a link among some choices of its columns. */
@@ -117,7 +106,7 @@ export function problemOf(
 }
 
 /** The steps among some choices, worked out afresh. */
-const stepsOf =
+export const stepsOf =
   (problem: PathProblem): StepsAmong =>
   (link, from, to) => {
     const known = problem.knownOf?.(link);
@@ -127,7 +116,7 @@ const stepsOf =
 const NOT_KEPT = -1;
 
 /** What is known of steps, for some of the choices on either side, by their place. */
-export function amongKept(known: KnownSteps, from: readonly number[], to: readonly number[]): KnownSteps {
+function amongKept(known: KnownSteps, from: readonly number[], to: readonly number[]): KnownSteps {
   const placeOf = new Int32Array(known.from.of.length).fill(NOT_KEPT);
   for (let place = 0; place < from.length; place += 1) placeOf[from[place] ?? 0] = place;
   const found: (readonly number[] | undefined)[] = [];

@@ -1,5 +1,5 @@
 import { cheapestOver } from "./cheapest-step.js";
-import type { Link, PathProblem, StepCost, Way } from "./choice-graph.js";
+import { type Link, linksByColumn, type PathProblem, type StepCost, type Way } from "./choice-graph.js";
 
 /** The columns of a problem, each hung on another one by a link. */
 export interface LinkTree {
@@ -64,11 +64,7 @@ export function spanningTree(problem: PathProblem): {
  * a repeat only the first column is one.
  */
 export function looseEnds(problem: PathProblem): LinkTree {
-  const linksAt = problem.sizes.map(() => new Set<Link>());
-  for (const link of problem.links) {
-    linksAt[link.from]?.add(link);
-    linksAt[link.to]?.add(link);
-  }
+  const linksAt = linksByColumn(problem).map((links) => new Set(links));
   const hangs: (Hanging | undefined)[] = problem.sizes.map(() => undefined);
   const takenOff: number[] = [];
   const isLoose = (column: number) => {

@@ -1,7 +1,8 @@
 import type { Finger } from "../../guitar/grip.js";
 import { holdingEffort } from "../../guitar/hand-effort.js";
 import { chordIdentity } from "../../harmony/chord-identity.js";
-import { supportPlan } from "../../harmony/support-plan.js";
+import type { Chord } from "../../harmony/chord-tones.js";
+import { type SupportPlan, supportPlan } from "../../harmony/support-plan.js";
 import type { SoundingNote } from "../../song/voices.js";
 import type { Avoided } from "../../wishes/avoided.js";
 import { bassAgainCost } from "../costs/bass-again-cost.js";
@@ -129,8 +130,16 @@ export function* columnsInTurn(
       });
     }
 
+    function planUnder(chord: Chord, melodyMidi: number): SupportPlan {
+      return supportPlan(chord, melodyMidi % 12, notes, event.isSuspended);
+    }
+
+    function nameOfPlan(chord: Chord, melodyMidi: number): readonly unknown[] {
+      return [melodyMidi, chordIdentity(chord), notes, event.isSuspended];
+    }
+
     function struckAt(melodyMidi: number): ColumnPart | undefined {
-      const { chord, isSuspended } = event;
+      const { chord } = event;
       const extra = texture.struckCost(event);
       if (chord === undefined || extra === undefined) return undefined;
       const isEnd = hasEnding && event.span === last?.span && (event.isChordChange || event === last);
@@ -139,31 +148,16 @@ export function* columnsInTurn(
         Math.max(event.seconds, events[index + 1]?.secondsSince ?? 0),
         costs.voicing,
       );
-      const key = [
-        melodyMidi,
-        chordIdentity(chord),
-        notes,
-        avoidedName,
-        isContinued,
-        isEnd,
-        isLong,
-        isSuspended,
-      ];
+      const key = [...nameOfPlan(chord, melodyMidi), avoidedName, isContinued, isEnd, isLong];
       const kept = struckKept(isContinued);
       const possible = struck.situations(key, () =>
         struckRows(
           board,
-          struckGrips(
-            { ...board, avoided },
-            melodyMidi,
-            supportPlan(chord, melodyMidi % 12, notes, isSuspended),
-            costs,
-            {
-              fingersFor: fingersAllowed,
-              lowestCost: (midi) => restOnRootCost(midi, chord, { isEnd, isLong }, costs.voicing),
-              kept,
-            },
-          ),
+          struckGrips({ ...board, avoided }, melodyMidi, planUnder(chord, melodyMidi), costs, {
+            fingersFor: fingersAllowed,
+            lowestCost: (midi) => restOnRootCost(midi, chord, { isEnd, isLong }, costs.voicing),
+            kept,
+          }),
           kept,
           struck,
         ),
@@ -177,26 +171,16 @@ export function* columnsInTurn(
 
     function againAt(melodyMidi: number): ColumnPart | undefined {
       const before = columns[index - 1];
-      const { chord, isSuspended } = event;
+      const { chord } = event;
       const extra = texture.struckCost(event);
       if (before === undefined || chord === undefined || extra === undefined) return undefined;
       if (!event.isNoteOnset || event.isChordChange) return undefined;
       const seconds = toTenths(event.seconds, costs);
       const noteBefore = events[index - 1]?.note;
       const sungBefore = noteBefore && noteBefore.midi % 12;
-      const key = [
-        before,
-        melodyMidi,
-        chordIdentity(chord),
-        notes,
-        extra,
-        seconds,
-        sungBefore,
-        isSuspended,
-        "again",
-      ];
+      const key = [before, ...nameOfPlan(chord, melodyMidi), extra, seconds, sungBefore, "again"];
       return parts(key, () => {
-        const plan = supportPlan(chord, melodyMidi % 12, notes, isSuspended);
+        const plan = planUnder(chord, melodyMidi);
         const bassCost = bassAgainCost(plan, seconds, costs);
         return againPart(
           {
@@ -222,7 +206,7 @@ export function* columnsInTurn(
     /** Over what rings on of the event before: of its chord, and with its melody note where that may stay. */
     function heldAt(melodyMidi: number): readonly ColumnPart[] {
       const before = columns[index - 1];
-      const { chord, isSuspended } = event;
+      const { chord } = event;
       const cost = texture.heldCost(event);
       if (before === undefined || chord === undefined || cost === undefined) return [];
       if (!event.isNoteOnset || !event.mayBeHeldInto) return [];
@@ -230,19 +214,9 @@ export function* columnsInTurn(
       const seconds = toTenths(event.seconds, costs);
       // Under a note that passes by, one finger that stays is more than none.
       const fewest = isQuick(event, costs) ? 1 : FEWEST_HELD;
-      const key = [
-        before,
-        melodyMidi,
-        chordIdentity(chord),
-        notes,
-        cost,
-        noteShort,
-        seconds,
-        fewest,
-        isSuspended,
-      ];
+      const key = [before, ...nameOfPlan(chord, melodyMidi), cost, noteShort, seconds, fewest];
       const held = (partOf: (ringing: Ringing, holding: Holding) => ColumnPart): ColumnPart => {
-        const plan = supportPlan(chord, melodyMidi % 12, notes, isSuspended);
+        const plan = planUnder(chord, melodyMidi);
         return partOf(
           { before, melodyMidi, askedClash: plan.askedClash, fewest, board, costs, held: memory.held },
           {

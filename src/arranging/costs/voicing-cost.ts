@@ -194,9 +194,9 @@ function rootsIn(sounding: PitchClassSet): readonly number[] {
 const PITCH_CLASSES: readonly number[] = [...Array(12).keys()];
 
 /** Three tones that divide the octave. */
-const isAugmented = (sounding: PitchClassSet): boolean =>
-  countOfClasses(sounding) === 3 &&
-  PITCH_CLASSES.some((one) => [0, 4, 8].every((semitones) => hasClass(sounding, (one + semitones) % 12)));
+const AUGMENTED: readonly PitchClassSet[] = [0, 1, 2, 3].map(
+  (one) => onlyClassOf(one) | onlyClassOf(one + 4) | onlyClassOf(one + 8),
+);
 
 /**
  * What sounds is a plain chord of another root, and a tone is missing that would say otherwise: C major seventh as E
@@ -215,7 +215,8 @@ function soundsAsOtherChord(
   if (bass !== undefined || (count !== 3 && count !== 4)) return false;
   const root = chord.tones.find((tone) => tone.role === "root");
   if (root === undefined) return false;
-  if (!chord.isSeventhOrLarger && !hasClass(sounding, root.pitchClass) && isAugmented(sounding)) return true;
+  if (!chord.isSeventhOrLarger && !hasClass(sounding, root.pitchClass) && AUGMENTED.includes(sounding))
+    return true;
   const others = rootsIn(sounding);
   if (others.length === 0) return false;
   if (count === 3) {

@@ -76,6 +76,7 @@ export function tuneEvents(
     const next = bare[index + 1]?.onset ?? Number.POSITIVE_INFINITY;
     const end = Math.min(note === undefined ? (span?.end ?? endOfTune(tune)) : endOf(note), next);
     const isNoteOnset = event.onset === note?.onset;
+    const following = tune.melody[(note?.index ?? -2) + 1];
     const chord = span === undefined ? undefined : chords.get(span);
     return {
       index,
@@ -84,8 +85,8 @@ export function tuneEvents(
       isNoteOnset,
       weight: isNoteOnset && note !== undefined ? note.weight : 0,
       chord,
-      isLeading: isLeading(note, tune.melody[(note?.index ?? -2) + 1], chord),
-      isSuspended: isSuspended(note, tune.melody[(note?.index ?? -2) + 1], chord, span),
+      isLeading: isLeading(note, following, chord),
+      isSuspended: isSuspended(note, following, chord, span),
       isChordChange: span !== undefined && !isSameChord(span, before?.span),
       seconds: secondsBetween(tune, event.onset, end, tempo),
       secondsSince:
