@@ -1,4 +1,5 @@
 import { mod12, pitchClass } from "../song/pitch.js";
+import { addedSeventh } from "./added-seventh.js";
 import { spellDegree } from "./chord-degree.js";
 import type { Chord, ChordTone, Role } from "./chord-tones.js";
 import { type MelodyDegree, melodyDegree } from "./melody-degree.js";
@@ -25,6 +26,8 @@ export interface SupportPlan {
   readonly mayDoubleWhenFull: WantedTone | undefined;
   /** The chord tone that a foreign melody note stands for: it may stay under it, where it does not clash. */
   readonly mayStay: WantedTone | undefined;
+  /** A tone that the symbol does not name and players add. */
+  readonly mayAdd: WantedTone | undefined;
   /** Pitch class the grip should have lowest: the slash bass. */
   readonly bass: WantedTone | undefined;
   /** Notes of a complete grip, melody included. */
@@ -80,6 +83,7 @@ export function supportPlan(
       (tone !== melody.standsFor || tone === melody.tone),
   );
   const bass = chord.bass;
+  const added = addedSeventh(chord);
   return {
     melody,
     isSuspended,
@@ -91,6 +95,7 @@ export function supportPlan(
       melody.tone === undefined && melody.standsFor !== undefined && tones.includes(melody.standsFor)
         ? melody.standsFor
         : undefined,
+    mayAdd: added && { ...added, role: "extension" },
     bass:
       bass === undefined || !isBassAsked
         ? undefined

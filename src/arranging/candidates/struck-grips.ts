@@ -141,9 +141,11 @@ const tonesOf = ({
   mayStay,
   mayDouble,
   mayDoubleWhenFull,
+  mayAdd,
   wanted,
   instead,
 }: SupportPlan): readonly WantedTone[] => [
+  ...(mayAdd === undefined ? [] : [mayAdd]),
   ...(mayStay === undefined ? [] : [mayStay]),
   ...(mayDoubleWhenFull === undefined ? [] : [mayDoubleWhenFull]),
   ...mayDouble,
@@ -173,6 +175,7 @@ function placementsUnder(
     if (
       chosen.length > 0 &&
       oneOfTheTwo(chosen, melody, plan) &&
+      isAddedLast(chosen, melodyMidi, plan) &&
       isDoubledWell(chosen, melodyMidi, plan) &&
       isFullOverRoot(chosen, plan, free.length - 1)
     )
@@ -219,6 +222,19 @@ const oneOfTheTwo = (
   !chosen.some(({ tone }) => tone === instead.tone) ||
   (!chosen.some(({ tone }) => tone.pitchClass === instead.of.pitchClass) &&
     areSideBySide([melody, ...chosen]));
+
+/** What the symbol does not name stands beside all that it does. */
+const isAddedLast = (
+  chosen: readonly PlacedSupport[],
+  melodyMidi: number,
+  { mayAdd, wanted }: SupportPlan,
+): boolean =>
+  mayAdd === undefined ||
+  !chosen.some(({ tone }) => tone === mayAdd) ||
+  haveAll(
+    chosen.reduce((sounding, { midi }) => sounding | onlyClassOf(midi), onlyClassOf(melodyMidi)),
+    wanted,
+  );
 
 /** Whether notes that are listed from the highest string down leave no string out. */
 const areSideBySide = (notes: readonly SoundingString[]): boolean =>

@@ -1,4 +1,5 @@
 import { mod12 } from "../../song/pitch.js";
+import { addedSeventh } from "../added-seventh.js";
 import { parseDegree } from "../chord-degree.js";
 import type { Chord, ChordTone } from "../chord-tones.js";
 import type { MelodyDegree } from "../melody-degree.js";
@@ -48,6 +49,8 @@ export function slotTones(chord: Chord, melody: MelodyDegree, melodyOffset: numb
     seventh: isSixthForSeventh ? [...seventh, { label: "6", offset: 9 }] : seventh,
   };
   if (seventh.length === 0 && chord.tones.length === 4) tones.seventh = addedTone(chord);
+  const added = addedSeventh(chord);
+  if (added !== undefined) tones.seventh = [{ label: added.label, offset: added.semitones }];
   return {
     tones,
     melody: { label: melody.label, offset: melodyOffset },
