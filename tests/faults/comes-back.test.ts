@@ -101,6 +101,64 @@ test("a chord root altered by a fraction moves to another key as it is read", ()
   for (const key of ["D", "A", "Eb"]) expectSound(tune, { key });
 });
 
+describe("a chord symbol that is not in MusicXML's own words moves to another key as it is read", () => {
+  const inC = (symbol: string) =>
+    leadSheet(
+      harmony("C") + note("E4", 8) + note("G4", 8),
+      symbol + note("A4", 8) + note("C5", 8),
+      harmony("C") + note("C5", 16),
+    );
+  /** What is read over the second measure of the lead sheet that was moved to D major, and over the guitar. */
+  const movedToD = (symbol: string) => {
+    const text = expectSound(inC(symbol), { key: "D" });
+    expectSound(inC(symbol), { key: "Ab" });
+    const second = [...text.matchAll(/<measure number="2"[\s\S]*?<\/measure>/g)].map(([measure]) => measure);
+    return second.slice(0, 2).map((measure) => /<harmony[\s\S]*?<\/harmony>/.exec(measure)?.[0]);
+  };
+
+  test.each(["a", "f#", "Bb", "H", "Es", "E♭", "bes"])("with a root and a bass called %s", (name) => {
+    const called = harmony("C", "minor").replace(">C<", `>${name}<`);
+    movedToD(called);
+    movedToD(called.replace("</root-step>", "</root-step><root-alter>-1</root-alter>"));
+    movedToD(harmony("C", "major", `<bass><bass-step>${name}</bass-step></bass>`));
+    movedToD(called.replace("<harmony>", '<harmony type="alternate">') + harmony("F"));
+    movedToD(
+      called.replace("</harmony>", `<root><root-step>${name}</root-step></root><kind>major</kind></harmony>`),
+    );
+  });
+
+  test.each([
+    ["", "Am7"],
+    ["", "m7"],
+    ["other", "Am7"],
+    ["other", "m7"],
+    ["mystery", "Am7/C"],
+    ["min7", "m7"],
+  ])("with a kind %j that is printed %j", (kind, printed) => {
+    const beside = (step: string) => harmony(step, kind).replace("<kind>", `<kind text="${printed}">`);
+    const over = (step: string) =>
+      harmony(step, kind).replace("<root-step>", `<root-step text="${printed}">`);
+    for (const symbol of [beside("A"), beside("a"), over("A"), over("a")])
+      for (const there of movedToD(symbol)) {
+        expect(there).toContain("<root-step>B</root-step>");
+        expect(there).toMatch(/<kind[^>]*>minor-seventh</);
+        expect(there).not.toContain("Am7");
+      }
+  });
+
+  test("with a word for no chord", () => {
+    for (const kind of ["N.C.", "NC"])
+      for (const there of movedToD(harmony("a", kind))) expect(there).toMatch(/<kind[^>]*>none</);
+  });
+
+  test("with a numeral in a key of its own", () => {
+    const ownKey =
+      "<numeral-key><numeral-fifths>1</numeral-fifths><numeral-mode>minor</numeral-mode></numeral-key>";
+    const fifth = `<harmony><numeral><numeral-root>5</numeral-root>${ownKey}</numeral><kind>dominant</kind></harmony>`;
+    for (const there of movedToD(fifth)) expect(there).toContain("<numeral-fifths>3</numeral-fifths>");
+  });
+});
+
 test("a lead sheet of nothing but TAB and staves that are tuned like it stays the lead sheet", () => {
   const strings = ["D3", "G3", "A3", "E4"].map(
     (pitch, index) =>

@@ -6,7 +6,8 @@ import { NO_SHIFT, type Shift, shiftAt } from "../timeline/transposition.js";
 import { byMeasure, measureAt, placeIn, type WalkedItem, type WalkedPart } from "../timeline/walked-part.js";
 
 import { chordAfterEnd, chordAtBarEnd, sameTimeChords } from "./harmony-findings.js";
-import { type ReadChord, readHarmony, spelledHarmony, type WrittenKey } from "./read-harmony.js";
+import { listedHarmony } from "./listed-harmony.js";
+import { type ReadChord, readHarmony, type WrittenKey } from "./read-harmony.js";
 import { spreadSymbols } from "./spread-symbols.js";
 
 /** A `<harmony>` with its time in the melody's part and what it says. */
@@ -14,6 +15,7 @@ export interface PlacedHarmony {
   readonly at: Quarters;
   /** Measure of the melody's part that this time is in, from 0. */
   readonly measure: number;
+  /** What it says in MusicXML's own words, as far as they can be found. */
   readonly element: XmlElement;
   /** The same as it came: in the file, or made from a text. */
   readonly source: XmlElement;
@@ -49,7 +51,7 @@ export function placeHarmonies(
     const silent = {
       at,
       measure: measureThere,
-      element: spelledHarmony(item.element),
+      element: listedHarmony(item.element, keyAt(item.at)),
       source: item.element,
       shift,
       chord: undefined,

@@ -12,11 +12,8 @@ import {
   attributeOf,
   childNamed,
   childText,
-  element,
   elementsOf,
   textOf,
-  withChildren,
-  withElements,
   type XmlElement,
 } from "../../xml/xml-tree.js";
 import { numberFrom, numberIn } from "../numbers/read-number.js";
@@ -80,7 +77,8 @@ export const namesChord = (harmony: XmlElement): boolean =>
 
 const CHORD_STARTS = new Set(["root", "numeral", "function"]);
 
-function firstChord(elements: readonly XmlElement[]): {
+/** What belongs to the first of several chords in one symbol; to the only one, all of it. */
+export function firstChord(elements: readonly XmlElement[]): {
   readonly elements: readonly XmlElement[];
   readonly isOneOfSeveral: boolean;
 } {
@@ -129,29 +127,13 @@ function stepName(
   return name;
 }
 
-function spelledOut(found: string): PitchName | undefined {
+/** The note that a whole name in a letter's place means. */
+export function spelledOut(found: string): PitchName | undefined {
   const text = plainChordText(found);
   return (
     noteNamed(text, { naming: "english", small: "capital" }) ??
     noteNamed(text, { naming: "german", small: "capital" })
   );
-}
-
-/** The symbol with its root and bass as MusicXML has them, a letter and an alteration; itself where they are so. */
-export function spelledHarmony(harmony: XmlElement): XmlElement {
-  const isOdd = (tone: XmlElement) =>
-    (tone.name === "root" || tone.name === "bass") &&
-    !LETTERS.includes((childText(tone, `${tone.name}-step`) ?? "C") as Letter);
-  if (!elementsOf(harmony).some(isOdd)) return harmony;
-  return withElements(harmony, (tone) => {
-    const named = isOdd(tone) ? spelledOut(childText(tone, `${tone.name}-step`) ?? "") : undefined;
-    if (named === undefined) return tone;
-    const others = elementsOf(tone).filter(
-      ({ name }) => name !== `${tone.name}-step` && (named.alter === 0 || name !== `${tone.name}-alter`),
-    );
-    const alter = named.alter === 0 ? [] : [element(`${tone.name}-alter`, {}, [named.alter])];
-    return withChildren(tone, [element(`${tone.name}-step`, {}, [named.letter]), ...alter, ...others]);
-  });
 }
 
 /** The degree of the key's scale that a numeral names; its own `<numeral-key>` goes before the part's. */

@@ -9,12 +9,14 @@ import {
   textOf,
   withAttribute,
   withChildren,
+  withElements,
   withoutChildrenNamed,
   type XmlElement,
   type XmlNode,
 } from "../../xml/xml-tree.js";
-import { numberIn } from "../numbers/read-number.js";
+import { numberFrom, numberIn } from "../numbers/read-number.js";
 import { copiedElement } from "./copied-element.js";
+import { movedFifths } from "./moved-name.js";
 import { movedStep } from "./moved-step.js";
 
 /**
@@ -36,6 +38,7 @@ export function harmonyElement(
     .filter((child) => isKindListed || readAs === undefined || child.name !== "degree")
     .flatMap((child): readonly XmlElement[] => {
       if (child.name === "root" || child.name === "bass") return [movedTone(child, intervals[child.name])];
+      if (child.name === "numeral") return [movedNumeral(child, intervals.root)];
       if (child.name !== "kind" || isListed(child)) return [child];
       return [listedKind(child, readAs?.kind ?? "other"), ...(readAs?.degrees.map(degreeElement) ?? [])];
     });
@@ -79,6 +82,17 @@ export function movedTone(tone: XmlElement, interval: string): XmlElement {
   const isNoChord = elementsOf(tone).some((child) => attributeOf(child, "text") === "");
   const fresh = toneElement(tone.name, moved, isNoChord ? "" : undefined);
   return { ...tone, children: [...others, ...fresh.children] };
+}
+
+/** `<numeral>` with the key of its own moved, if it has one; as it stands where nothing moves. */
+export function movedNumeral(numeral: XmlElement, interval: string): XmlElement {
+  if (interval === "1P") return numeral;
+  const movedKey = (key: XmlElement) =>
+    withElements(key, (one) => {
+      const fifths = one.name === "numeral-fifths" ? numberFrom("fifths", textOf(one)) : undefined;
+      return fifths === undefined ? one : element(one.name, {}, [movedFifths(fifths, interval)]);
+    });
+  return withElements(numeral, (own) => (own.name === "numeral-key" ? movedKey(own) : own));
 }
 
 const toneElement = (name: string, { letter, alter }: PitchName, shown?: string): XmlElement =>

@@ -13,7 +13,9 @@ import {
   withElements,
   type XmlElement,
 } from "../../xml/xml-tree.js";
-import { movedTone } from "../guitar-writing/harmony-element.js";
+import { listedHarmony } from "../chords/listed-harmony.js";
+import type { WrittenKey } from "../chords/read-harmony.js";
+import { movedNumeral, movedTone } from "../guitar-writing/harmony-element.js";
 import { movedKeySteps } from "../guitar-writing/key-and-time.js";
 import { movedFifths } from "../guitar-writing/moved-name.js";
 import { numberFrom, numberIn } from "../numbers/read-number.js";
@@ -172,21 +174,15 @@ function movedKey(key: XmlElement, { interval }: Transposition): XmlElement {
   });
 }
 
+/** The key decides nothing but the root of a numeral, which stays as it is. */
+const NO_SIGNATURE: WrittenKey = { fifths: 0, mode: undefined };
+
 function movedHarmony(harmony: XmlElement, { interval }: Transposition): XmlElement {
-  const moved = withElements(harmony, (child) => {
+  return withElements(listedHarmony(harmony, NO_SIGNATURE), (child) => {
     if (child.name === "frame") return undefined;
     if (child.name === "root" || child.name === "bass") return movedTone(child, interval);
-    if (child.name !== "numeral") return child;
-    return withElements(child, (own) =>
-      own.name === "numeral-key"
-        ? withElements(own, (one) => {
-            const fifths = one.name === "numeral-fifths" ? numberFrom("fifths", textOf(one)) : undefined;
-            return fifths === undefined ? one : element(one.name, {}, [movedFifths(fifths, interval)]);
-          })
-        : own,
-    );
+    return child.name === "numeral" ? movedNumeral(child, interval) : child;
   });
-  return moved;
 }
 
 /** With other children, on lines as the old ones were. */

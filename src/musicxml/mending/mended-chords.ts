@@ -1,16 +1,5 @@
-import { CHORD_KINDS } from "../../harmony/chord-kinds.js";
 import { type Indentation, withoutChildren } from "../../xml/indentation.js";
-import {
-  attributeOf,
-  childNamed,
-  element,
-  elementsOf,
-  textOf,
-  withAttribute,
-  withChildren,
-  withElements,
-  type XmlElement,
-} from "../../xml/xml-tree.js";
+import { childNamed, elementsOf, withAttribute, withElements, type XmlElement } from "../../xml/xml-tree.js";
 import type { PlacedHarmony } from "../chords/chord-spans.js";
 import type { HarmonySource } from "../chords/harmony-source.js";
 import { byMeasure } from "../timeline/walked-part.js";
@@ -72,7 +61,7 @@ function rewrittenIn({ part, typed }: HarmonySource, placed: readonly PlacedHarm
     placed.flatMap(({ source, chord }) => (chord === undefined ? (textOfItem.get(source) ?? []) : [])),
   );
   return placed.flatMap((one): readonly Rewritten[] => {
-    const { source, chord } = one;
+    const { element: symbol, source, chord } = one;
     if (chord === undefined) return [];
     const text = textOfItem.get(source);
     if (text !== undefined)
@@ -81,42 +70,10 @@ function rewrittenIn({ part, typed }: HarmonySource, placed: readonly PlacedHarm
         : [{ placed: one, from: text, symbol: withAttribute(source, "relative-x", undefined) }];
     const time = times.get(source);
     const isMoved = time === undefined || !time.at.equals(one.at) || time.measure !== one.measure;
-    const symbol = inListedWords(one);
     if (!isMoved && symbol === source) return [];
     const still = isMoved ? withAttribute(symbol, "relative-x", undefined) : symbol;
     return [{ placed: one, from: source, symbol: still }];
   });
-}
-
-/** The symbol with its kind one of MusicXML's and its root a letter; itself where they are. */
-function inListedWords({ element: symbol, chord }: PlacedHarmony): XmlElement {
-  const kind = childNamed(symbol, "kind");
-  if (chord === undefined) return symbol;
-  if (chord === "no-chord") {
-    if (kind === undefined || textOf(kind).trim() === "none") return symbol;
-    const none = element("kind", { text: attributeOf(kind, "text") ?? textOf(kind).trim() }, ["none"]);
-    return withElements(symbol, (child) => (child === kind ? none : child));
-  }
-  const stated = kind === undefined ? "" : textOf(kind).trim();
-  if (Object.hasOwn(CHORD_KINDS, stated) && stated === chord.kind) return symbol;
-  // Nothing could be made of the kind: that is for a person to mend.
-  if (chord.kind === "other") return symbol;
-  const text =
-    (kind && attributeOf(kind, "text")) ?? (stated === "" || stated === "other" ? undefined : stated);
-  const listed = element("kind", { text }, [chord.kind]);
-  const degrees = chord.degrees.map(({ type, value, alter }) =>
-    element("degree", {}, [
-      element("degree-value", {}, [value]),
-      element("degree-alter", {}, [alter]),
-      element("degree-type", {}, [type]),
-    ]),
-  );
-  const others = elementsOf(symbol).filter(({ name }) => name !== "kind" && name !== "degree");
-  const upTo = (names: readonly string[]) => others.filter(({ name }) => names.includes(name));
-  const roots = upTo(["root", "numeral", "function"]);
-  const basses = upTo(["inversion", "bass"]);
-  const rest = others.filter((child) => !roots.includes(child) && !basses.includes(child));
-  return withChildren(symbol, [...roots, listed, ...basses, ...degrees, ...rest]);
 }
 
 /** Without the symbols and texts that were written anew elsewhere; a `<sound>` beside a text stays. */
