@@ -1,4 +1,4 @@
-import { expect, test } from "vitest";
+import { expect, test, vi } from "vitest";
 import { parseXml } from "../../src/xml/parse-xml.js";
 import { leadSheetFromText } from "../support/lead-sheet-from-text.js";
 import { again, made, madeFrom } from "./edited.js";
@@ -11,6 +11,10 @@ import {
   withPitch,
   withPlace,
 } from "./score-changes.js";
+
+vi.mock("../../src/arranging/costs/cost-table.js", async (original) =>
+  (await import("./plain-costs.js")).withPlainCosts(original),
+);
 
 const TUNE = leadSheetFromText(`title: Sand in the Hinges
 key: 0 major

@@ -4,10 +4,18 @@ import { Findings } from "../../src/diagnostics.js";
 import { returnedNotes } from "../../src/edits/guitar-part-notes.js";
 import { type LeftRinging, leftRinging } from "../../src/edits/left-ringing.js";
 import { readGuitarScore } from "../../src/musicxml/guitar-reading/read-guitar-part.js";
+import type { WishesFile } from "../../src/wishes/wishes-file.js";
 import { parseXml } from "../../src/xml/parse-xml.js";
-import { attributeOf, element, everyNamed, withChildren, withElements } from "../../src/xml/xml-tree.js";
+import {
+  attributeOf,
+  element,
+  everyNamed,
+  withChildren,
+  withElements,
+  type XmlDocument,
+} from "../../src/xml/xml-tree.js";
 import { leadSheetFromText } from "../support/lead-sheet-from-text.js";
-import { again, type Made, made } from "./edited.js";
+import { type Again, again as againWith, type Made, made as madeWith } from "./edited.js";
 import {
   bareNote,
   type Change,
@@ -40,6 +48,14 @@ time: 4/4
 tempo: 200
 
 [G7] B4/2 [C] G4/2~ | G4/4 C5/4 A4/4 G4/4 | [C] G4/4 C5/4 A4/4 G4/4 | C5/1 ||`);
+
+/** Triads: under a full chord no finger has a string to leave the melody on. */
+const TRIADS = { notes: "3" };
+
+const made = (document: XmlDocument, options: object = {}, wishes?: WishesFile): Made =>
+  madeWith(document, { ...TRIADS, ...options }, wishes);
+const again = (before: Made, change: Change, options: object = {}): Again =>
+  againWith(before, change, { ...TRIADS, ...options });
 
 const written: Made = made(parseXml(TUNE));
 
@@ -175,10 +191,10 @@ describe("Melody notes that ring on", () => {
   });
 
   test("go with what they hang on where the tune is changed under them", () => {
-    const lower = inTurn(changeNote(["P1", 1, 2, "C5"], withPitch("E4")));
+    const lower = inTurn(changeNote(["P1", 1, 2, "C5"], withPitch("F4")));
     const after = again(written, lower);
     expect(left(after)).toEqual([6, 10]);
-    expect(after.sheet.tune.melody[1]?.midi).toBe(64);
+    expect(after.sheet.tune.melody[1]?.midi).toBe(65);
   });
 
   test.each([

@@ -5,11 +5,14 @@ import type { CostTable } from "../../src/arranging/costs/cost-table.js";
  * score stays as it is when the weights of music are chosen anew.
  */
 export const plainCosts = (ours: CostTable): CostTable => ({
-  hand: ours.hand,
+  hand: { ...ours.hand, spanEachMm: 0.5, wideSpanEachMm: 6 },
   sameness: { eachMeasure: 0 },
   voicing: {
     ...ours.voicing,
+    missing: { ...ours.voicing.missing, root: 200 },
     noteFewer: 0,
+    fifthNote: 210,
+    droppedWhileHeld: { guideOrRoot: 300, other: 160 },
     doubledInFullTriad: 60,
     fifthForFourths: 0,
     unknownShape: 0,
@@ -21,8 +24,9 @@ export const plainCosts = (ours: CostTable): CostTable => ({
     lowestIsFifth: 0,
     threeHighestStrings: 0,
     unusualFingersEachPoint: 1,
-    notOnRootWhenLong: 40,
-    onHighRootWhenLong: 0,
+    notOnRoot: 0,
+    onHighRoot: 0,
+    lowToneNotRootOrFifth: 28,
     littleFingerBarre: 0,
     bassBelowMidi: 50,
     lowestIsTension: 0,

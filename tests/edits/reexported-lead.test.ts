@@ -1,10 +1,14 @@
-import { describe, expect, test } from "vitest";
+import { describe, expect, test, vi } from "vitest";
 import { parseXml } from "../../src/xml/parse-xml.js";
 import { printXml } from "../../src/xml/print-xml.js";
 import { leadSheetFromText } from "../support/lead-sheet-from-text.js";
 import { runInMemory } from "../support/outside-in-memory.js";
 import { changed, madeFrom } from "./edited.js";
 import { changeNote, withoutPart, withPitch } from "./score-changes.js";
+
+vi.mock("../../src/arranging/costs/cost-table.js", async (original) =>
+  (await import("./plain-costs.js")).withPlainCosts(original),
+);
 
 const written = madeFrom({});
 /** The support C4 at measure 6 was made a D4 by the player: the seventh fret of the third string. */

@@ -8,9 +8,9 @@ import { fingerChangeCost } from "../../src/arranging/costs/finger-cost.js";
 import { gripAgainCost } from "../../src/arranging/costs/grip-again-cost.js";
 import { lostToMelody } from "../../src/arranging/costs/lost-to-melody.js";
 import { type MoveTerms, moveCosts, wayCost } from "../../src/arranging/costs/move-cost.js";
+import { onRootCost } from "../../src/arranging/costs/on-root-cost.js";
 import { wideAtTempoCost } from "../../src/arranging/costs/reach-cost.js";
 import { releaseCost } from "../../src/arranging/costs/release-cost.js";
-import { restOnRootCost, standsLong } from "../../src/arranging/costs/rest-on-root-cost.js";
 import { rightHandCost, withRightHand } from "../../src/arranging/costs/right-hand-cost.js";
 import { ringingCost } from "../../src/arranging/costs/ringing-cost.js";
 import { voiceLeadingCost } from "../../src/arranging/costs/voice-leading.js";
@@ -144,8 +144,8 @@ const HOLDING: readonly (readonly [weight: string, better: string, worse: string
     "lower on the neck the frets are wide enough",
   ],
   ["pastBodyEachFret", "x x 6:3 0 6:1 8:4", "13:2 x 14:3 11:1 x 11:1", "the body is in the way"],
-  ["spanEachMm", "10:4 x 10:4 x 10:1 x", "4:4 1:2 3:3 x x x", "a narrow grip rather than a wide one"],
-  ["spanEachFret", "x 3:3 2:1 0 3:4 x", "8:1 x 12:4 x x x", "four frets rather than five, however near"],
+  ["spanEachMm", "x 2:1 x x x 4:2", "6:4 4:2 3:1 x x x", "a narrow grip rather than a wide one"],
+  ["spanEachFret", "11:4 x 10:2 9:1 x 0", "9:1 13:4 x x x x", "four frets rather than five, however near"],
   ["wideSpanEachMm", "x 6:3 x 6:3 5:1 8:4", "x x 4:3 0 1:1 0", "at the nut four frets are wide"],
 ];
 
@@ -191,8 +191,8 @@ const VOICING: readonly (readonly [
     "the ninth of a thirteenth chord goes after its fifth and root",
   ],
   ["missing.root", "G9", "x x 5 4 6 5", "x x 3 4 3 5", "a chord has its root where it lies under the hand"],
-  ["missing.fifth", "C", "x 7 5 7 x x", "x x 2 5 3 x", "a triad has its fifth"],
-  ["noteFewer", "Am7", "x x 2 0 1 5", "x x 10 12 10 x", "four notes for a seventh chord"],
+  ["missing.fifth", "C", "x 7 5 4 x x", "8 7 x 4 x x", "a triad has its fifth"],
+  ["noteFewer", "Am7", "x x 2 0 3 x", "x x x 0 3 x", "four notes for a seventh chord"],
   [
     "noteFewerInLowShell",
     "C7",
@@ -205,13 +205,7 @@ const VOICING: readonly (readonly [
   ["doubledInFullTriad", "C", "x x 5 5 6 x", "x 3 5 5 6 x", "three notes are enough for a triad"],
   ["soundsAsOtherChord", "Am", "12 12 10 12 x x", "x 15 14 12 x x", "A minor does not sound as C major"],
   ["soundsAsOtherChord", "Cm", "x x 5 5 4 7", "x x 5 8 8 7", "C minor under B is not augmented"],
-  [
-    "fourthsOnLowerStrings",
-    "Am7",
-    "x x 5 7 10 8",
-    "x 12 12 12 13 x",
-    "fourths lie on the four highest strings",
-  ],
+  ["fourthsOnLowerStrings", "Am7", "x 0 2 0 1 x", "x 0 0 0 1 x", "fourths lie on the four highest strings"],
   ["fifthForFourths", "Am7", "x x 7 7 8 8", "x x 7 9 8 8", "fourths under the third of a minor seventh"],
   ["unknownShape", "Am7", "x x 7 5 8 10", "x x 5 5 10 10", "a shape that players know"],
   ["silentInnerString", "Am7", "x x 10 9 8 5", "x 10 10 9 x 5", "no silent strings inside the grip"],
@@ -231,13 +225,13 @@ const VOICING: readonly (readonly [
   [
     "underLowIntervalLimitEachSemitone",
     "Am7",
-    "x 0 5 5 3 x",
-    "5 3 5 7 x x",
+    "x 3 2 2 3 x",
+    "0 3 x 0 3 x",
     "no narrow intervals so low that they blur",
   ],
   ["lowestNotRootOrFifth", "Am7", "5 x 5 5 5 x", "x 3 5 2 5 x", "a low third is no bass"],
-  ["deepEachSemitone", "C7", "x x 2 3 1 x", "x 1 2 0 1 x", "the lower a third, the less it is a bass"],
-  ["deepBelowMidi", "C7", "x x 2 3 1 x", "x 1 2 0 1 x", "from C3 down it is mud"],
+  ["deepEachSemitone", "C7", "x 3 2 0 3 x", "0 1 5 x 3 x", "the lower a third, the less it is a bass"],
+  ["deepBelowMidi", "C7", "x 3 2 0 3 x", "0 1 5 x 3 x", "from C3 down it is mud"],
   [
     "bassStringBelowMidi",
     "C6",
@@ -248,8 +242,8 @@ const VOICING: readonly (readonly [
   ["lowestIsFifth", "C7", "x 3 2 3 1 x", "3 x 2 3 1 x", "the root is lowest rather than the fifth"],
   ["threeHighestStrings", "F", "x x 3 2 1 1", "x x x 2 1 1", "a fourth note lies under the same hand"],
   ["bassBelowMidi", "Am7", "5 x 5 5 5 x", "x 3 5 2 5 x", "a note under E3 is heard as bass"],
-  ["lowToneNotRootOrFifth", "Am7", "5 7 5 5 3 x", "5 3 5 7 x x", "no third in the mud above the bass"],
-  ["mudBelowMidi", "Am7", "5 7 5 5 3 x", "5 3 5 7 x x", "that mud begins under D3"],
+  ["lowToneNotRootOrFifth", "Am7", "x 3 2 2 3 x", "3 3 x 2 3 x", "no third in the mud above the bass"],
+  ["mudBelowMidi", "Am7", "x 3 2 2 3 x", "3 3 x 2 3 x", "that mud begins under D3"],
   ["lowestIsTension", "Am7", "x 12 x 9 8 8", "x x 12 12 10 8", "the eleventh is no lowest note"],
   [
     "minorNinthBetweenSupports",
@@ -262,8 +256,8 @@ const VOICING: readonly (readonly [
   [
     "askedMinorNinthUnderMelody",
     "G7(b9)",
-    "x x 3 4 3 4",
-    "x x 5 4 6 4",
+    "3 2 3 x x 4",
+    "x 5 3 0 x 4",
     "even where it is asked for, a minor ninth is sharp",
   ],
   [
@@ -275,7 +269,7 @@ const VOICING: readonly (readonly [
   ],
   ["melodyPastBody", "C", "x x 10 9 8 10", "x x 14 12 15 x", "the melody stays off the body"],
   ["openString", "C", "x 7 5 5 3 x", "x 3 2 0 3 x", "stopped strings are of one tone"],
-  ["allOpen", "G7", "x x 3 0 3 0", "x x 0 0 0 0", "some of a grip is stopped"],
+  ["allOpen", "G7", "x 5 3 0 5 x", "x x 0 0 0 0", "some of a grip is stopped"],
   ["openUnderHighHand", "C", "x x 14 x 13 11", "x 7 x 0 8 11", "no open string under a high hand"],
   ["highHandFret", "C", "x x 2 0 1 3", "x x x 5 5 3", "a hand is high from the sixth fret on"],
   [
@@ -316,12 +310,10 @@ const releases =
   ({ voicing }: CostTable): number =>
     releaseCost(degrees, chordNamed("Cmaj7"), voicing);
 
-const lowestAtRest =
-  (midi: number, isEnd: boolean, seconds: number, name = "C") =>
-  ({ voicing }: CostTable): number => {
-    const chord = chordNamed(name);
-    return restOnRootCost(midi, chord, { isEnd, isLong: standsLong(chord, seconds, voicing) }, voicing);
-  };
+const lowest =
+  (midi: number, isEnd = false) =>
+  ({ voicing }: CostTable): number =>
+    onRootCost(midi, chordNamed("C"), isEnd, voicing);
 
 // ---- from one grip to the next ----
 
@@ -589,38 +581,26 @@ export const SITUATIONS: readonly Situation[] = [
   {
     weight: "voicing.notOnRootAtEnd",
     because: "a tune ends on the root of its last chord",
-    better: lowestAtRest(48, true, 1),
-    worse: lowestAtRest(52, true, 1),
+    better: lowest(48, true),
+    worse: lowest(52, true),
   },
   {
-    weight: "voicing.notOnRootWhenLong",
-    because: "what stands for a bar stands on its root",
-    better: lowestAtRest(48, false, 2),
-    worse: lowestAtRest(52, false, 2),
+    weight: "voicing.notOnRoot",
+    because: "the root under a chord names it",
+    better: lowest(48),
+    worse: lowest(52),
   },
   {
-    weight: "voicing.onHighRootWhenLong",
-    because: "what stands for a bar has its root where it is a bass",
-    better: lowestAtRest(48, false, 2),
-    worse: lowestAtRest(60, false, 2),
+    weight: "voicing.onHighRoot",
+    because: "a root is a bass where it is low",
+    better: lowest(48),
+    worse: lowest(60),
   },
   {
     weight: "voicing.rootIsBassBelowMidi",
     because: "a root on the fifth string is a bass",
-    better: lowestAtRest(48, false, 2),
-    worse: lowestAtRest(60, false, 2),
-  },
-  {
-    weight: "voicing.longSeconds.triad",
-    because: "a short triad may as well stand on its third",
-    better: lowestAtRest(52, false, 1),
-    worse: lowestAtRest(52, false, 2),
-  },
-  {
-    weight: "voicing.longSeconds.larger",
-    because: "a seventh chord may stand on its third for longer than a triad",
-    better: lowestAtRest(52, false, 1.5, "C7"),
-    worse: lowestAtRest(52, false, 2, "C7"),
+    better: lowest(48),
+    worse: lowest(60),
   },
   {
     weight: "voicing.droppedWhileHeld.guideOrRoot",
@@ -825,7 +805,7 @@ export const SITUATIONS: readonly Situation[] = [
     better: asked("fluent", "heldCost", at(3), "change"),
     worse: asked("fluent", "heldCost", at(3), "bar"),
   },
-  ...[0, 1].map((weight) => ({
+  ...[0, 1, 2, 3].map((weight) => ({
     weight: `texture.struckAgain.${weight}`,
     because: `on metric weight ${weight} a chord that has not changed is left to ring`,
     better: asked("fluent", "struckCost", { ...at(weight), seconds: 1, isChordChange: true }),

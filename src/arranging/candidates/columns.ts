@@ -8,9 +8,9 @@ import type { Avoided } from "../../wishes/avoided.js";
 import { bassAgainCost } from "../costs/bass-again-cost.js";
 import type { CostTable } from "../costs/cost-table.js";
 import { gripAgainCost } from "../costs/grip-again-cost.js";
+import { onRootCost } from "../costs/on-root-cost.js";
 import { wideAtTempoCost } from "../costs/reach-cost.js";
 import { releaseCost } from "../costs/release-cost.js";
-import { restOnRootCost, standsLong } from "../costs/rest-on-root-cost.js";
 import { ringingCost } from "../costs/ringing-cost.js";
 import { melodyPlaceCost } from "../costs/voicing-cost.js";
 import { ringingMelody } from "../events/ringing-melody.js";
@@ -143,19 +143,16 @@ export function* columnsInTurn(
       const extra = texture.struckCost(event);
       if (chord === undefined || extra === undefined) return undefined;
       const isEnd = hasEnding && event.span === last?.span && (event.isChordChange || event === last);
-      const isLong = standsLong(
-        chord,
-        Math.max(event.seconds, events[index + 1]?.secondsSince ?? 0),
-        costs.voicing,
-      );
-      const key = [...nameOfPlan(chord, melodyMidi), avoidedName, isContinued, isEnd, isLong];
+      const key = [...nameOfPlan(chord, melodyMidi), avoidedName, isContinued, isEnd];
       const kept = struckKept(isContinued);
       const possible = struck.situations(key, () =>
         struckRows(
           board,
           struckGrips({ ...board, avoided }, melodyMidi, planUnder(chord, melodyMidi), costs, {
             fingersFor: fingersAllowed,
-            lowestCost: (midi) => restOnRootCost(midi, chord, { isEnd, isLong }, costs.voicing),
+            // So many notes and no more are asked for where a triad or a seventh chord is taken through its inversions.
+            lowestCost: (midi) =>
+              notes === "auto" || isEnd ? onRootCost(midi, chord, isEnd, costs.voicing) : 0,
             kept,
           }),
           kept,

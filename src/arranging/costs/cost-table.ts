@@ -54,14 +54,12 @@ export interface VoicingWeights extends RightHandWeights {
   readonly soundsAsOtherChord: number;
   /** So does a sixth chord over its sixth, on strings whose open pitch is below this: they are for basses. */
   readonly bassStringBelowMidi: number;
-  /** The end of a tune on another lowest note than the root; and a chord that stands for long. */
+  /** Another lowest note than the root, at the end of a tune and anywhere else. */
   readonly notOnRootAtEnd: number;
-  readonly notOnRootWhenLong: number;
-  /** A chord that stands for long on a root as high as this or higher. */
-  readonly onHighRootWhenLong: number;
+  readonly notOnRoot: number;
+  /** A root as high as this or higher lowest. */
+  readonly onHighRoot: number;
   readonly rootIsBassBelowMidi: number;
-  /** From so many seconds on it stands for long; a triad sooner than a larger chord. */
-  readonly longSeconds: { readonly triad: number; readonly larger: number };
   /** The fifth where the eleventh in its place makes fourths all the way down: under the third of a minor seventh. */
   readonly fifthForFourths: number;
   /** That eleventh where the melody is not on the highest string: fourths lie on the four highest. */
@@ -294,43 +292,42 @@ export const COSTS: CostTable = {
     pastBodyEachFret: 12,
     // Spread weighs most in the rubric of Velez Vasquez et al. (3, where fingers and barres weigh 2); the
     // printed fingers cannot show its size, since every way to finger one grip is equally wide.
-    spanEachMm: 0.5,
-    wideSpanEachMm: 6,
+    spanEachMm: 0.7,
+    wideSpanEachMm: 8,
     // However near the frets are, a shape of four is known before one of five. Common practice.
     spanEachFret: 150,
   },
   voicing: {
     // What to leave out first: fifth, root, lower unaltered extensions; what to keep: guide tones, the
     // highest extension, every altered tone (D. Lamkins, "Fretboard Map", 2004).
-    missing: { guide: 600, colour: 320, extension: 150, root: 200, fifth: 100 },
-    noteFewer: 230,
+    missing: { guide: 600, colour: 320, extension: 150, root: 500, fifth: 100 },
+    noteFewer: 330,
     // Third and seventh under the melody are a chord. Common practice.
     noteFewerInLowShell: 60,
     // A bass that the symbol names is a line of its own: it is left out only where no hand has it. Common practice.
     slashBassNotLowest: 900,
     doubledInFullTriad: 2,
     // Four are enough; the barred chords of a first book have one more. Common practice.
-    fifthNote: 210,
-    droppedWhileHeld: { guideOrRoot: 300, other: 160 },
+    fifthNote: 60,
+    droppedWhileHeld: { guideOrRoot: 450, other: 240 },
     // A grip is taken where the line has room over it. Common practice.
     shareWhereMelodyTakes: 0.5,
     soundsAsOtherChord: 300,
     bassStringBelowMidi: 50,
-    // An ending comes to rest on its root; so does what stands for a bar or two, a triad for less: turned over it
-    // wants to move on. Common practice.
+    // One guitar has nobody else to name the chord: a root that a hand has is taken, most of all at the end. Common
+    // practice.
     notOnRootAtEnd: 450,
-    notOnRootWhenLong: 260,
+    notOnRoot: 500,
     // From the open third string on a root is hardly more of a bass than another tone. Common practice.
-    onHighRootWhenLong: 160,
+    onHighRoot: 160,
     rootIsBassBelowMidi: 55,
-    longSeconds: { triad: 1.1, larger: 2 },
     // Stacks of fourths are at home in minor sevenths: of equal grips the one in fourths. Common practice.
     fifthForFourths: 20,
     fourthsOnLowerStrings: 110,
     // A player reaches for a shape under the hand before a new one. Common practice.
-    unknownShape: 110,
+    unknownShape: 20,
     // A string between two that sound has to be damped; above the lowest note that finger does it.
-    silentInnerString: 260,
+    silentInnerString: 200,
     silentStringAboveLowest: 45,
     // All of a grip is struck, and few have five notes.
     ringingInnerString: 0,
@@ -346,7 +343,7 @@ export const COSTS: CostTable = {
     // more there (shared tables; common practice).
     crowdedMelodyEachSemitone: 18,
     roomySemitones: 5,
-    underLowIntervalLimitEachSemitone: 40,
+    underLowIntervalLimitEachSemitone: 90,
     // Nothing but root or fifth below D3 (C. Israels, "Exploring Jazz Arranging", lesson 5): a cost here,
     // since as a law it would forbid ordinary guitar grips.
     lowestNotRootOrFifth: 320,
@@ -357,7 +354,7 @@ export const COSTS: CostTable = {
     deepBelowMidi: 48,
     // A second inversion wants to move on: the root is one string lower in most shapes. Common practice.
     lowestIsFifth: 120,
-    lowToneNotRootOrFifth: 28,
+    lowToneNotRootOrFifth: 60,
     mudBelowMidi: 50,
     lowestIsTension: 60,
     minorNinthBetweenSupports: 120,
@@ -391,10 +388,10 @@ export const COSTS: CostTable = {
   },
   move: {
     travel: {
-      eachMm: 0.62,
+      eachMm: 1.25,
       // Up to about two frets the hand glides; beyond, it leaves the neck. Common practice.
-      longFromMm: 60,
-      longEachMm: 1.9,
+      longFromMm: 50,
+      longEachMm: 2.8,
       // A note loses its last third before it is heard as cut short. Common practice.
       shareOfNoteForShift: 0.35,
       leastShiftSeconds: 0.05,
@@ -406,7 +403,7 @@ export const COSTS: CostTable = {
       scale: { full: 1.5, fluent: 1.7, lean: 1.6, voices: 0.7 },
     },
     // What stays at its string and fret stays under its finger. Common practice.
-    fingers: { putDown: 6, slid: 4, crossed: 10, barreChanged: 4, exchanged: 12, flatFingerRaised: 100 },
+    fingers: { putDown: 6, slid: 4, crossed: 10, barreChanged: 4, exchanged: 30, flatFingerRaised: 100 },
     voices: {
       // A step is nearly free, a leap is dear: jazz guitarists' own progressions move an inner voice 1.1
       // semitones on average and never beyond a major third (counted from a public research set).
@@ -415,7 +412,7 @@ export const COSTS: CostTable = {
       voiceComesOrGoes: 112,
       // Basses go from root to root by leaps, and rest between them. Common practice.
       bassShare: 0.3,
-      bassComesOrGoes: 70,
+      bassComesOrGoes: 40,
       scale: { full: 1, fluent: 1.3, lean: 1, voices: 0 },
     },
     // A bar is thought of as one grip with a moving top; the hand moves where the chord does. Common practice.
@@ -441,12 +438,12 @@ export const COSTS: CostTable = {
     // An octave or a fifth alone no longer says which chord it is. Common practice.
     heldHollowEachSecond: 400,
     // A passing note may take the third's string; where it stays the chord is another. Common practice.
-    heldLackingGuideEachSecond: 300,
+    heldLackingGuideEachSecond: 600,
     lackingGuideFromSeconds: 0.5,
     // What has thinned out is filled again on a strong beat. Common practice.
     noteShortFluent: [60, 90, 190, 220],
     heldWhereStrikeIsDue: 380,
-    struckAgain: [120, 50, 0, 0],
+    struckAgain: [260, 160, 60, 15],
     // The tones that a kept grip lacks under its new top were heard just before. Common practice.
     gripStruckAgain: 60,
     shareOfLackingAgain: 0.25,
@@ -504,5 +501,5 @@ export const COSTS: CostTable = {
     },
   },
   // What is learned once is played alike wherever it comes again, unless getting there is hard. Common practice.
-  sameness: { eachMeasure: 200 },
+  sameness: { eachMeasure: 120 },
 };
