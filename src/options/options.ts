@@ -210,7 +210,7 @@ export const OPTIONS = {
     enum: ["auto", "3", "4"],
     default: "auto",
     description:
-      "Notes in a grip, melody included; auto is three for triads, up to five with the root lowest, and four for larger chords.",
+      "Notes in a grip, melody included; auto is three for triads, up to five with the root lowest, and four for larger chords, on the root where a hand has it; 3 and 4 take any inversion.",
     decides: "music",
     concerns: ["arrange", "keys"],
   },

@@ -119,7 +119,7 @@ describe("The form is played out", () => {
 });
 
 test("a melody note that is left ringing is heard once, for as long as it rings", () => {
-  const { notes } = performed(`${HEAD}[C] G4/4 C5/4 G4/4 C5/4 ||\n`);
+  const { notes } = performed(`${HEAD}[C6] G4/4 C5/4 G4/4 C5/4 ||\n`);
   const fifths = notes.filter(({ midi }) => midi === 67).map(({ seconds, length }) => [seconds, length]);
   expect(fifths).toEqual([
     [0, 2],

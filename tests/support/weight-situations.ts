@@ -191,7 +191,7 @@ const VOICING: readonly (readonly [
     "the ninth of a thirteenth chord goes after its fifth and root",
   ],
   ["missing.root", "G9", "x x 5 4 6 5", "x x 3 4 3 5", "a chord has its root where it lies under the hand"],
-  ["missing.fifth", "C", "x 7 5 4 x x", "8 7 x 4 x x", "a triad has its fifth"],
+  ["missing.fifth", "C", "8 10 10 9 x 8", "x x 10 9 x 8", "a triad has its fifth"],
   ["noteFewer", "Am7", "x x 2 0 3 x", "x x x 0 3 x", "four notes for a seventh chord"],
   [
     "noteFewerInLowShell",
@@ -225,13 +225,13 @@ const VOICING: readonly (readonly [
   [
     "underLowIntervalLimitEachSemitone",
     "Am7",
-    "x 3 2 2 3 x",
-    "0 3 x 0 3 x",
+    "8 7 5 x 0 x",
+    "3 3 7 x 0 x",
     "no narrow intervals so low that they blur",
   ],
   ["lowestNotRootOrFifth", "Am7", "5 x 5 5 5 x", "x 3 5 2 5 x", "a low third is no bass"],
-  ["deepEachSemitone", "C7", "x 3 2 0 3 x", "0 1 5 x 3 x", "the lower a third, the less it is a bass"],
-  ["deepBelowMidi", "C7", "x 3 2 0 3 x", "0 1 5 x 3 x", "from C3 down it is mud"],
+  ["deepEachSemitone", "C7", "x 7 x 3 3 x", "0 x 5 3 3 x", "the lower a third, the less it is a bass"],
+  ["deepBelowMidi", "C7", "x 7 x 3 3 x", "0 x 5 3 3 x", "from C3 down it is mud"],
   [
     "bassStringBelowMidi",
     "C6",
@@ -242,8 +242,8 @@ const VOICING: readonly (readonly [
   ["lowestIsFifth", "C7", "x 3 2 3 1 x", "3 x 2 3 1 x", "the root is lowest rather than the fifth"],
   ["threeHighestStrings", "F", "x x 3 2 1 1", "x x x 2 1 1", "a fourth note lies under the same hand"],
   ["bassBelowMidi", "Am7", "5 x 5 5 5 x", "x 3 5 2 5 x", "a note under E3 is heard as bass"],
-  ["lowToneNotRootOrFifth", "Am7", "x 3 2 2 3 x", "3 3 x 2 3 x", "no third in the mud above the bass"],
-  ["mudBelowMidi", "Am7", "x 3 2 2 3 x", "3 3 x 2 3 x", "that mud begins under D3"],
+  ["lowToneNotRootOrFifth", "Am7", "x 3 2 0 3 x", "3 3 7 7 x x", "no third in the mud above the bass"],
+  ["mudBelowMidi", "Am7", "x 3 2 0 3 x", "3 3 7 7 x x", "that mud begins under D3"],
   ["lowestIsTension", "Am7", "x 12 x 9 8 8", "x x 12 12 10 8", "the eleventh is no lowest note"],
   [
     "minorNinthBetweenSupports",

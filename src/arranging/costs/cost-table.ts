@@ -311,7 +311,7 @@ export const COSTS: CostTable = {
     fifthNote: 60,
     droppedWhileHeld: { guideOrRoot: 450, other: 240 },
     // A grip is taken where the line has room over it. Common practice.
-    shareWhereMelodyTakes: 0.5,
+    shareWhereMelodyTakes: 0.3,
     soundsAsOtherChord: 300,
     bassStringBelowMidi: 50,
     // One guitar has nobody else to name the chord: a root that a hand has is taken, most of all at the end. Common
@@ -325,9 +325,9 @@ export const COSTS: CostTable = {
     fifthForFourths: 20,
     fourthsOnLowerStrings: 110,
     // A player reaches for a shape under the hand before a new one. Common practice.
-    unknownShape: 20,
+    unknownShape: 45,
     // A string between two that sound has to be damped; above the lowest note that finger does it.
-    silentInnerString: 200,
+    silentInnerString: 240,
     silentStringAboveLowest: 45,
     // All of a grip is struck, and few have five notes.
     ringingInnerString: 0,
@@ -388,17 +388,17 @@ export const COSTS: CostTable = {
   },
   move: {
     travel: {
-      eachMm: 1.25,
+      eachMm: 1.5,
       // Up to about two frets the hand glides; beyond, it leaves the neck. Common practice.
       longFromMm: 50,
-      longEachMm: 2.8,
+      longEachMm: 1.8,
       // A note loses its last third before it is heard as cut short. Common practice.
       shareOfNoteForShift: 0.35,
       leastShiftSeconds: 0.05,
       // Cellists alternate one-finger shifts once a second with ease (Chen et al. 2013): the third of a
       // second for about the two frets.
       easyMmPerSecond: 170,
-      hurriedEachMm: 0.34,
+      hurriedEachMm: 0.65,
       // The full texture is mapped along the strings first; the fluent one takes the travel out again.
       scale: { full: 1.5, fluent: 1.7, lean: 1.6, voices: 0.7 },
     },
@@ -460,7 +460,7 @@ export const COSTS: CostTable = {
     hasteSeconds: 0.3,
     quickSeconds: 0.4,
     atOnceSeconds: 0.2,
-    wideAtTempoEachMm: 34,
+    wideAtTempoEachMm: 28,
     calmSeconds: 2,
     calmShare: 0.33,
   },
@@ -501,5 +501,5 @@ export const COSTS: CostTable = {
     },
   },
   // What is learned once is played alike wherever it comes again, unless getting there is hard. Common practice.
-  sameness: { eachMeasure: 120 },
+  sameness: { eachMeasure: 200 },
 };
