@@ -8,11 +8,11 @@ import type {
   WhySingle,
 } from "../arrangement/arrangement.js";
 import { barresOf } from "../guitar/fingering.js";
-import { parseDegree, spellDegree } from "../harmony/chord-degree.js";
 import type { Chord } from "../harmony/chord-tones.js";
 import { leftOut } from "../harmony/left-out.js";
 import { melodyDegree } from "../harmony/melody-degree.js";
-import { midiPitch, type Pitch, pitchNamed } from "../song/pitch.js";
+import { supportName } from "../harmony/support-degree.js";
+import { midiPitch, mod12, type Pitch, pitchNamed } from "../song/pitch.js";
 import type { Tune } from "../song/tune.js";
 import type { TuneEvent } from "./events/tune-events.js";
 import {
@@ -124,7 +124,7 @@ export function arrangementOf(
     const { string, fret } = grip.strings[voice] ?? { string: 1, fret: 0 };
     const midi = grip.midis[voice] ?? 0;
     const degree = grip.degrees[voice] ?? "";
-    const pitch = asSung(grip.lines?.[voice], midi) ?? spelledSupport(event.chord, degree, midi);
+    const pitch = asSung(grip.lines?.[voice], midi) ?? spelledSupport(event.chord, midi);
     const finger = grip.fingers[voice] ?? 0;
     supports.push({
       string,
@@ -145,13 +145,10 @@ export function arrangementOf(
 const asSung = (line: SungLine | undefined, midi: number): Pitch | undefined =>
   line === undefined ? undefined : pitchNamed(line.pitch, midi);
 
-/** A supporting note is spelled by its degree over the chord's root; a foreign bass as the symbol writes it. */
-function spelledSupport(chord: Chord | undefined, degree: string, midi: number): Pitch {
-  if (chord === undefined || degree === "") return midiPitch(midi);
-  const name =
-    chord.tones.find((tone) => tone.label === degree)?.name ??
-    (degree === "bass" ? chord.bass?.name : spellDegree(chord.symbol.root, parseDegree(degree)));
-  const pitch = name === undefined ? undefined : pitchNamed(name, midi);
-  if (pitch === undefined) throw new Error(`degree ${degree} is not MIDI ${midi}`);
+/** A note that no chord is under has the simplest name. */
+function spelledSupport(chord: Chord | undefined, midi: number): Pitch {
+  if (chord === undefined) return midiPitch(midi);
+  const pitch = pitchNamed(supportName(chord, mod12(midi)), midi);
+  if (pitch === undefined) throw new Error(`no name for MIDI ${midi} over its chord`);
   return pitch;
 }

@@ -3,8 +3,7 @@ import { ScoreError } from "../../diagnostics.js";
 import { fingeringsOf } from "../../guitar/fingering.js";
 import { holdingEffort } from "../../guitar/hand-effort.js";
 import { type Instrument, lastFretAbove, midiAt, stringCount } from "../../guitar/instrument.js";
-import type { Chord } from "../../harmony/chord-tones.js";
-import { melodyDegree } from "../../harmony/melody-degree.js";
+import { supportDegree } from "../../harmony/support-degree.js";
 import { isFingerAvoided, isPlaceAvoided } from "../../wishes/avoided.js";
 import type { AvoidWish, GripWish, PlayWish, Wish } from "../../wishes/wishes.js";
 import type { CostTable } from "../costs/cost-table.js";
@@ -84,7 +83,8 @@ function wishedGrips(
   if (fingerings.length === 0)
     throw refused(wish, gripText(wanted), "No hand can hold it with these fingers.");
   const supports = event.note === undefined ? midis : midis.slice(0, -1);
-  const degrees = supports.map((midi) => degreeLabel(event.chord, midi));
+  const { chord } = event;
+  const degrees = supports.map((midi) => (chord === undefined ? "" : supportDegree(chord, midi % 12)));
   const lines = linesOfGrip(instrument, strings.slice(0, supports.length), sung);
   const heldStrings = wanted.slice(0, supports.length).flatMap((note) => (note.isHeld ? [note.string] : []));
   const isPartlyHeld = heldStrings.length > 0 && heldStrings.length < supports.length;
@@ -106,13 +106,6 @@ function attackOf(event: TuneEvent, supports: number, held: number): Attack {
   if (supports === 0) return "single";
   if (held === supports) return "held";
   return event.note !== undefined && !event.isNoteOnset ? "under" : "struck";
-}
-
-/** What a note of the player's own is over the chord; "bass" is kept for foreign basses the symbol names. */
-function degreeLabel(chord: Chord | undefined, midi: number): string {
-  if (chord === undefined) return "";
-  const degree = melodyDegree(chord, midi % 12);
-  return degree.tone === undefined && chord.bass?.pitchClass === midi % 12 ? "bass" : degree.label;
 }
 
 const gripText = (strings: GripWish["strings"]): string =>
