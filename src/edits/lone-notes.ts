@@ -4,6 +4,7 @@ import type { Instrument } from "../guitar/instrument.js";
 import { placesOfPitch } from "../guitar/places-of-pitch.js";
 import { measureIndexAt } from "../song/measure-place.js";
 import type { Tune } from "../song/tune.js";
+import { combinations } from "./combinations.js";
 import { notesAndGraces, type ReturnedNote, type ReturnedPart } from "./guitar-part-notes.js";
 
 /** Whether a guitar part stands on notation and TAB. */
@@ -89,17 +90,4 @@ function waysItWas(note: ReturnedNote, instrument: Instrument): readonly Fingere
     const fingers = [...(said === undefined ? [] : [said]), ...others.filter((finger) => finger !== said)];
     return fingers.map((finger) => ({ onset, end, midi, string, fret, finger }));
   });
-}
-
-/** Every combination of one of each. */
-function* combinations<Item>(
-  ways: readonly (readonly Item[])[],
-  chosen: readonly Item[] = [],
-): Generator<readonly Item[]> {
-  const here = ways[chosen.length];
-  if (here === undefined) {
-    yield chosen;
-    return;
-  }
-  for (const way of here) yield* combinations(ways, [...chosen, way]);
 }
