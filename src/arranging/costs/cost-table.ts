@@ -460,7 +460,7 @@ export const COSTS: CostTable = {
     hasteSeconds: 0.3,
     quickSeconds: 0.4,
     atOnceSeconds: 0.2,
-    wideAtTempoEachMm: 28,
+    wideAtTempoEachMm: 34,
     calmSeconds: 2,
     calmShare: 0.33,
   },
