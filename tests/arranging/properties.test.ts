@@ -3,6 +3,7 @@ import { describe, expect, test } from "vitest";
 import type { Arrangement } from "../../src/arrangement/arrangement.js";
 import type { TuneWishes } from "../../src/arranging/arrange-settings.js";
 import { arrangeTune } from "../../src/arranging/arrange-tune.js";
+import { COSTS, type CostTable } from "../../src/arranging/costs/cost-table.js";
 import { type Instrument, midiAt, STANDARD_TUNING } from "../../src/guitar/instrument.js";
 import { chordOf } from "../../src/harmony/chord-tones.js";
 import type { TextureName } from "../../src/options/options.js";
@@ -29,8 +30,11 @@ const wishes = (texture: TextureName, instrument: Instrument): TuneWishes => ({
   instrument,
 });
 
-function arranged(tune: Tune, texture: TextureName, instrument: Instrument): Arrangement {
-  const arrangement = arrangeTune(tune, UNTRANSPOSED, wishes(texture, instrument));
+/** Where a root is a bass is a matter of pitch: on a neck where every place is alike it would tell two apart. */
+const NO_BASS: CostTable = { ...COSTS, voicing: { ...COSTS.voicing, onHighRoot: 0 } };
+
+function arranged(tune: Tune, texture: TextureName, instrument: Instrument, costs = COSTS): Arrangement {
+  const arrangement = arrangeTune(tune, UNTRANSPOSED, wishes(texture, instrument), costs);
   if (arrangement === undefined) throw new Error("no way through");
   return arrangement;
 }
@@ -42,7 +46,7 @@ const textures = fc.constantFrom("fluent" as const, "full" as const, "lean" as c
 
 describe("on a neck of equal frets without open strings", () => {
   test("a tune moved by some frets has its grips moved by as many", () => {
-    // Melody and supports stay clear of the lowest frets, where a barre is harder and a root a bass, and of the ends.
+    // Melody and supports stay clear of the lowest frets, where a barre is harder, and of the neck's ends.
     fc.assert(
       fc.property(
         tuneSketches({ lowest: 66, highest: 74, mostNotes: 6 }),
@@ -51,10 +55,15 @@ describe("on a neck of equal frets without open strings", () => {
         (sketch, frets, texture) => {
           const tune = tuneOf(sketch);
           const interval = ["1P", "2m", "2M", "3m"][frets] ?? "1P";
-          const before = arranged(tune, texture, TEST_NECK);
-          const after = arranged(transposedTune(tune, { semitones: frets, interval }), texture, TEST_NECK);
+          const before = arranged(tune, texture, TEST_NECK, NO_BASS);
+          const after = arranged(
+            transposedTune(tune, { semitones: frets, interval }),
+            texture,
+            TEST_NECK,
+            NO_BASS,
+          );
           // A grip that only one of the two places has room for is no comparison.
-          fc.pre(isClearOfEnds(before, 5, 19) && isClearOfEnds(after, 5 + frets, 19 + frets));
+          fc.pre(isClearOfEnds(before, 4, 19) && isClearOfEnds(after, 4 + frets, 19 + frets));
           expect(after.cost).toBe(before.cost);
           expect(after.melody).toEqual(before.melody.map((note) => ({ ...note, fret: note.fret + frets })));
           expect(after.supports.map(({ string, fret, finger }) => ({ string, fret, finger }))).toEqual(
