@@ -299,7 +299,8 @@ export const COSTS: CostTable = {
   },
   voicing: {
     // What to leave out first: fifth, root, lower unaltered extensions; what to keep: guide tones, the
-    // highest extension, every altered tone (D. Lamkins, "Fretboard Map", 2004).
+    // highest extension, every altered tone (D. Lamkins, "Fretboard Map", 2004). The root is dearer here: where
+    // nobody else plays it, players keep it. Common practice.
     missing: { guide: 600, colour: 320, extension: 150, root: 500, fifth: 100 },
     noteFewer: 330,
     // Third and seventh under the melody are a chord. Common practice.
