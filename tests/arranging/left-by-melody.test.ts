@@ -190,6 +190,22 @@ test("what is left of a melody is a tone of its chord, on a lower string, where 
   expect(seen).toBeGreaterThan(0);
 });
 
+test("it rings on over some of the chord, never alone", () => {
+  let seen = 0;
+  fc.assert(
+    fc.property(overOneChord(5), (sketch) => {
+      const problem = arrangingProblem(tuneOf(sketch), WISHES);
+      for (const column of problem.columns.keys())
+        for (const { degrees } of waysToLeave(problem, column)) {
+          seen += 1;
+          expect(degrees.length).toBeGreaterThan(1);
+        }
+    }),
+    { numRuns: 60 },
+  );
+  expect(seen).toBeGreaterThan(0);
+});
+
 test("a way to leave a melody note comes from a grip that has it, and from no other", () => {
   let [reached, refused] = [0, 0];
   fc.assert(
