@@ -194,7 +194,9 @@ test("it rings on over some of the chord, never alone", () => {
   let seen = 0;
   fc.assert(
     fc.property(overOneChord(5), (sketch) => {
-      const problem = arrangingProblem(tuneOf(sketch), WISHES);
+      // Under quick notes one finger that stays is enough.
+      const notes = sketch.notes.map((note) => ({ ...note, eighths: 1 }));
+      const problem = arrangingProblem(tuneOf({ ...sketch, notes }), WISHES);
       for (const column of problem.columns.keys())
         for (const { degrees } of waysToLeave(problem, column)) {
           seen += 1;
