@@ -1,9 +1,9 @@
-import { readdirSync, readFileSync } from "node:fs";
+import { readFileSync } from "node:fs";
 import { join } from "node:path";
-import { fileURLToPath } from "node:url";
 import { arrangeBytes, completeOptions, Findings, parseXml, readScoreText, ScoreError } from "undervoice";
 import { scoreFile } from "#built/xml/container.js";
 import { coldStarts } from "./cold-start.js";
+import { LEAD_SHEETS, scoreNames } from "./lead-sheets.js";
 import { longTuneFigures, oneTuneFigures } from "./one-tune.js";
 
 /**
@@ -12,13 +12,12 @@ import { longTuneFigures, oneTuneFigures } from "./one-tune.js";
  *
  *     npm run bench [-- FOLDER]
  */
-const folder =
-  process.argv[2] ?? fileURLToPath(new URL("../../../shared/corpus/lead-sheets/", import.meta.url));
+const folder = process.argv[2] ?? LEAD_SHEETS;
 
-const files = readdirSync(folder)
-  .filter((name) => /\.(musicxml|xml|mxl)$/.test(name))
-  .toSorted()
-  .map((name) => ({ name, bytes: new Uint8Array(readFileSync(join(folder, name))) }));
+const files = scoreNames(folder).map((name) => ({
+  name,
+  bytes: new Uint8Array(readFileSync(join(folder, name))),
+}));
 
 const options = completeOptions({});
 const refused: string[] = [];

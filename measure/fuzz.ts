@@ -1,4 +1,4 @@
-import { mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
+import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { parseArgs } from "node:util";
@@ -7,6 +7,7 @@ import type { AnswerTo, Order } from "#built/work/order.js";
 import { openWorkerPool } from "#built/work/workers/worker-pool.js";
 import { pick, randomFrom } from "./fuzz/mutations.js";
 import { type Outcome, type Trial, trialsIn } from "./fuzz/trials.js";
+import { scoreNames } from "./lead-sheets.js";
 
 /**
  * Spoils scores, scores that came back, wishes and manifests: whatever comes in, a score comes out that our own check
@@ -127,7 +128,7 @@ function workersMemory(): string {
 function scoresIn(folder: string): readonly string[] {
   let names: readonly string[];
   try {
-    names = readdirSync(folder).filter((name) => /\.(musicxml|xml|mxl)$/.test(name));
+    names = scoreNames(folder);
   } catch {
     return [];
   }

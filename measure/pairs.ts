@@ -3,6 +3,7 @@ import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
+import { LEAD_SHEETS } from "./lead-sheets.js";
 import { counted, passagesIn, type Said } from "./pairs/passages.js";
 
 /**
@@ -17,10 +18,7 @@ import { counted, passagesIn, type Said } from "./pairs/passages.js";
 const { values } = parseArgs({
   options: {
     weights: { type: "string", default: "" },
-    folder: {
-      type: "string",
-      default: fileURLToPath(new URL("../../../shared/corpus/lead-sheets/", import.meta.url)),
-    },
+    folder: { type: "string", default: LEAD_SHEETS },
     out: { type: "string", default: "pairs" },
     every: { type: "string", default: "12" },
     from: { type: "string", default: "0" },

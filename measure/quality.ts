@@ -1,10 +1,10 @@
-import { readdirSync, readFileSync } from "node:fs";
+import { readFileSync } from "node:fs";
 import { join } from "node:path";
-import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
 import { arrangeScore, completeOptions, Findings, readScore, ScoreError } from "undervoice";
 import { measurePlace } from "#built/song/measure-place.js";
 import { transposedTune, UNTRANSPOSED } from "#built/song/transposition.js";
+import { LEAD_SHEETS, scoreNames } from "./lead-sheets.js";
 import { printChordsFromVoices } from "./quality/chords-from-voices.js";
 import { printEnsembles } from "./quality/ensembles.js";
 import { HARMONY } from "./quality/harmony.js";
@@ -34,13 +34,9 @@ const { values, positionals } = parseArgs({
 });
 const SECTIONS: readonly Section[] = [HARMONY, SHAPES, IDIOM, MOVES];
 
-const folder =
-  positionals[0] ?? fileURLToPath(new URL("../../../shared/corpus/lead-sheets/", import.meta.url));
+const folder = positionals[0] ?? LEAD_SHEETS;
 const every = Math.max(1, Number(values.every) || 1);
-const files = readdirSync(folder)
-  .filter((name) => /\.(musicxml|xml|mxl)$/.test(name))
-  .toSorted()
-  .filter((_, index) => index % every === 0);
+const files = scoreNames(folder).filter((_, index) => index % every === 0);
 
 printChordsFromVoices(undefined, values.list);
 printEnsembles(undefined, Math.max(1, Number(values.every) || 1), values.list);

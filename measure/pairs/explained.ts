@@ -1,7 +1,8 @@
-import { readdirSync, readFileSync } from "node:fs";
+import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { arrangeScore, completeOptions, explanationLines, Findings, readScore, ScoreError } from "undervoice";
 import { COSTS } from "#built/arranging/costs/cost-table.js";
+import { scoreNames } from "../lead-sheets.js";
 
 /**
  * A process of its own for a set of weights, since what is remembered belongs to one: given a folder, a step, the first
@@ -22,10 +23,7 @@ for (const change of weights.split(/,(?=[a-z])/).filter(Boolean)) {
 }
 
 const said: Record<string, readonly string[]> = {};
-const files = readdirSync(folder)
-  .filter((name) => /\.(musicxml|xml|mxl)$/.test(name))
-  .toSorted()
-  .filter((_, index) => index % Number(every) === Number(from));
+const files = scoreNames(folder).filter((_, index) => index % Number(every) === Number(from));
 for (const file of files) {
   const score = readScore(new Uint8Array(readFileSync(join(folder, file))), new Findings());
   for (const texture of ["fluent", "full"]) {

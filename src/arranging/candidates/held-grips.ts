@@ -54,9 +54,7 @@ export function heldWithMelodyPart(
   holding: Holding,
 ): ColumnPart {
   const { before, melodyMidi, board, held } = ringing;
-  // It rings over the chord, and as long as some of that does: alone it would be one of two lines.
-  const over = (earlier: Supports) =>
-    held.over(earlier, ringing, true).filter(({ kept }) => kept.strings.length > 1);
+  const over = (earlier: Supports) => held.over(earlier, ringing, true);
   const different = supportsWithMelody(before, melodyBefore, held.highestString(melodyMidi, board));
   return {
     ...partOf(different, over, priceOfHolding(holding), "held", RINGING_MELODY_KEPT, held),

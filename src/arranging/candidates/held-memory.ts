@@ -145,7 +145,8 @@ export class HeldGrips {
     const { instrument } = ringing.board;
     const count = placesIn(free).length;
     const melody = noteNumber(place.string, place.fret, finger);
-    const fewest = fewestUnder(place, ringing);
+    // What the melody leaves rings on over some of its chord: alone it would be one of two lines.
+    const fewest = needed === 0 ? fewestUnder(place, ringing) : FEWEST_HELD;
     let isHeld = false;
     // What of the free ones has to go is in the way of a barre alone.
     for (let gone = 0; !isHeld && count - gone >= fewest; gone += 1) {

@@ -13,7 +13,7 @@ import type { Fretboard, StruckGrip } from "./struck-grips.js";
 
 /**
  * Grips dearer by more than this than the cheapest with the melody on the same string are left out, save for a
- * few: of 2,615 struck grips chosen in 20 lead sheets, fluent and full, none was dearer by more than 429.
+ * few. That decides: without it 73 of 2,392 struck in 20 lead sheets, fluent and full, were dearer by more, by 909 at most.
  */
 const WITHIN = { within: 450, atLeast: 6 };
 

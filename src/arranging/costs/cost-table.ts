@@ -3,8 +3,7 @@ import type { Role } from "../../harmony/chord-tones.js";
 import type { RightHand, TextureName } from "../../options/options.js";
 
 /**
- * Every weight of the arranger, in points. A point is the effort of one finger moved one millimetre along
- * the neck without hurry; everything else is weighed against that. Sums are rounded to whole points where
+ * Every weight of the arranger, in points, which compare ways to play one tune and mean nothing by themselves. Sums are rounded to whole points where
  * they are made, so totals are exact. Nothing musical is decided by a number that stands elsewhere.
  */
 export interface CostTable {
@@ -315,8 +314,7 @@ export const COSTS: CostTable = {
     shareWhereMelodyTakes: 0.3,
     soundsAsOtherChord: 300,
     bassStringBelowMidi: 50,
-    // One guitar has nobody else to name the chord: a root that a hand has is taken, most of all at the end. Common
-    // practice.
+    // One guitar has nobody else to name the chord: a root that a hand has is taken. Common practice.
     notOnRootAtEnd: 450,
     notOnRoot: 500,
     // From the open third string on a root is hardly more of a bass than another tone. Common practice.
