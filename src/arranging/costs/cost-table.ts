@@ -399,7 +399,7 @@ export const COSTS: CostTable = {
       easyMmPerSecond: 170,
       hurriedEachMm: 0.65,
       // The full texture is mapped along the strings first; the fluent one takes the travel out again.
-      scale: { full: 1.5, fluent: 1.7, lean: 1.6, voices: 0.7 },
+      scale: { full: 1.5, fluent: 1.7, lean: 1.6, voices: 0.29 },
     },
     // What stays at its string and fret stays under its finger. Common practice.
     fingers: { putDown: 6, slid: 4, crossed: 10, barreChanged: 4, exchanged: 30, flatFingerRaised: 100 },
