@@ -22,7 +22,7 @@ export interface Tune {
   readonly jumps: readonly Jump[];
   /** The whole of it as it is played, stretch after stretch; absent where that is once from beginning to end. */
   readonly playing?: readonly Stretch[];
-  /** Every line of an ensemble, that of the melody too; absent where the score is one line. */
+  /** Every line of an ensemble, that of the melody too; absent where the score is no ensemble. */
   readonly voices?: readonly Voice[];
 }
 

@@ -95,6 +95,17 @@ test("an ensemble's guitar score that stands alone as TAB is arranged again by i
   expect(came).toBeGreaterThan(0);
 });
 
+test("an ensemble of which nothing sounds under the tune comes back as that tune alone", () => {
+  const head = "title: Two Oars, One Boat\nkey: 0 major\ntime: 4/4\n\n";
+  const bars = "C5/2 D5/2 | E5/1 ||";
+  const inUnison = ["Flute", "Oboe"].map((name) => `part: ${name}\n${bars}`).join("\n\n");
+  const above = `part: Oboe\n${bars.replaceAll("5/", "6/")}\n\npart: Flute\n${bars}`;
+  for (const parts of [inUnison, above])
+    for (const staves of ["parts", "joined", "tab"])
+      for (const lead of ["keep", "drop"])
+        expectSound(ensembleFromText(head + parts), { texture: "voices", melody: "Flute", staves, lead });
+});
+
 test("a chord root altered by a fraction moves to another key as it is read", () => {
   const half = harmony("E", "dominant").replace("</root-step>", "</root-step><root-alter>0.5</root-alter>");
   const tune = leadSheet(half + note("A4", 16), harmony("D") + note("D5", 16));

@@ -22,7 +22,7 @@ import {
 import { readVoices } from "../ensemble/read-voices.js";
 import { type LineInMeasures, wanderingLine } from "../ensemble/wandering-line.js";
 import { unreadableNumbers } from "../numbers/unreadable-numbers.js";
-import { readOwnMark } from "../round-trip/provenance.js";
+import { readOwnMark, standsForEnsemble } from "../round-trip/provenance.js";
 import { oddBars } from "../timeline/bar-lengths.js";
 import { beatLength, metricWeight } from "../timeline/meter.js";
 import { partwiseScore } from "../timeline/partwise.js";
@@ -109,11 +109,10 @@ export function readLeadSheet(
     ],
   );
   const ofTheTune = new Set<unknown>(written.map(({ element }) => element));
+  const isEnsemble = sung.length > 1 || standsForEnsemble(mark);
   // Beside chord symbols a single line is the tune, which is read already.
   const voices =
-    driving.length > 0 && sung.length < 2
-      ? []
-      : voicesInTicks(sung, (element) => ofTheTune.has(element), ticks);
+    isEnsemble || driving.length === 0 ? voicesInTicks(sung, (element) => ofTheTune.has(element), ticks) : [];
   const measures = part.measures.map((measure) => tuneMeasure(measure, ticks));
   const marks = keyMarks(keys, line, ticks);
   if (driving.length === 0 && !soundTogether(voices)) throw noChordSymbols(voices.length, unread);
@@ -134,7 +133,7 @@ export function readLeadSheet(
     keys: marks,
     jumps: jumps.map((jump) => jumpAt(jump, startOf)),
     ...(isInOrder(played, part) ? {} : { playing: stretchesOf(played, startOf) }),
-    ...(voices.length > 1 ? { voices } : {}),
+    ...(isEnsemble ? { voices } : {}),
   };
   return {
     tune,

@@ -46,6 +46,13 @@ export function withoutLeadOptions(
   return others;
 }
 
+/**
+ * Whether a guitar part that stands alone was made from the voices of an ensemble: what it plays is what is left of them,
+ * be it the tune alone.
+ */
+export const standsForEnsemble = (mark: OwnMark | undefined): boolean =>
+  mark?.lead === "drop" && mark.options.texture === "voices";
+
 /** The mark as it was left, whatever has become of the parts it names. */
 export function readOwnField(score: XmlElement): OwnMark | undefined {
   const text = ownFieldText(score);
