@@ -236,6 +236,45 @@ describe("a part written for another instrument moves to another key only where 
     expect(KEYS.filter((key) => stays(sheet, key))).toEqual(["F#", "C#", "B"]);
   });
 
+  test("in the key that was asked for, whether its own is written or not", () => {
+    const clarinet = (key: string) =>
+      attributes(`${key}${FOUR_FOUR}<transpose><diatonic>-1</diatonic><chromatic>-2</chromatic></transpose>`);
+    const bars = (key: string) => [
+      clarinet(key) + harmony("C") + note("E5", 8) + note("C5", 8),
+      harmony("G", "dominant") + note("B4", 16),
+    ];
+    for (const key of ["keep", "D", "C", "Bb", "Eb", "A"])
+      for (const leadKey of ["guitar", "written"]) {
+        const [written, unwritten] = ["<key><fifths>0</fifths></key>", ""].map((own) => {
+          const text = expectSound(score([{ bars: bars(own) }]), { key, leadKey });
+          return elementsIn(text.slice(text.indexOf('<part id="P2"')));
+        });
+        expect(unwritten).toEqual(written);
+      }
+  });
+
+  test("with the accidentals that a key lists", () => {
+    const listed = (one: string, alter: number) =>
+      `<key><key-step>${one}</key-step><key-alter>${alter}</key-alter></key>`;
+    const shift = "<transpose><diatonic>-1</diatonic><chromatic>-2</chromatic></transpose>";
+    const bars = [
+      attributes(listed("F", 1) + FOUR_FOUR + shift) + harmony("C") + note("F#5", 8) + note("C5", 8),
+      harmony("G", "dominant") + note("B4", 16),
+    ];
+    const keysIn = (xml: string) =>
+      [...xml.matchAll(/<key-step>(\w)<\/key-step>\s*<key-alter>(-?\d)/g)].map(([, ...said]) =>
+        said.join(" "),
+      );
+    const staves = (key: string) => keysIn(expectSound(score([{ bars }]), { key, staves: "tab" }));
+    expect(staves("keep")).toEqual(["F 1", "E 0"]);
+    expect(staves("C")).toEqual(["G 1", "F 1"]);
+    const beyond = [
+      attributes(listed("B", 2) + FOUR_FOUR + shift) + harmony("C") + note("C5", 16),
+      harmony("G", "dominant") + note("B4", 16),
+    ];
+    for (const key of KEYS) expectSound(score([{ bars: beyond }]), { key });
+  });
+
   test("with quarter tones between its notes", () => {
     const bars = [-0.5, 0.5, 1.5].map(
       (alter) => harmony("C") + note("B4", 8, { alter: String(alter) }) + note("C5", 8),

@@ -101,6 +101,24 @@ test("keys: none is no sharps or flats, a mode is kept, an unusual one is said",
   expect(unusual.findings.all.map(({ rule }) => rule)).toEqual(["key-unusual"]);
 });
 
+test("a part without a key is written in one without sharps or flats, which sounds as far away as its notes do", () => {
+  const keysFor = (transpose: string, key = "") =>
+    readText(oneBar(key + transpose, harmony("C") + note("C5", 16))).tune.keys;
+  expect(keysFor(inB)).toEqual([{ at: 0, fifths: -2, mode: undefined }]);
+  const chromatically = (chromatic: number) =>
+    keysFor(`<transpose><chromatic>${chromatic}</chromatic></transpose>`)[0]?.fifths;
+  expect([-9, -7, -5, -3, -12, 3].map(chromatically)).toEqual([-3, -1, 1, 3, 0, -3]);
+  const later = score([
+    {
+      bars: [
+        attributes(FOUR_FOUR + inB) + harmony("C") + note("C5", 16),
+        `<attributes><key><fifths>1</fifths></key></attributes>${note("C5", 16)}`,
+      ],
+    },
+  ]);
+  expect(readText(later).tune.keys.map(({ fifths }) => fifths)).toEqual([-2, -1]);
+});
+
 test("a melody note keeps the spelling it came with", () => {
   const { tune } = readText(leadSheet(harmony("C") + note("A#4", 8) + note("Bb4", 8)));
   expect(tune.melody.map(({ pitch, midi }) => `${nameOf(pitch)} ${midi}`)).toEqual(["A# 70", "Bb 70"]);

@@ -3,6 +3,7 @@ import { type Finding, Findings } from "../../diagnostics.js";
 import { indentationOf } from "../../xml/indentation.js";
 import { attributeOf, holdsNamed, withElements, type XmlElement } from "../../xml/xml-tree.js";
 import type { LeadSheet } from "../lead-sheet/lead-sheet.js";
+import { transpositionInForce } from "../lead-sheet/transposition-in-force.js";
 import { divisionsIn } from "../mending/mended-times.js";
 import { anchorFor, isDecimal, withSymbol } from "../mending/symbol-at-time.js";
 import { movedName } from "../timeline/transposition.js";
@@ -31,7 +32,7 @@ export function withChordsInLead(score: XmlElement, sheet: LeadSheet): XmlElemen
       const at = new Fraction(start, tune.ticksPerQuarter);
       const anchor = anchorFor(notes.get(index) ?? [], at, divisions.get(measure));
       if (!isDecimal(anchor.offset)) continue;
-      const { diatonic, chromatic } = shiftInForce(sheet, start);
+      const { diatonic, chromatic } = transpositionInForce(source, start);
       const written = harmonyFromSymbol(symbol, (name) =>
         movedName(name, { diatonic: -diatonic, chromatic: -chromatic }),
       );
@@ -68,6 +69,3 @@ const hasSymbols = (score: XmlElement, { source }: LeadSheet): boolean =>
       part.name === "part" &&
       holdsNamed(part, "harmony"),
   );
-
-const shiftInForce = ({ source }: LeadSheet, tick: number) =>
-  source.transpositions.findLast(({ at }) => at <= tick) ?? { diatonic: 0, chromatic: 0 };

@@ -1,4 +1,4 @@
-import { LETTERS, type Letter } from "../../song/pitch.js";
+import { LETTERS, type Letter, type PitchName, transposeName } from "../../song/pitch.js";
 import {
   attributeOf,
   childNamed,
@@ -13,11 +13,13 @@ import {
   type XmlElement,
 } from "../../xml/xml-tree.js";
 import type { LeadSheet } from "../lead-sheet/lead-sheet.js";
+import { transpositionInForce } from "../lead-sheet/transposition-in-force.js";
 import { numberFrom } from "../numbers/read-number.js";
+import { movedName } from "../timeline/transposition.js";
 import type { KeyInForce } from "./accidentals.js";
 import { copiedElement } from "./copied-element.js";
 import { movedFifths } from "./moved-name.js";
-import { movedStep } from "./moved-step.js";
+import { intervalOfNames, movedStep } from "./moved-step.js";
 
 /** Key signatures of the guitar part: those of the tune, moved with it. */
 export function movedKeys({ tune, source }: LeadSheet, interval: string): readonly KeyInForce[] {
@@ -26,7 +28,7 @@ export function movedKeys({ tune, source }: LeadSheet, interval: string): readon
     .flatMap(({ at, element: attributes }): readonly KeyInForce[] => {
       const key = forStaff(attributes, "key", source.staff);
       return key !== undefined && listsAccidentals(key)
-        ? [{ at, fifths: 0, listed: alterations(movedKeySteps(key, interval)) }]
+        ? [{ at, fifths: 0, listed: alterations(movedKeySteps(key, keyInterval(source, at, interval))) }]
         : [];
     });
   const counted = tune.keys
@@ -35,6 +37,14 @@ export function movedKeys({ tune, source }: LeadSheet, interval: string): readon
   const keys = [...counted, ...listed].toSorted((one, other) => one.at - other.at);
   return keys.length > 0 ? keys : [{ at: 0, fifths: movedFifths(0, interval) }];
 }
+
+/** From a key as it is written at a tick to how the guitar sounds it: the lead part's transposition and ours in one. */
+export function keyInterval(source: LeadSheet["source"], tick: number, interval: string): string {
+  const sounding = movedName(C, transpositionInForce(source, tick));
+  return intervalOfNames(C, transposeName(sounding, interval));
+}
+
+const C: PitchName = { letter: "C", alter: 0 };
 
 const listsAccidentals = (key: XmlElement): boolean =>
   childNamed(key, "fifths") === undefined && childNamed(key, "key-step") !== undefined;
@@ -51,7 +61,7 @@ function alterations(key: XmlElement): ReadonlyMap<Letter, number> {
 
 /**
  * The `<key>` for one the lead sheet has. A signature counted in fifths is written as `fifths`; one that
- * lists its accidentals keeps them, moved.
+ * lists its accidentals keeps them, moved by `interval`.
  */
 export function keyElement(source: XmlElement | undefined, fifths: number, interval: string): XmlElement {
   const copy = source && copiedElement(source);
@@ -75,7 +85,7 @@ export function movedKeySteps(key: XmlElement, interval: string): XmlElement {
   const alters = childrenNamed(key, "key-alter");
   // Quarter tones have no name to move by; a signature with them stays as it is.
   if (!alters.every((alter) => Number.isInteger(keyAlter(alter)))) return key;
-  const moved = steps.map((step, index) => movedStep(textOf(step), keyAlter(alters[index]), interval));
+  const moved = listedNames(key).map((name) => name && transposeName(name, interval));
   return withChildren(
     key,
     children.map((child) => {
@@ -84,6 +94,14 @@ export function movedKeySteps(key: XmlElement, interval: string): XmlElement {
       if (step !== undefined) return element("key-step", {}, [step.letter]);
       return alter === undefined ? child : element("key-alter", {}, [alter.alter]);
     }),
+  );
+}
+
+/** What a signature that lists its accidentals makes of each step that it names; undefined where there is no such step. */
+export function listedNames(key: XmlElement): readonly (PitchName | undefined)[] {
+  const alters = childrenNamed(key, "key-alter");
+  return childrenNamed(key, "key-step").map((step, index) =>
+    movedStep(textOf(step), keyAlter(alters[index]), "1P"),
   );
 }
 

@@ -6,7 +6,7 @@ import { attributeOf, childNamed, childrenNamed, element, type XmlElement } from
 import type { LeadSheet, SourceMeasure } from "../lead-sheet/lead-sheet.js";
 import type { KeyInForce } from "./accidentals.js";
 import { copiedElement } from "./copied-element.js";
-import { forStaff, keyElement, timeElement, unprinted } from "./key-and-time.js";
+import { forStaff, keyElement, keyInterval, timeElement, unprinted } from "./key-and-time.js";
 import type { MeasurePlan } from "./measure-plan.js";
 import type { ShownFingers } from "./shown-fingers.js";
 import { staffAttributes } from "./staff-attributes.js";
@@ -142,7 +142,7 @@ function keyAndTime(
       : keyElement(
           keySource && forStaff(keySource, "key", staff),
           fifths,
-          arrangement.transposition.interval,
+          keyInterval(sheet.source, at, arrangement.transposition.interval),
         );
   const time = timeSource && forStaff(timeSource, "time", staff);
   return [

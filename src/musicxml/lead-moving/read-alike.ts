@@ -1,10 +1,12 @@
 import { type PitchName, transposeName } from "../../song/pitch.js";
-import { childNamed, childText, type XmlElement } from "../../xml/xml-tree.js";
+import { childNamed, childrenNamed, childText, type XmlElement } from "../../xml/xml-tree.js";
+import { listedNames } from "../guitar-writing/key-and-time.js";
 import { movedFifths } from "../guitar-writing/moved-name.js";
 import { movedStep } from "../guitar-writing/moved-step.js";
 import type { LeadSheet, WrittenTransposition } from "../lead-sheet/lead-sheet.js";
+import { transpositionInForce } from "../lead-sheet/transposition-in-force.js";
 import { numberIn } from "../numbers/read-number.js";
-import { movedName, NO_SHIFT, soundingFifths } from "../timeline/transposition.js";
+import { movedName, soundingFifths } from "../timeline/transposition.js";
 
 /**
  * Whether the tune, moved as it is written, is read as the guitar has it, which moves it as it sounds. For an instrument that
@@ -12,8 +14,8 @@ import { movedName, NO_SHIFT, soundingFifths } from "../timeline/transposition.j
  * many is another thing in another key.
  */
 export function isReadAlike({ source }: Pick<LeadSheet, "source">, interval: string): boolean {
-  const { transpositions, measures, written } = source;
-  const shiftAt = (tick: number) => transpositions.findLast(({ at }) => at <= tick) ?? NO_SHIFT;
+  const { measures, written } = source;
+  const shiftAt = (tick: number) => transpositionInForce(source, tick);
   const isNameAlike = (name: PitchName | undefined, shift: WrittenTransposition) => {
     if (name === undefined) return true;
     const asLead = movedName(transposeName(name, interval), shift);
@@ -23,12 +25,10 @@ export function isReadAlike({ source }: Pick<LeadSheet, "source">, interval: str
   const isKeyAlike = (fifths: number, shift: WrittenTransposition) =>
     soundingFifths(movedFifths(fifths, interval), shift) ===
     movedFifths(soundingFifths(fifths, shift), interval);
-  const keys = measures
+  const keyElements = measures
     .flatMap(({ attributes }) => attributes)
-    .flatMap(({ at, element }) => {
-      const key = childNamed(element, "key");
-      return key === undefined ? [] : [{ at, fifths: numberIn(key, "fifths") ?? 0 }];
-    });
+    .flatMap(({ at, element }) => childrenNamed(element, "key").map((key) => ({ at, key })));
+  const keys = keyElements.map(({ at, key }) => ({ at, fifths: numberIn(key, "fifths") ?? 0 }));
   // A staff that begins without a signature is in one of none.
   const signatures = keys[0]?.at === 0 ? keys : [{ at: 0, fifths: 0 }, ...keys];
   return (
@@ -40,7 +40,10 @@ export function isReadAlike({ source }: Pick<LeadSheet, "source">, interval: str
           isNameAlike(nameIn(element, "root", "root-step"), transposition) &&
           isNameAlike(nameIn(element, "bass", "bass-step"), transposition),
       ) &&
-    signatures.every(({ at, fifths }) => isKeyAlike(fifths, shiftAt(at)))
+    signatures.every(({ at, fifths }) => isKeyAlike(fifths, shiftAt(at))) &&
+    keyElements.every(({ at, key }) =>
+      listedNames(key).every((name) => name === undefined || isNameAlike(name, shiftAt(at))),
+    )
   );
 }
 

@@ -24,6 +24,7 @@ import { type LineInMeasures, wanderingLine } from "../ensemble/wandering-line.j
 import { unreadableNumbers } from "../numbers/unreadable-numbers.js";
 import { readOwnMark, standsForEnsemble } from "../round-trip/provenance.js";
 import { oddBars } from "../timeline/bar-lengths.js";
+import { ZERO } from "../timeline/exact-time.js";
 import { beatLength, metricWeight } from "../timeline/meter.js";
 import { partwiseScore } from "../timeline/partwise.js";
 import { jumpAt, jumpsIn, measuresAsPlayed, stretchesOf } from "../timeline/playing-order.js";
@@ -183,17 +184,17 @@ function tuneNote(
 }
 
 function keyMarks(keys: readonly TimedKey[], { part, staff }: MelodyLine, ticks: Ticks): readonly KeyMark[] {
-  const marks = keys.map(
-    ({ at, fifths, mode }): KeyMark => ({
-      at: ticks(at),
-      fifths: soundingFifths(fifths, shiftAt(part.shifts, staff, at)),
-      mode,
-    }),
-  );
+  const marked = ({ at, fifths, mode }: TimedKey): KeyMark => ({
+    at: ticks(at),
+    fifths: soundingFifths(fifths, shiftAt(part.shifts, staff, at)),
+    mode,
+  });
+  const marks = keys.map(marked);
   const inOrder = marks
     .sort((a, b) => a.at - b.at)
     .filter((mark, index, all) => all[index + 1]?.at !== mark.at);
-  return inOrder[0]?.at === 0 ? inOrder : [{ at: 0, fifths: 0, mode: undefined }, ...inOrder];
+  if (inOrder[0]?.at === 0) return inOrder;
+  return [marked({ at: ZERO, ...keyAt([], ZERO) }), ...inOrder];
 }
 
 function sourceMeasures(
