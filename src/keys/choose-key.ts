@@ -2,7 +2,7 @@ import { type Fretboard, melodyPlaces } from "../arranging/candidates/struck-gri
 import { type Finding, type Findings, type Place, ScoreError } from "../diagnostics.js";
 import { lastFretAbove, stringCount } from "../guitar/instrument.js";
 import { distanceText, isOctaves } from "../song/distance-text.js";
-import { keyName, tonicOf } from "../song/key-name.js";
+import { keyName, tonicOf, writableTonic } from "../song/key-name.js";
 import { measurePlace } from "../song/measure-place.js";
 import {
   intervalBetween,
@@ -94,12 +94,13 @@ function tonicOfTune(tune: Tune): PitchName {
 }
 
 function toTonic(tune: Tune, board: Fretboard, wish: Extract<KeyWish, { kind: "tonic" }>): Transposition {
-  const from = tonicOf(keyOfTune(tune).fifths, wish.mode ?? keyOfTune(tune).mode ?? "major");
+  const mode = wish.mode ?? keyOfTune(tune).mode ?? "major";
+  const from = tonicOf(keyOfTune(tune).fifths, mode);
   const up = mod12(pitchClass(wish.tonic) - pitchClass(from));
   const octaves = [up, up - 12, up + 12, up - 24].sort((a, b) => Math.abs(a) - Math.abs(b));
   const semitones = octaves.find((candidate) => fits(tune, board, candidate));
   if (semitones === undefined) throw keyDoesNotFit(tune, board, wish.tonic, octaves[0] ?? 0);
-  return { semitones, interval: intervalTo(from, wish.tonic, semitones) };
+  return { semitones, interval: intervalTo(from, writableTonic(wish.tonic, mode), semitones) };
 }
 
 function onMoreStrings(tune: Tune, board: Fretboard, findings: Findings): KeyChoice {

@@ -1,4 +1,4 @@
-import { type Letter, nameOf, type PitchName, transposeName } from "./pitch.js";
+import { type Letter, nameOf, type PitchName, pitchClass, transposeName } from "./pitch.js";
 import type { KeyMark } from "./tune.js";
 
 /** Letters in the order in which a key signature gains sharps. */
@@ -13,6 +13,17 @@ export function tonicOf(fifths: number, mode: "major" | "minor"): PitchName {
   const alter = Math.floor(fromF / LETTERS_BY_FIFTHS.length);
   const letter = LETTERS_BY_FIFTHS[fromF - alter * LETTERS_BY_FIFTHS.length] ?? "C";
   return { letter, alter };
+}
+
+/** Signatures there are, those with the fewest sharps or flats first. */
+const SIGNATURES: readonly number[] = [0, 1, -1, 2, -2, 3, -3, 4, -4, 5, -5, 6, -6, 7, -7];
+
+/** A tonic as a signature can be written for it: no signature has the eight sharps of G sharp major, A flat major has four flats. */
+export function writableTonic(tonic: PitchName, mode: "major" | "minor"): PitchName {
+  const alike = SIGNATURES.map((fifths) => tonicOf(fifths, mode)).filter(
+    (name) => pitchClass(name) === pitchClass(tonic),
+  );
+  return alike.find((name) => nameOf(name) === nameOf(tonic)) ?? alike[0] ?? tonic;
 }
 
 /**

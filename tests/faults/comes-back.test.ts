@@ -253,6 +253,20 @@ describe("a part written for another instrument moves to another key only where 
       }
   });
 
+  test("in a key that no signature can be written for", () => {
+    for (const mode of ["major", "minor"]) {
+      const bars = (fifths: number) => [
+        attributes(`<key><fifths>${fifths}</fifths><mode>${mode}</mode></key>${FOUR_FOUR}`) +
+          harmony("C", mode) +
+          note("E5", 8) +
+          note("C5", 8),
+      ];
+      for (const fifths of [-5, 0, 5])
+        for (const key of ["G#", "D#", "Fb", "Db", "Cb", "Dbm", "B#m"])
+          expectSound(score([{ bars: bars(fifths) }]), { key });
+    }
+  });
+
   test("with the accidentals that a key lists", () => {
     const listed = (one: string, alter: number) =>
       `<key><key-step>${one}</key-step><key-alter>${alter}</key-alter></key>`;

@@ -67,6 +67,14 @@ describe("in a named key", () => {
   const inKey = (letter: "E" | "A" | "C", alter = 0) =>
     ({ kind: "tonic", tonic: { letter, alter }, mode: undefined }) as const;
 
+  test("one that no signature can be written for is its neighbour that has one", () => {
+    const intervalTo = (letter: "D" | "F" | "G" | "B", alter: number, mode?: "minor") =>
+      choose([67, 72], { kind: "tonic", tonic: { letter, alter }, mode }).transposition.interval;
+    expect([intervalTo("G", 1), intervalTo("D", 1), intervalTo("F", -1)]).toEqual(["-3M", "3m", "3M"]);
+    expect([intervalTo("D", -1, "minor"), intervalTo("B", 1)]).toEqual(["3M", "1P"]);
+    expect([intervalTo("G", 1, "minor"), intervalTo("D", 1, "minor")]).toEqual(["-2m", "4A"]);
+  });
+
   test("the nearest octave that fits is taken", () => {
     expect(choose([60, 72], inKey("A")).transposition).toEqual({ semitones: -3, interval: "-3m" });
     expect(choose([55, 67], inKey("A")).transposition).toEqual({ semitones: 9, interval: "6M" });
