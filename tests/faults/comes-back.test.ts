@@ -170,6 +170,64 @@ describe("a chord symbol that is not in MusicXML's own words moves to another ke
   });
 });
 
+describe("a chord that is a numeral is the chord of its key wherever it goes", () => {
+  const signature = (fifths: number) => `<key><fifths>${fifths}</fifths><mode>major</mode></key>`;
+  const CLARINET = "<transpose><diatonic>-1</diatonic><chromatic>-2</chromatic></transpose>";
+  const fifthDegree = (own = "") =>
+    `<harmony><numeral><numeral-root text="V">5</numeral-root>${own}</numeral><kind>dominant</kind></harmony>`;
+  const inKeyOf = (fifths: number, mode: string) =>
+    fifthDegree(
+      `<numeral-key><numeral-fifths>${fifths}</numeral-fifths><numeral-mode>${mode}</numeral-mode></numeral-key>`,
+    );
+  /** It is played as the symbol is that names the chord. */
+  const expectAlike = (numerals: string, named: string) => {
+    for (const key of ["keep", "F#", "Db", "Ab", "E"])
+      for (const lead of ["keep", "drop"]) {
+        const played = [numerals, named].map((xml) => {
+          const text = expectSound(xml, { key, lead });
+          return text.slice(text.lastIndexOf("<part id"));
+        });
+        expect(elementsIn(played[0] ?? "")).toEqual(elementsIn(played[1] ?? ""));
+      }
+  };
+
+  test.each(["", CLARINET])("in a key of its own, however many sharps or flats that has %#", (transpose) => {
+    const bars = (symbol: string) => [
+      attributes(signature(0) + FOUR_FOUR + transpose) + symbol + note("C#5", 8) + note("E5", 8),
+      symbol + note("A#4", 16),
+    ];
+    const tune = (symbol: string) => score([{ bars: bars(symbol) }]);
+    expectAlike(tune(inKeyOf(5, "major")), tune(harmony("F#", "dominant")));
+    expectAlike(tune(inKeyOf(-6, "minor")), tune(harmony("Bb", "dominant")));
+  });
+
+  test.each(["", CLARINET])("where the key changes to one of many sharps %#", (transpose) => {
+    const tune = (symbol: string) =>
+      score([
+        {
+          bars: [
+            attributes(signature(0) + FOUR_FOUR + transpose) + harmony("C") + note("C5", 8) + note("E5", 8),
+            `<attributes>${signature(5)}</attributes>${symbol}${note("A#4", 16)}`,
+          ],
+        },
+      ]);
+    expectAlike(tune(fifthDegree()), tune(harmony("F#", "dominant")));
+  });
+
+  test("where the part with the chords is written in another key than the tune", () => {
+    const tune = (symbol: string) =>
+      score([
+        { bars: [attributes(signature(-2) + FOUR_FOUR) + note("C5", 8) + note("Eb5", 8)] },
+        { bars: [attributes(signature(0) + FOUR_FOUR + CLARINET) + symbol + rest(16)] },
+      ]);
+    expectAlike(tune(fifthDegree()), tune(harmony("G", "dominant")));
+    const keyless = (symbol: string) => tune(symbol).replace(signature(0), "");
+    expectAlike(keyless(fifthDegree()), keyless(harmony("G", "dominant")));
+    const minor = (symbol: string) => tune(symbol).replace(">major<", ">minor<");
+    expectAlike(minor(fifthDegree()), minor(harmony("G", "dominant")));
+  });
+});
+
 test("a lead sheet of nothing but TAB and staves that are tuned like it stays the lead sheet", () => {
   const strings = ["D3", "G3", "A3", "E4"].map(
     (pitch, index) =>

@@ -21,6 +21,8 @@ export interface PlacedHarmony {
   readonly source: XmlElement;
   /** How its root and bass move from written to sounding. */
   readonly shift: Shift;
+  /** The key that it was read in, as written. */
+  readonly key: WrittenKey;
   /** undefined where it drives nothing: an alternate, an analysis, a second one at its time. */
   readonly chord: ReadChord | undefined;
 }
@@ -48,12 +50,14 @@ export function placeHarmonies(
     const staff = childText(item.element, "staff") || "1";
     const shift = shiftAt(part.shifts, staff, item.at);
     const measureThere = measureAt(melodyPart, at)?.index ?? 0;
+    const key = keyAt(item.at);
     const silent = {
       at,
       measure: measureThere,
-      element: listedHarmony(item.element, keyAt(item.at)),
+      element: listedHarmony(item.element, key),
       source: item.element,
       shift,
+      key,
       chord: undefined,
     };
     const measure = part.measures[item.measure];
@@ -62,7 +66,7 @@ export function placeHarmonies(
       continue;
     }
     const place = placeIn(part, measure, item.at);
-    const chord = readHarmony(item.element, shift, keyAt(item.at), place, findings);
+    const chord = readHarmony(item.element, shift, key, place, findings);
     if (chord === undefined) {
       placed.push(silent);
       continue;

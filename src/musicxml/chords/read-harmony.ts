@@ -137,7 +137,7 @@ export function spelledOut(found: string): PitchName | undefined {
 }
 
 /** The degree of the key's scale that a numeral names; its own `<numeral-key>` goes before the part's. */
-function numeralRoot(numeral: XmlElement, key: WrittenKey): PitchName | undefined {
+export function numeralRoot(numeral: XmlElement, key: WrittenKey): PitchName | undefined {
   const degree = numberIn(numeral, "numeral-root");
   if (degree === undefined) return undefined;
   const own = childNamed(numeral, "numeral-key");

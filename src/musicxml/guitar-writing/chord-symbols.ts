@@ -11,11 +11,13 @@ import {
   withAttribute,
   type XmlElement,
 } from "../../xml/xml-tree.js";
-import type { LeadSheet, Timed, TimedHarmony } from "../lead-sheet/lead-sheet.js";
+import type { LeadSheet, Timed } from "../lead-sheet/lead-sheet.js";
 import { numberIn } from "../numbers/read-number.js";
 import { frameElement } from "./frame-element.js";
 import { harmonyElement, harmonyFromSymbol } from "./harmony-element.js";
-import { intervalOfNames, movedStep } from "./moved-step.js";
+import { keyShownAt, movedKeys } from "./key-and-time.js";
+import { numeralForGuitar } from "./moved-numeral.js";
+import { intervalOfNames, intervalToGuitar, movedStep } from "./moved-step.js";
 
 /** The chord symbols of the guitar part by time, with the diagram of the grip struck there where asked. */
 export function chordSymbols(
@@ -46,24 +48,27 @@ const fromTune = ({ chords }: Tune, { transposition }: Arrangement): readonly Ti
   }));
 
 function fromHarmonies(
-  { tune, source }: LeadSheet,
-  { transposition }: Arrangement,
+  sheet: LeadSheet,
+  { transposition: { interval } }: Arrangement,
   isAlone: boolean,
 ): readonly Timed[] {
+  const { tune, source } = sheet;
   const harmonies = source.measures.flatMap((measure) => measure.harmonies);
   const spanAt = new Map(tune.chords.map((span) => [span.start, span]));
-  // Of several at one time the span is that of the one that is played.
-  const spanOf = ({ at, chord }: TimedHarmony) => (chord === undefined ? undefined : spanAt.get(at));
-  const movedFrom = (tone: "root" | "bass", harmony: TimedHarmony) =>
-    intervalOf(tone, harmony.element, spanOf(harmony)?.symbol?.[tone], transposition.interval);
-  const intervals = harmonies.map((harmony) => movedFrom("root", harmony));
-  // A symbol that was not read, such as N.C. or an alternate, moves with the ones around it.
-  let last = intervals.find((interval) => interval !== undefined) ?? transposition.interval;
-  const moved = harmonies.map((harmony, index) => {
-    last = intervals[index] ?? last;
-    const bass = movedFrom("bass", harmony) ?? last;
-    const element = harmonyElement(harmony.element, { root: last, bass }, spanOf(harmony)?.symbol);
-    return { at: harmony.at, element, isPlayed: harmony.chord !== undefined };
+  const keys = movedKeys(sheet, interval);
+  const moved = harmonies.map((harmony) => {
+    const { at, element: written, chord, transposition } = harmony;
+    // Of several at one time the span is that of the one that is played.
+    const symbol = chord === undefined ? undefined : spanAt.get(at)?.symbol;
+    const movedBy = (tone: "root" | "bass") =>
+      intervalOf(tone, written, symbol?.[tone], interval) ?? intervalToGuitar(transposition, interval);
+    const element = harmonyElement(
+      written,
+      { root: movedBy("root"), bass: movedBy("bass") },
+      (numeral) => numeralForGuitar(numeral, harmony, keyShownAt(keys, sheet, at), interval),
+      symbol,
+    );
+    return { at, element, isPlayed: chord !== undefined };
   });
   return [...byTime(moved).values()].flatMap((here) =>
     isAlone ? overOneAnother(here) : (here.find(({ isPlayed }) => isPlayed) ?? here[0] ?? []),

@@ -9,14 +9,12 @@ import {
   textOf,
   withAttribute,
   withChildren,
-  withElements,
   withoutChildrenNamed,
   type XmlElement,
   type XmlNode,
 } from "../../xml/xml-tree.js";
-import { numberFrom, numberIn } from "../numbers/read-number.js";
+import { numberIn } from "../numbers/read-number.js";
 import { copiedElement } from "./copied-element.js";
-import { movedFifths } from "./moved-name.js";
 import { movedStep } from "./moved-step.js";
 
 /**
@@ -24,11 +22,13 @@ import { movedStep } from "./moved-step.js";
  * chord kept, a kind that MusicXML does not list replaced by the one it was read as.
  *
  * @param intervals from root and bass as written to the guitar part's pitch
+ * @param numeral a `<numeral>` for the guitar part
  * @param readAs what the symbol was read as, for kinds that are not listed
  */
 export function harmonyElement(
   source: XmlElement,
   intervals: Readonly<Record<"root" | "bass", string>>,
+  numeral: (written: XmlElement) => XmlElement,
   readAs: ChordSymbol | undefined,
 ): XmlElement {
   // A diagram of the lead sheet shows another grip, perhaps on another instrument.
@@ -38,7 +38,7 @@ export function harmonyElement(
     .filter((child) => isKindListed || readAs === undefined || child.name !== "degree")
     .flatMap((child): readonly XmlElement[] => {
       if (child.name === "root" || child.name === "bass") return [movedTone(child, intervals[child.name])];
-      if (child.name === "numeral") return [movedNumeral(child, intervals.root)];
+      if (child.name === "numeral") return [numeral(child)];
       if (child.name !== "kind" || isListed(child)) return [child];
       return [listedKind(child, readAs?.kind ?? "other"), ...(readAs?.degrees.map(degreeElement) ?? [])];
     });
@@ -82,17 +82,6 @@ export function movedTone(tone: XmlElement, interval: string): XmlElement {
   const isNoChord = elementsOf(tone).some((child) => attributeOf(child, "text") === "");
   const fresh = toneElement(tone.name, moved, isNoChord ? "" : undefined);
   return { ...tone, children: [...others, ...fresh.children] };
-}
-
-/** `<numeral>` with the key of its own moved, if it has one; as it stands where nothing moves. */
-export function movedNumeral(numeral: XmlElement, interval: string): XmlElement {
-  if (interval === "1P") return numeral;
-  const movedKey = (key: XmlElement) =>
-    withElements(key, (one) => {
-      const fifths = one.name === "numeral-fifths" ? numberFrom("fifths", textOf(one)) : undefined;
-      return fifths === undefined ? one : element(one.name, {}, [movedFifths(fifths, interval)]);
-    });
-  return withElements(numeral, (own) => (own.name === "numeral-key" ? movedKey(own) : own));
 }
 
 const toneElement = (name: string, { letter, alter }: PitchName, shown?: string): XmlElement =>

@@ -1,3 +1,4 @@
+import { lastUntil } from "../../song/in-time-order.js";
 import { LETTERS, type Letter, type PitchName, transposeName } from "../../song/pitch.js";
 import {
   attributeOf,
@@ -12,14 +13,14 @@ import {
   withoutChildrenNamed,
   type XmlElement,
 } from "../../xml/xml-tree.js";
+import type { WrittenKey } from "../chords/read-harmony.js";
 import type { LeadSheet } from "../lead-sheet/lead-sheet.js";
 import { transpositionInForce } from "../lead-sheet/transposition-in-force.js";
 import { numberFrom } from "../numbers/read-number.js";
-import { movedName } from "../timeline/transposition.js";
 import type { KeyInForce } from "./accidentals.js";
 import { copiedElement } from "./copied-element.js";
 import { movedFifths } from "./moved-name.js";
-import { intervalOfNames, movedStep } from "./moved-step.js";
+import { intervalToGuitar, movedStep } from "./moved-step.js";
 
 /** Key signatures of the guitar part: those of the tune, moved with it. */
 export function movedKeys({ tune, source }: LeadSheet, interval: string): readonly KeyInForce[] {
@@ -28,7 +29,15 @@ export function movedKeys({ tune, source }: LeadSheet, interval: string): readon
     .flatMap(({ at, element: attributes }): readonly KeyInForce[] => {
       const key = forStaff(attributes, "key", source.staff);
       return key !== undefined && listsAccidentals(key)
-        ? [{ at, fifths: 0, listed: alterations(movedKeySteps(key, keyInterval(source, at, interval))) }]
+        ? [
+            {
+              at,
+              fifths: 0,
+              listed: alterations(
+                movedKeySteps(key, intervalToGuitar(transpositionInForce(source, at), interval)),
+              ),
+            },
+          ]
         : [];
     });
   const counted = tune.keys
@@ -38,13 +47,17 @@ export function movedKeys({ tune, source }: LeadSheet, interval: string): readon
   return keys.length > 0 ? keys : [{ at: 0, fifths: movedFifths(0, interval) }];
 }
 
-/** From a key as it is written at a tick to how the guitar sounds it: the lead part's transposition and ours in one. */
-export function keyInterval(source: LeadSheet["source"], tick: number, interval: string): string {
-  const sounding = movedName(C, transpositionInForce(source, tick));
-  return intervalOfNames(C, transposeName(sounding, interval));
-}
+/** The guitar's key signature at a tick, as it is read from what is written. */
+export const keyShownAt = (
+  keys: readonly KeyInForce[],
+  { tune }: Pick<LeadSheet, "tune">,
+  tick: number,
+): WrittenKey => ({
+  fifths: (lastUntil(keys, tick, startOf) ?? keys[0])?.fifths ?? 0,
+  mode: (lastUntil(tune.keys, tick, startOf) ?? tune.keys[0])?.mode,
+});
 
-const C: PitchName = { letter: "C", alter: 0 };
+const startOf = ({ at }: { readonly at: number }): number => at;
 
 const listsAccidentals = (key: XmlElement): boolean =>
   childNamed(key, "fifths") === undefined && childNamed(key, "key-step") !== undefined;

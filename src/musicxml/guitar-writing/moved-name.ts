@@ -10,9 +10,13 @@ export const fifthsAboveC = (name: PitchName): number =>
 /** More sharps or flats than a signature has are written as the enharmonic key. */
 const MOST_FIFTHS = 7;
 
+/** Steps along the line of fifths that a named interval is: a whole tone up is 2. */
+export const fifthsMovedBy = (interval: string): number =>
+  fifthsAboveC(transposeName({ letter: "C", alter: 0 }, interval));
+
 /** A key signature moved by a named interval. */
 export function movedFifths(fifths: number, interval: string): number {
-  const moved = fifths + fifthsAboveC(transposeName({ letter: "C", alter: 0 }, interval));
+  const moved = fifths + fifthsMovedBy(interval);
   if (moved > MOST_FIFTHS) return moved - 12;
   return moved < -MOST_FIFTHS ? moved + 12 : moved;
 }

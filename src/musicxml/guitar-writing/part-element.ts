@@ -1,13 +1,14 @@
 import type { Arrangement } from "../../arrangement/arrangement.js";
 import type { Plucked } from "../../arrangement/plucked-strings.js";
 import type { ArrangeOptions } from "../../options/options.js";
-import { lastUntil } from "../../song/in-time-order.js";
 import { attributeOf, childNamed, childrenNamed, element, type XmlElement } from "../../xml/xml-tree.js";
 import type { LeadSheet, SourceMeasure } from "../lead-sheet/lead-sheet.js";
+import { transpositionInForce } from "../lead-sheet/transposition-in-force.js";
 import type { KeyInForce } from "./accidentals.js";
 import { copiedElement } from "./copied-element.js";
-import { forStaff, keyElement, keyInterval, timeElement, unprinted } from "./key-and-time.js";
+import { forStaff, keyElement, keyShownAt, timeElement, unprinted } from "./key-and-time.js";
 import type { MeasurePlan } from "./measure-plan.js";
+import { intervalToGuitar } from "./moved-step.js";
 import type { ShownFingers } from "./shown-fingers.js";
 import { staffAttributes } from "./staff-attributes.js";
 import { type Between, staffMusic } from "./staff-music.js";
@@ -135,14 +136,14 @@ function keyAndTime(
   const { staff } = sheet.source;
   const keySource = sources.filter((one) => childNamed(one, "key")).at(-1);
   const timeSource = sources.filter((one) => childNamed(one, "time")).at(-1);
-  const fifths = (lastUntil(keys, at, (key) => key.at) ?? keys[0])?.fifths ?? 0;
+  const { fifths } = keyShownAt(keys, sheet, at);
   const key =
     keySource === undefined && !isFirst
       ? undefined
       : keyElement(
           keySource && forStaff(keySource, "key", staff),
           fifths,
-          keyInterval(sheet.source, at, arrangement.transposition.interval),
+          intervalToGuitar(transpositionInForce(sheet.source, at), arrangement.transposition.interval),
         );
   const time = timeSource && forStaff(timeSource, "time", staff);
   return [

@@ -15,9 +15,10 @@ import {
 } from "../../xml/xml-tree.js";
 import { listedHarmony } from "../chords/listed-harmony.js";
 import type { WrittenKey } from "../chords/read-harmony.js";
-import { movedNumeral, movedTone } from "../guitar-writing/harmony-element.js";
+import { movedTone } from "../guitar-writing/harmony-element.js";
 import { movedKeySteps } from "../guitar-writing/key-and-time.js";
 import { movedFifths } from "../guitar-writing/moved-name.js";
+import { movedNumeral } from "../guitar-writing/moved-numeral.js";
 import { numberFrom, numberIn } from "../numbers/read-number.js";
 import { withAccidentals } from "./shown-accidentals.js";
 
@@ -67,8 +68,9 @@ export function movedLead(score: XmlElement, transposition: Transposition): XmlE
 function withFirstKey(part: XmlElement, { interval }: Transposition): XmlElement {
   const first = childNamed(part, "measure");
   const fifths = movedFifths(0, interval);
-  const hasNotes = holdsNamed(part, "pitch");
-  if (first === undefined || fifths === 0 || !hasNotes) return part;
+  // A numeral is a degree of the key too.
+  const isInKey = holdsNamed(part, "pitch") || holdsNamed(part, "numeral");
+  if (first === undefined || fifths === 0 || !isInKey) return part;
   const keys = stavesWithoutKey(first).map((number) => {
     const mode = modeOf(first, number);
     return element("key", { number }, [

@@ -1,9 +1,11 @@
 import { type PitchName, transposeName } from "../../song/pitch.js";
 import { childNamed, childrenNamed, childText, type XmlElement } from "../../xml/xml-tree.js";
+import { numeralRoot } from "../chords/read-harmony.js";
 import { listedNames } from "../guitar-writing/key-and-time.js";
 import { movedFifths } from "../guitar-writing/moved-name.js";
+import { movedNumeral } from "../guitar-writing/moved-numeral.js";
 import { movedStep } from "../guitar-writing/moved-step.js";
-import type { LeadSheet, WrittenTransposition } from "../lead-sheet/lead-sheet.js";
+import type { LeadSheet, TimedHarmony, WrittenTransposition } from "../lead-sheet/lead-sheet.js";
 import { transpositionInForce } from "../lead-sheet/transposition-in-force.js";
 import { numberIn } from "../numbers/read-number.js";
 import { movedName, soundingFifths } from "../timeline/transposition.js";
@@ -19,8 +21,16 @@ export function isReadAlike({ source }: Pick<LeadSheet, "source">, interval: str
   const isNameAlike = (name: PitchName | undefined, shift: WrittenTransposition) => {
     if (name === undefined) return true;
     const asLead = movedName(transposeName(name, interval), shift);
-    const asGuitar = transposeName(movedName(name, shift), interval);
-    return asLead.letter === asGuitar.letter && asLead.alter === asGuitar.alter;
+    return isSameName(asLead, transposeName(movedName(name, shift), interval));
+  };
+  const isNumeralAlike = ({ element, key, transposition }: TimedHarmony) => {
+    const numeral = childNamed(element, "numeral");
+    const root = numeral && numeralRoot(numeral, key);
+    if (numeral === undefined || root === undefined) return true;
+    const inLead = { ...key, fifths: movedFifths(key.fifths, interval) };
+    const rootInLead = numeralRoot(movedNumeral(numeral, interval), inLead);
+    const asGuitar = transposeName(movedName(root, transposition), interval);
+    return rootInLead !== undefined && isSameName(movedName(rootInLead, transposition), asGuitar);
   };
   const isKeyAlike = (fifths: number, shift: WrittenTransposition) =>
     soundingFifths(movedFifths(fifths, interval), shift) ===
@@ -36,9 +46,10 @@ export function isReadAlike({ source }: Pick<LeadSheet, "source">, interval: str
     measures
       .flatMap(({ harmonies }) => harmonies)
       .every(
-        ({ element, transposition }) =>
-          isNameAlike(nameIn(element, "root", "root-step"), transposition) &&
-          isNameAlike(nameIn(element, "bass", "bass-step"), transposition),
+        (harmony) =>
+          isNameAlike(nameIn(harmony.element, "root", "root-step"), harmony.transposition) &&
+          isNameAlike(nameIn(harmony.element, "bass", "bass-step"), harmony.transposition) &&
+          isNumeralAlike(harmony),
       ) &&
     signatures.every(({ at, fifths }) => isKeyAlike(fifths, shiftAt(at))) &&
     keyElements.every(({ at, key }) =>
@@ -46,6 +57,9 @@ export function isReadAlike({ source }: Pick<LeadSheet, "source">, interval: str
     )
   );
 }
+
+const isSameName = (one: PitchName, other: PitchName): boolean =>
+  one.letter === other.letter && one.alter === other.alter;
 
 /** A name that stands in an element, as it is written. */
 function nameIn(

@@ -2,6 +2,7 @@ import type { ChordSymbol } from "../../song/chord-symbol.js";
 import type { Pitch } from "../../song/pitch.js";
 import type { Tune } from "../../song/tune.js";
 import type { XmlElement } from "../../xml/xml-tree.js";
+import type { WrittenKey } from "../chords/read-harmony.js";
 
 /** A tune together with what of its document the guitar part is written from. */
 export interface LeadSheet {
@@ -65,6 +66,8 @@ export interface Timed {
 export interface TimedHarmony extends Timed {
   /** How its root and bass move from written to sounding. */
   readonly transposition: WrittenTransposition;
+  /** The key signature that a numeral without a key of its own is a degree of, as written in its part. */
+  readonly key: WrittenKey;
   /** undefined where it drives nothing: an alternate, an analysis, a second one at its time. */
   readonly chord: ChordSymbol | "no-chord" | undefined;
 }

@@ -213,10 +213,11 @@ function sourceMeasures(
       const kept = keysAndTimes(element, staff);
       return elementsOf(kept).length === 0 ? [] : [{ at: ticks.nearest(at), element: kept }];
     }),
-    harmonies: (harmonies.get(index) ?? []).map(({ at, element, shift, chord }) => ({
+    harmonies: (harmonies.get(index) ?? []).map(({ at, element, shift, key, chord }) => ({
       at: ticks.nearest(at),
       element,
       transposition: { diatonic: shift.diatonic, chromatic: shift.chromatic },
+      key,
       chord,
     })),
     directions: (directions.get(index) ?? [])
