@@ -157,6 +157,39 @@ describe("a chord symbol that is not in MusicXML's own words moves to another ke
       }
   });
 
+  test.each([
+    ["Am7", ""],
+    ["A\u2212\u2077", ""],
+    ["Lam7", ""],
+    ["Am7/C", "C"],
+    ["m7/C", "C"],
+    ["Am7", "C"],
+  ])("with a listed kind and the old name %j printed in it or over its root", (printed, bass) => {
+    const below = bass === "" ? "" : `<bass><bass-step text="">${bass}</bass-step></bass>`;
+    const symbol = (root: string, kind: string) =>
+      `<harmony><root><root-step${root}>A</root-step></root><kind${kind}>minor-seventh</kind>${below}</harmony>`;
+    const [text, nothing] = [` text="${printed}"`, ' text=""'];
+    for (const one of [symbol("", text), symbol(nothing, text), symbol(text, nothing), symbol(text, "")])
+      for (const there of movedToD(one)) {
+        expect(there).toContain("<root-step>B</root-step>");
+        expect(there).toContain("<kind>minor-seventh</kind>");
+        expect(there?.includes("<bass-step>D</bass-step>")).toBe(bass !== "");
+      }
+  });
+
+  test("with a printed kind that names no note, which stays", () => {
+    for (const [kind, printed] of [
+      ["minor-seventh", "mi7"],
+      ["dominant", "dom7"],
+      ["major-sixth", "6/9"],
+      ["augmented", "Aug"],
+      ["major", ""],
+    ]) {
+      const symbol = harmony("A", kind).replace("<kind>", `<kind text="${printed}">`);
+      for (const there of movedToD(symbol)) expect(there).toContain(`<kind text="${printed}">${kind}<`);
+    }
+  });
+
   test("with a word for no chord", () => {
     for (const kind of ["N.C.", "NC"])
       for (const there of movedToD(harmony("a", kind))) expect(there).toMatch(/<kind[^>]*>none</);

@@ -1,6 +1,5 @@
 import { Findings } from "../../diagnostics.js";
 import { CHORD_KINDS } from "../../harmony/chord-kinds.js";
-import { parseChordText } from "../../harmony/chord-text.js";
 import { LETTERS, type Letter } from "../../song/pitch.js";
 import {
   attributeOf,
@@ -8,13 +7,13 @@ import {
   element,
   elementsOf,
   textOf,
-  withAttribute,
   withChildren,
   withElements,
   type XmlElement,
 } from "../../xml/xml-tree.js";
 import { NO_SHIFT } from "../timeline/transposition.js";
 import { firstChord, readHarmony, spelledOut, type WrittenKey } from "./read-harmony.js";
+import { withoutSpelledNames } from "./spelled-names.js";
 
 /**
  * A `<harmony>` with what it is read as in MusicXML's own words: root and bass a letter and an alteration, the kind one of
@@ -36,7 +35,7 @@ export function listedHarmony(harmony: XmlElement, key: WrittenKey): XmlElement 
   }
   if (chord === undefined || chord.kind === "other") return symbol;
   const text = printed ?? (stated === "" || stated === "other" ? undefined : stated);
-  const listed = withoutWholeName(element("kind", { text }, [chord.kind]));
+  const listed = element("kind", { text }, [chord.kind]);
   const degrees = chord.degrees.map(({ type, value, alter }) =>
     element("degree", {}, [
       element("degree-value", {}, [value]),
@@ -49,16 +48,11 @@ export function listedHarmony(harmony: XmlElement, key: WrittenKey): XmlElement 
   const roots = upTo(["root", "numeral", "function"]);
   const basses = upTo(["inversion", "bass"]);
   const rest = others.filter((child) => !roots.includes(child) && !basses.includes(child));
-  const named = roots.map((root) => withElements(root, withoutWholeName));
+  const stating = [...roots, listed, ...basses];
+  const named = stating.map((piece) => withoutSpelledNames(stating, piece));
   const further = elementsOf(symbol).slice(elements.length);
-  return withChildren(symbol, [...named, listed, ...basses, ...degrees, ...rest, ...further]);
+  return withChildren(symbol, [...named, ...degrees, ...rest, ...further]);
 }
-
-/** Printed as what it is alone: a text with the whole chord would say its root or its kind twice. */
-const withoutWholeName = (piece: XmlElement): XmlElement =>
-  parseChordText(attributeOf(piece, "text") ?? "") === undefined
-    ? piece
-    : withAttribute(piece, "text", undefined);
 
 /** With its root and bass as MusicXML has them. */
 function spelledHarmony(harmony: XmlElement): XmlElement {

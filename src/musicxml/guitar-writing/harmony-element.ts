@@ -13,13 +13,14 @@ import {
   type XmlElement,
   type XmlNode,
 } from "../../xml/xml-tree.js";
+import { withoutSpelledNames } from "../chords/spelled-names.js";
 import { numberIn } from "../numbers/read-number.js";
 import { copiedElement } from "./copied-element.js";
 import { movedStep } from "./moved-step.js";
 
 /**
  * A chord symbol of the lead sheet for the guitar part: root and bass moved, everything it says of the
- * chord kept, a kind that MusicXML does not list replaced by the one it was read as.
+ * chord kept but printed names that are wrong there, a kind that MusicXML does not list replaced by the one it was read as.
  *
  * @param intervals from root and bass as written to the guitar part's pitch
  * @param numeral a `<numeral>` for the guitar part
@@ -33,8 +34,11 @@ export function harmonyElement(
 ): XmlElement {
   // A diagram of the lead sheet shows another grip, perhaps on another instrument.
   const copy = withoutChildrenNamed(copiedElement(source), "frame", "offset", "staff");
-  const isKindListed = elementsOf(copy).every((child) => child.name !== "kind" || isListed(child));
-  const children = elementsOf(copy)
+  const pieces = elementsOf(copy);
+  const isMoved = intervals.root !== "1P" || intervals.bass !== "1P";
+  const isKindListed = pieces.every((child) => child.name !== "kind" || isListed(child));
+  const children = pieces
+    .map((child) => (isMoved ? withoutSpelledNames(pieces, child) : child))
     .filter((child) => isKindListed || readAs === undefined || child.name !== "degree")
     .flatMap((child): readonly XmlElement[] => {
       if (child.name === "root" || child.name === "bass") return [movedTone(child, intervals[child.name])];

@@ -15,6 +15,7 @@ import {
 } from "../../xml/xml-tree.js";
 import { listedHarmony } from "../chords/listed-harmony.js";
 import type { WrittenKey } from "../chords/read-harmony.js";
+import { withoutSpelledNames } from "../chords/spelled-names.js";
 import { movedTone } from "../guitar-writing/harmony-element.js";
 import { movedKeySteps } from "../guitar-writing/key-and-time.js";
 import { movedFifths } from "../guitar-writing/moved-name.js";
@@ -180,10 +181,13 @@ function movedKey(key: XmlElement, { interval }: Transposition): XmlElement {
 const NO_SIGNATURE: WrittenKey = { fifths: 0, mode: undefined };
 
 function movedHarmony(harmony: XmlElement, { interval }: Transposition): XmlElement {
-  return withElements(listedHarmony(harmony, NO_SIGNATURE), (child) => {
+  const listed = listedHarmony(harmony, NO_SIGNATURE);
+  const pieces = elementsOf(listed);
+  return withElements(listed, (child) => {
     if (child.name === "frame") return undefined;
-    if (child.name === "root" || child.name === "bass") return movedTone(child, interval);
-    return child.name === "numeral" ? movedNumeral(child, interval) : child;
+    const piece = withoutSpelledNames(pieces, child);
+    if (piece.name === "root" || piece.name === "bass") return movedTone(piece, interval);
+    return piece.name === "numeral" ? movedNumeral(piece, interval) : piece;
   });
 }
 
