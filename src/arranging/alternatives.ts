@@ -1,8 +1,9 @@
 import type { Alternative } from "../arrangement/arrangement.js";
+import { supportDegrees } from "../harmony/support-degree.js";
 import { exactCostThroughEach } from "../search/cheapest-path.js";
-import type { PathProblem, Way } from "../search/choice-graph.js";
+import type { Way } from "../search/choice-graph.js";
 import type { Candidate } from "./grips/candidate.js";
-import type { PackedColumn } from "./grips/packed-column.js";
+import type { ArrangingProblem } from "./tune-problem.js";
 
 /** Other ways that would cost the whole arrangement more than this are not worth a player's time. */
 export const WORTH_SHOWING_POINTS = 300;
@@ -16,7 +17,7 @@ export const WORTH_SHOWING_POINTS = 300;
  * @param way The way chosen, which may cost more since it plays alike what comes again.
  */
 export function alternativesTo(
-  problem: PathProblem & { readonly columns: readonly PackedColumn[] },
+  problem: ArrangingProblem,
   cheapest: Way,
   way: Way,
   count: number,
@@ -43,7 +44,7 @@ export function alternativesTo(
           finger: other.fingers[at] ?? 0,
           midi: other.midis[at] ?? 0,
         })),
-        degrees: other.degrees,
+        degrees: supportDegrees(problem.events[index]?.chord, other.midis.slice(0, other.degrees.length)),
         extraCost: costAt(choice) - cheapest.cost,
       });
     }

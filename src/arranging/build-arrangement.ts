@@ -11,7 +11,7 @@ import { barresOf } from "../guitar/fingering.js";
 import type { Chord } from "../harmony/chord-tones.js";
 import { leftOut } from "../harmony/left-out.js";
 import { melodyDegree } from "../harmony/melody-degree.js";
-import { supportName } from "../harmony/support-degree.js";
+import { supportDegrees, supportName } from "../harmony/support-degree.js";
 import { midiPitch, mod12, type Pitch, pitchNamed } from "../song/pitch.js";
 import type { Tune } from "../song/tune.js";
 import type { TuneEvent } from "./events/tune-events.js";
@@ -114,7 +114,7 @@ export function arrangementOf(
       end: event.end,
       midi,
       pitch,
-      degree: grip.degrees[voice] ?? "",
+      degree: degreeOf(grip, voice, event),
       leftByMelody: index,
     });
     return supports.length - 1;
@@ -123,7 +123,7 @@ export function arrangementOf(
   function strike(grip: Candidate, voice: number, event: TuneEvent): number {
     const { string, fret } = grip.strings[voice] ?? { string: 1, fret: 0 };
     const midi = grip.midis[voice] ?? 0;
-    const degree = grip.degrees[voice] ?? "";
+    const degree = degreeOf(grip, voice, event);
     const pitch = asSung(grip.lines?.[voice], midi) ?? spelledSupport(event.chord, midi);
     const finger = grip.fingers[voice] ?? 0;
     supports.push({
@@ -140,6 +140,9 @@ export function arrangementOf(
     return supports.length - 1;
   }
 }
+
+const degreeOf = ({ midis, degrees }: Candidate, voice: number, { chord }: TuneEvent): string =>
+  supportDegrees(chord, midis.slice(0, degrees.length))[voice] ?? "";
 
 /** A sung note keeps the spelling it is sung with. */
 const asSung = (line: SungLine | undefined, midi: number): Pitch | undefined =>

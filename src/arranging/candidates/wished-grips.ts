@@ -3,7 +3,7 @@ import { ScoreError } from "../../diagnostics.js";
 import { fingeringsOf } from "../../guitar/fingering.js";
 import { holdingEffort } from "../../guitar/hand-effort.js";
 import { type Instrument, lastFretAbove, midiAt, stringCount } from "../../guitar/instrument.js";
-import { supportDegree } from "../../harmony/support-degree.js";
+import { supportDegrees } from "../../harmony/support-degree.js";
 import { isFingerAvoided, isPlaceAvoided } from "../../wishes/avoided.js";
 import type { AvoidWish, GripWish, PlayWish, Wish } from "../../wishes/wishes.js";
 import type { CostTable } from "../costs/cost-table.js";
@@ -84,7 +84,7 @@ function wishedGrips(
     throw refused(wish, gripText(wanted), "No hand can hold it with these fingers.");
   const supports = event.note === undefined ? midis : midis.slice(0, -1);
   const { chord } = event;
-  const degrees = supports.map((midi) => (chord === undefined ? "" : supportDegree(chord, midi % 12)));
+  const degrees = supportDegrees(chord, supports);
   const lines = linesOfGrip(instrument, strings.slice(0, supports.length), sung);
   const heldStrings = wanted.slice(0, supports.length).flatMap((note) => (note.isHeld ? [note.string] : []));
   const isPartlyHeld = heldStrings.length > 0 && heldStrings.length < supports.length;
