@@ -18,8 +18,10 @@ export interface SupportPlan {
   readonly isSuspended: boolean;
   /** Without the tone the melody stands for, and without those that would clash under it. */
   readonly wanted: readonly WantedTone[];
-  /** A tone that may be there in place of another, at a small cost. */
-  readonly instead: { readonly tone: WantedTone; readonly of: WantedTone } | undefined;
+  /** A tone that may be there in place of another, and whether it is the first choice. */
+  readonly instead:
+    | { readonly tone: WantedTone; readonly of: WantedTone; readonly isPreferred: boolean }
+    | undefined;
   /** Root and fifth, in a triad also the third on top, which may be doubled once every wanted tone is there. */
   readonly mayDouble: readonly WantedTone[];
   /** The tone on top, which a full chord may have below once more. */
@@ -88,7 +90,7 @@ export function supportPlan(
     melody,
     isSuspended,
     wanted,
-    instead: eleventhForFifth(chord, melody, wanted),
+    instead: eleventhForFifth(chord, melody, wanted, notes !== "auto"),
     mayDouble,
     mayDoubleWhenFull: chord.isSeventhOrLarger && notes === "auto" ? melody.tone : undefined,
     mayStay:
@@ -122,18 +124,20 @@ function sixthOf(chord: Chord): WantedTone {
 
 /**
  * The third of a minor seventh chord on top: with the eleventh for the fifth everything under it lies in
- * fourths, the usual quartal sound of that chord. Common practice.
+ * fourths, the usual quartal sound of that chord. It comes first among grips of so many notes as are asked for; else
+ * the plain chord does, which says what the symbol says. Common practice.
  */
 function eleventhForFifth(
   chord: Chord,
   melody: MelodyDegree,
   wanted: readonly WantedTone[],
+  isPreferred: boolean,
 ): SupportPlan["instead"] {
   const isMinorSeventh = chord.tones.some((tone) => tone.label === "b7") && melody.tone?.label === "b3";
   const fifth = wanted.find((tone) => tone.label === "5");
   if (!isMinorSeventh || fifth === undefined || wanted.some((tone) => tone.label === "11")) return undefined;
   const name = spellDegree(chord.symbol.root, { number: 11, semitones: 17 });
-  return { tone: { label: "11", pitchClass: pitchClass(name), role: "colour" }, of: fifth };
+  return { tone: { label: "11", pitchClass: pitchClass(name), role: "colour" }, of: fifth, isPreferred };
 }
 
 /**

@@ -40,7 +40,8 @@ test("a barre that goes straight on into another costs by how long it was held, 
             else if (isStraightOn === true) seen.straightOn += 1;
             else if (isStraightOn === false) seen.afterRest += 1;
             else continue;
-            const due = areBarred && isStraightOn ? Math.round(link.seconds * 10) : 0;
+            const due =
+              areBarred && isStraightOn ? Math.round(link.seconds * COSTS.move.barreUnrestedEachSecond) : 0;
             if (more !== due) wrong.push({ more, due, from, to });
           }
         }

@@ -86,12 +86,6 @@ test.each<[what: string, weight: keyof VoicingWeights, charged: Grip, free: Grip
     ["x x 0 2 3 2", "D", "major"],
   ],
   [
-    "the fifth where fourths are to be had",
-    "fifthForFourths",
-    ["x x 10 12 11 11", "C", "minor-seventh"],
-    ["x x 10 10 11 11", "C", "minor-seventh"],
-  ],
-  [
     "a triad with a note doubled",
     "doubledInFullTriad",
     ["x x 3 2 1 1", "F", "major"],

@@ -15,6 +15,7 @@ export const plainCosts = (ours: CostTable): CostTable => ({
     droppedWhileHeld: { guideOrRoot: 300, other: 160 },
     doubledInFullTriad: 60,
     fifthForFourths: 0,
+    fourthsForFifth: 0,
     unknownShape: 0,
     silentInnerString: 40,
     silentStringAboveLowest: 40,

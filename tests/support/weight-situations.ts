@@ -153,7 +153,7 @@ const HOLDING: readonly (readonly [weight: string, better: string, worse: string
 
 /** A grip without fingers over a chord, its highest string the melody. */
 const voiced =
-  (symbol: string, diagram: string) =>
+  (symbol: string, diagram: string, notesAsked: "auto" | 4 = "auto") =>
   ({ voicing }: CostTable): number => {
     const notes = gripFrom(diagram).strings.map((note) => ({
       ...note,
@@ -161,7 +161,7 @@ const voiced =
     }));
     const melody = notes.at(-1);
     if (melody === undefined) throw new Error("a grip has a melody note");
-    const plan = supportPlan(chordNamed(symbol), melody.midi % 12, "auto");
+    const plan = supportPlan(chordNamed(symbol), melody.midi % 12, notesAsked);
     const instead = plan.instead === undefined ? [] : [plan.instead.tone];
     const bass = plan.bass === undefined ? [] : [plan.bass];
     const stays = plan.mayStay === undefined ? [] : [plan.mayStay];
@@ -180,6 +180,7 @@ const VOICING: readonly (readonly [
   better: string,
   worse: string,
   because: string,
+  notes?: 4,
 ])[] = [
   ["missing.guide", "C7", "x x 8 9 8 10", "x x 10 9 8 10", "a seventh chord has its guide tones"],
   ["missing.colour", "G13", "x x 3 4 5 6", "x x 3 4 3 6", "what the symbol alters is there"],
@@ -205,15 +206,23 @@ const VOICING: readonly (readonly [
   ["doubledInFullTriad", "C", "x x 5 5 6 x", "x 3 5 5 6 x", "three notes are enough for a triad"],
   ["soundsAsOtherChord", "Am", "12 12 10 12 x x", "x 15 14 12 x x", "A minor does not sound as C major"],
   ["soundsAsOtherChord", "Cm", "x x 5 5 4 7", "x x 5 8 8 7", "C minor under B is not augmented"],
-  ["fourthsOnLowerStrings", "Am7", "x 0 2 0 1 x", "x 0 0 0 1 x", "fourths lie on the four highest strings"],
-  ["fifthForFourths", "Am7", "x x 7 7 8 8", "x x 7 9 8 8", "fourths under the third of a minor seventh"],
+  [
+    "fourthsOnLowerStrings",
+    "Am7",
+    "x 0 2 0 1 x",
+    "x 0 0 0 1 x",
+    "fourths lie on the four highest strings",
+    4,
+  ],
+  ["fourthsForFifth", "Am7", "x x 7 9 8 8", "x x 7 7 8 8", "a plain minor seventh has its fifth"],
+  ["fifthForFourths", "Am7", "x x 7 7 8 8", "x x 7 9 8 8", "fourths under the third of a minor seventh", 4],
   ["unknownShape", "Am7", "x x 7 5 8 10", "x x 5 5 10 10", "a shape that players know"],
   ["silentInnerString", "Am7", "x x 10 9 8 5", "x 10 10 9 x 5", "no silent strings inside the grip"],
   ["silentStringAboveLowest", "Cmaj7", "x x 2 4 1 3", "x 3 x 4 5 3", "neighbours from the lowest note on"],
   ["spreadThreeNotes", "C", "x 7 x 5 8 6", "x x 5 x 5 6", "three notes within an octave"],
   ["hole", "C", "x 7 x 5 8 5", "8 x 14 12 10 x", "no hole of more than an octave"],
   ["gapUnderMelodyEachSemitone", "C", "x 7 10 9 10 x", "x 7 5 5 10 x", "the chord is near under the melody"],
-  ["nearSemitones", "C6", "x x 7 9 8 9", "x 10 x 9 10 9", "a fifth under the melody is near enough"],
+  ["nearSemitones", "Am7", "5 x 2 0 3 x", "5 7 10 7 x x", "a fifth under the melody is near enough"],
   [
     "crowdedMelodyEachSemitone",
     "Cmaj7",
@@ -244,7 +253,7 @@ const VOICING: readonly (readonly [
   ["bassBelowMidi", "Am7", "5 x 5 5 5 x", "x 3 5 2 5 x", "a note under E3 is heard as bass"],
   ["lowToneNotRootOrFifth", "Am7", "x 3 2 0 3 x", "3 3 7 7 x x", "no third in the mud above the bass"],
   ["mudBelowMidi", "Am7", "x 3 2 0 3 x", "3 3 7 7 x x", "that mud begins under D3"],
-  ["lowestIsTension", "Am7", "x 12 x 9 8 8", "x x 12 12 10 8", "the eleventh is no lowest note"],
+  ["lowestIsTension", "C6", "x x 2 5 x x", "x x 7 5 x x", "the sixth is no lowest note"],
   [
     "minorNinthBetweenSupports",
     "Cmaj7",
@@ -252,12 +261,12 @@ const VOICING: readonly (readonly [
     "x 14 x 12 13 12",
     "no minor ninth among the supports",
   ],
-  ["semitoneBetweenSupports", "Cmaj7", "x 3 x 4 5 5", "x x 2 4 1 5", "no semitone among the supports"],
+  ["semitoneBetweenSupports", "Cmaj7", "x 3 2 4 x 5", "x 7 9 5 x 5", "no semitone among the supports"],
   [
     "askedMinorNinthUnderMelody",
     "G7(b9)",
-    "3 2 3 x x 4",
-    "x 5 3 0 x 4",
+    "x 8 9 13 x x",
+    "15 14 12 13 x x",
     "even where it is asked for, a minor ninth is sharp",
   ],
   [
@@ -561,11 +570,11 @@ export const SITUATIONS: readonly Situation[] = [
     better: held(better),
     worse: held(worse),
   })),
-  ...VOICING.map(([weight, symbol, better, worse, because]) => ({
+  ...VOICING.map(([weight, symbol, better, worse, because, notes]) => ({
     weight: `voicing.${weight}`,
     because,
-    better: voiced(symbol, better),
-    worse: voiced(symbol, worse),
+    better: voiced(symbol, better, notes),
+    worse: voiced(symbol, worse, notes),
   })),
   // D3 lies on strings 4, 5 and 6, B3 on 3 and 4 too.
   ...[

@@ -59,9 +59,11 @@ export interface VoicingWeights extends RightHandWeights {
   /** A root as high as this or higher lowest. */
   readonly onHighRoot: number;
   readonly rootIsBassBelowMidi: number;
-  /** The fifth where the eleventh in its place makes fourths all the way down: under the third of a minor seventh. */
+  /** The fifth where the eleventh in its place makes fourths all the way down, under the third of a minor seventh, and these come first. */
   readonly fifthForFourths: number;
-  /** That eleventh where the melody is not on the highest string: fourths lie on the four highest. */
+  /** That eleventh where the plain chord comes first. */
+  readonly fourthsForFifth: number;
+  /** And where the melody is not on the highest string: fourths lie on the four highest. */
   readonly fourthsOnLowerStrings: number;
   /** A grip that belongs to no family of shapes that players know. */
   readonly unknownShape: number;
@@ -308,7 +310,7 @@ export const COSTS: CostTable = {
     slashBassNotLowest: 900,
     doubledInFullTriad: 2,
     // Four are enough; the barred chords of a first book have one more. Common practice.
-    fifthNote: 60,
+    fifthNote: 100,
     droppedWhileHeld: { guideOrRoot: 450, other: 240 },
     // A grip is taken where the line has room over it. Common practice.
     shareWhereMelodyTakes: 0.3,
@@ -316,18 +318,20 @@ export const COSTS: CostTable = {
     bassStringBelowMidi: 50,
     // One guitar has nobody else to name the chord: a root that a hand has is taken. Common practice.
     notOnRootAtEnd: 450,
-    notOnRoot: 500,
+    notOnRoot: 280,
     // From the open third string on a root is hardly more of a bass than another tone. Common practice.
     onHighRoot: 160,
     rootIsBassBelowMidi: 55,
     // Stacks of fourths are at home in minor sevenths: of equal grips the one in fourths. Common practice.
     fifthForFourths: 20,
+    // They colour it where nobody asked for colour. Common practice.
+    fourthsForFifth: 150,
     fourthsOnLowerStrings: 110,
     // A player reaches for a shape under the hand before a new one. Common practice.
     unknownShape: 45,
     // A string between two that sound has to be damped; above the lowest note that finger does it.
-    silentInnerString: 240,
-    silentStringAboveLowest: 45,
+    silentInnerString: 320,
+    silentStringAboveLowest: 70,
     // All of a grip is struck, and few have five notes.
     ringingInnerString: 0,
     noteBeyondFour: 0,
@@ -387,7 +391,7 @@ export const COSTS: CostTable = {
   },
   move: {
     travel: {
-      eachMm: 1.5,
+      eachMm: 1.7,
       // Up to about two frets the hand glides; beyond, it leaves the neck. Common practice.
       longFromMm: 50,
       longEachMm: 1.8,
@@ -421,7 +425,7 @@ export const COSTS: CostTable = {
     regrippedOnRepeat: 3000,
     // Full barres for short periods only (musiccatalog.net, guitar level 5); the size is common practice:
     // after a few seconds another shape is worth looking for.
-    barreUnrestedEachSecond: 10,
+    barreUnrestedEachSecond: 30,
     tooFast: { fluent: 6000, lean: 6000, full: 1200, voices: 6000 },
     // Dear enough that a note alone is no way round the price of moving voices. Common practice.
     inAndOutOfHarmony: 60,
@@ -500,5 +504,5 @@ export const COSTS: CostTable = {
     },
   },
   // What is learned once is played alike wherever it comes again, unless getting there is hard. Common practice.
-  sameness: { eachMeasure: 200 },
+  sameness: { eachMeasure: 500 },
 };

@@ -74,10 +74,14 @@ function missingTonesCost(
   let points = 0;
   for (const tone of wanted) {
     const isReplaceable = tone === instead?.of;
-    if (hasClass(sounding, tone.pitchClass)) points += isReplaceable ? weights.fifthForFourths : 0;
+    if (hasClass(sounding, tone.pitchClass))
+      points += isReplaceable && instead.isPreferred ? weights.fifthForFourths : 0;
     else if (!(isReplaceable && hasClass(sounding, instead.tone.pitchClass)))
       points += weights.missing[tone.role];
-    else if (melodyString > 1) points += weights.fourthsOnLowerStrings;
+    else
+      points +=
+        (instead.isPreferred ? 0 : weights.fourthsForFifth) +
+        (melodyString > 1 ? weights.fourthsOnLowerStrings : 0);
   }
   return points;
 }
