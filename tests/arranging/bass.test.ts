@@ -37,7 +37,8 @@ describe("A bass under a chord melody", () => {
 
   test("has the root at every chord change", () => {
     const bass = bassOf(arranged(TUNE, { bass: "roots" }));
-    expect(bass.map((note) => note.slice(0, -1))).toEqual(["1:1 C", "2:1 F", "3:1 G", "4:1 C"]);
+    const atChanges = bass.map((note) => note.slice(0, -1)).filter((note) => note.includes(":1 "));
+    expect(atChanges).toEqual(["1:1 C", "2:1 F", "3:1 G", "4:1 C"]);
   });
 
   test("has the bass that the chord symbol names", () => {

@@ -205,6 +205,7 @@ const VOICING: readonly (readonly [
   ["slashBassNotLowest", "Am7/G", "3 x 2 2 2 x", "x 0 2 0 2 x", "the slash bass is lowest"],
   ["doubledInFullTriad", "C", "x x 5 5 6 x", "x 3 5 5 6 x", "three notes are enough for a triad"],
   ["soundsAsOtherChord", "Am", "12 12 10 12 x x", "x 15 14 12 x x", "A minor does not sound as C major"],
+  ["soundsAsOtherChord", "Em/G", "3 x 2 4 3 x", "x x 5 4 3 x", "E minor over G does not sound as G major"],
   ["soundsAsOtherChord", "Cm", "x x 5 5 4 7", "x x 5 8 8 7", "C minor under B is not augmented"],
   [
     "fourthsOnLowerStrings",
@@ -251,8 +252,8 @@ const VOICING: readonly (readonly [
   ["lowestIsFifth", "C7", "x 3 2 3 1 x", "3 x 2 3 1 x", "the root is lowest rather than the fifth"],
   ["threeHighestStrings", "F", "x x 3 2 1 1", "x x x 2 1 1", "a fourth note lies under the same hand"],
   ["bassBelowMidi", "Am7", "5 x 5 5 5 x", "x 3 5 2 5 x", "a note under E3 is heard as bass"],
-  ["lowToneNotRootOrFifth", "Am7", "x 3 2 0 3 x", "3 3 7 7 x x", "no third in the mud above the bass"],
-  ["mudBelowMidi", "Am7", "x 3 2 0 3 x", "3 3 7 7 x x", "that mud begins under D3"],
+  ["lowToneNotRootOrFifth", "Cmaj7", "0 3 5 x 3 x", "3 2 x 5 3 x", "no third in the mud above the bass"],
+  ["mudBelowMidi", "Cmaj7", "0 3 5 x 3 x", "3 2 x 5 3 x", "that mud begins under D3"],
   ["lowestIsTension", "C6", "x x 2 5 x x", "x x 7 5 x x", "the sixth is no lowest note"],
   [
     "minorNinthBetweenSupports",
@@ -340,12 +341,12 @@ const way =
   ({ move }: CostTable): number =>
     wayCost(mm, { ...TERMS, ...terms }, move);
 
-/** A struck grip, "fret:finger" from string 6 up; the highest is the melody. */
-function struck(diagram: string): Candidate {
+/** A struck grip, "fret:finger" from string 6 up; the highest is the melody. With `isHeld` what is under it rings on. */
+function struck(diagram: string, isHeld = false): Candidate {
   const { strings, fingers } = gripFrom(diagram);
   const midis = strings.map(({ string, fret }) => midiAt(GUITAR, string, fret));
   const [grip] = candidates(GUITAR, {
-    attack: strings.length === 1 ? "single" : "struck",
+    attack: isHeld ? "held" : strings.length === 1 ? "single" : "struck",
     strings,
     fingers,
     midis,
@@ -363,6 +364,15 @@ const changed =
   (from: string, to: string, terms: Partial<MoveTerms> = {}) =>
   ({ move }: CostTable): number =>
     moveCosts(column(from), column(to), { ...TERMS, ...terms }, move)(0, 0);
+
+/** A melody that goes on over what rings: nothing but its way across the strings counts. */
+const lineOver =
+  (from: string, to: string) =>
+  ({ move }: CostTable): number =>
+    moveCosts(packedColumn([struck(from)]), packedColumn([struck(to, true)]), TERMS, {
+      ...move,
+      fingers: { putDown: 0, slid: 0, crossed: 0, barreChanged: 0, exchanged: 0, flatFingerRaised: 0 },
+    })(0, 0);
 
 const fingersChanged =
   (from: string, to: string) =>
@@ -777,6 +787,12 @@ export const SITUATIONS: readonly Situation[] = [
     because: "a note repeated over its chord keeps the grip",
     better: changed("x x 0 0 0 x", "x x 2:2 0 0 x"),
     worse: changed("x x 0 0 0 x", "x x 2:2 0 0 x", { isRepeated: true }),
+  },
+  {
+    weight: "move.lineCrossed",
+    because: "over a chord that rings on a line goes down where it came up",
+    better: lineOver("x 3:2 x x 5:4 x", "x 3:2 x 4:3 x x"),
+    worse: lineOver("x 3:2 x 5:4 x x", "x 3:2 x x 0 x"),
   },
   {
     weight: "move.inAndOutOfHarmony",

@@ -135,6 +135,8 @@ export interface MoveWeights {
   readonly stringSetChanged: Readonly<Record<TextureName, number>>;
   /** The same melody note over the same chord in another place or over another grip. */
   readonly regrippedOnRepeat: number;
+  /** Over a chord that rings on the melody goes down to a higher string, or up to a lower one. */
+  readonly lineCrossed: number;
   /** From a barre of three strings or more straight into another: each second that the first was held. */
   readonly barreUnrestedEachSecond: number;
   /** A move beyond the limit, by texture: the fluent one would rather leave any chord out. */
@@ -302,7 +304,7 @@ export const COSTS: CostTable = {
     // What to leave out first: fifth, root, lower unaltered extensions; what to keep: guide tones, the
     // highest extension, every altered tone (D. Lamkins, "Fretboard Map", 2004). The root is dearer here: where
     // nobody else plays it, players keep it. Common practice.
-    missing: { guide: 600, colour: 320, extension: 150, root: 500, fifth: 100 },
+    missing: { guide: 600, colour: 320, extension: 150, root: 560, fifth: 100 },
     noteFewer: 330,
     // Third and seventh under the melody are a chord. Common practice.
     noteFewerInLowShell: 60,
@@ -403,7 +405,7 @@ export const COSTS: CostTable = {
       easyMmPerSecond: 170,
       hurriedEachMm: 0.65,
       // The full texture is mapped along the strings first; the fluent one takes the travel out again.
-      scale: { full: 1.5, fluent: 1.7, lean: 1.6, voices: 0.29 },
+      scale: { full: 1.5, fluent: 1.7, lean: 1.6, voices: 0.26 },
     },
     // What stays at its string and fret stays under its finger. Common practice.
     fingers: { putDown: 6, slid: 4, crossed: 10, barreChanged: 4, exchanged: 30, flatFingerRaised: 100 },
@@ -423,6 +425,8 @@ export const COSTS: CostTable = {
     // The same set: 96 to 100 of 100 changes stay on their strings.
     stringSetChanged: { full: 55, fluent: 50, lean: 50, voices: 0 },
     regrippedOnRepeat: 3000,
+    // Under a hand that stays a line goes across the strings as its pitches go. Common practice.
+    lineCrossed: 200,
     // Full barres for short periods only (musiccatalog.net, guitar level 5); the size is common practice:
     // after a few seconds another shape is worth looking for.
     barreUnrestedEachSecond: 30,

@@ -2,6 +2,7 @@ import type { TextureName } from "../../options/options.js";
 import type { PackedColumn } from "../grips/packed-column.js";
 import type { MoveWeights } from "./cost-table.js";
 import { fingerChangeCost } from "./finger-cost.js";
+import { crossesStrings } from "./line-crossing.js";
 import { betweenPlaces } from "./place-classes.js";
 import { isRegripped } from "./regrip-cost.js";
 import { changesStringSet } from "./string-set-cost.js";
@@ -37,7 +38,7 @@ export function moveCosts(
   weights: MoveWeights,
 ): MoveCost {
   const { texture, isSameChord, isRepeated } = terms;
-  const { inAndOutOfHarmony, underOneChord, regrippedOnRepeat } = weights;
+  const { inAndOutOfHarmony, underOneChord, regrippedOnRepeat, lineCrossed } = weights;
   const stringSetChanged = weights.stringSetChanged[texture];
   const wayPoints = betweenPlaces(earlier, later, (mm) => wayCost(mm, terms, weights));
   return (from, to, enough = Number.POSITIVE_INFINITY) => {
@@ -53,6 +54,7 @@ export function moveCosts(
     // Fingers that move over a chord ringing on leave no grip.
     const times = isSameChord && !isHeld ? underOneChord : 1;
     let points = so + fingerChangeCost(earlier, from, later, to, weights.fingers) * times + setPoints;
+    if (crossesStrings(earlier, from, later, to)) points += lineCrossed;
     if (isRepeated && isRegripped(earlier, from, later, to)) points += regrippedOnRepeat;
     if (points >= enough) return Math.round(points);
     return Math.round(points + voiceLeadingCost(earlier, from, later, to, texture, weights.voices));

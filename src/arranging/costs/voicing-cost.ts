@@ -207,7 +207,7 @@ const AUGMENTED: readonly PitchClassSet[] = [0, 1, 2, 3].map(
  * minor, its ninth on top of E minor seventh, B diminished under G as G major, or C minor under B as an augmented triad;
  * so is a sixth chord over its sixth, where that lies on a string for basses. A perfect fifth says nothing, but that F
  * sixth is not D minor. A dominant without its root says by its tritone what it is, and a minor seventh under its ninth
- * is taken so, unless the other root is the bass.
+ * is taken so, unless the other root is the bass. Over a bass that the symbol names it is a plain chord without the root.
  */
 function soundsAsOtherChord(
   sounding: PitchClassSet,
@@ -216,9 +216,11 @@ function soundsAsOtherChord(
   { chord, bass }: SupportPlan,
 ): boolean {
   const count = countOfClasses(sounding);
-  if (bass !== undefined || (count !== 3 && count !== 4)) return false;
+  if (count !== 3 && count !== 4) return false;
   const root = chord.tones.find((tone) => tone.role === "root");
   if (root === undefined) return false;
+  if (bass !== undefined)
+    return count === 3 && !hasClass(sounding, root.pitchClass) && rootsIn(sounding).length > 0;
   if (!chord.isSeventhOrLarger && !hasClass(sounding, root.pitchClass) && AUGMENTED.includes(sounding))
     return true;
   const others = rootsIn(sounding);
