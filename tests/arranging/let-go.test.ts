@@ -58,7 +58,7 @@ test("every supporting note let go under a moving melody is paid for, by a share
         }
       }
     }),
-    { numRuns: 20 },
+    { numRuns: 60 },
   );
   expect(letGoSeen.held).toBeGreaterThan(0);
   expect(letGoSeen.single).toBeGreaterThan(0);
