@@ -1,4 +1,5 @@
 import type { Arrangement } from "../arrangement/arrangement.js";
+import { melodyDigest } from "../arrangement/measure-digests.js";
 import type { TuneWishes } from "../arranging/arrange-settings.js";
 import { arrangeTune } from "../arranging/arrange-tune.js";
 import type { Fretboard } from "../arranging/candidates/struck-grips.js";
@@ -6,7 +7,7 @@ import { type GraceNote, gracePlacements } from "../arranging/grace-placements.j
 import { type Finding, Findings, ScoreError } from "../diagnostics.js";
 import type { GuitarScore } from "../guitar/guitar-score.js";
 import { type AskedFor, soundingGraces } from "../keys/arrange-in-key.js";
-import { chooseKey, notesOutside, transpositionBy } from "../keys/choose-key.js";
+import { boardAt, chooseKey, type KeyChoice, notesOutside, transpositionBy } from "../keys/choose-key.js";
 import { type Transposition, transposedTune } from "../song/transposition.js";
 import type { Tune } from "../song/tune.js";
 import { arrangeAroundEdits } from "./arrange-around-edits.js";
@@ -62,22 +63,27 @@ function rearranged(
   const semitones = movedBy(tune, returned.guitar) ?? 0;
   const then = placeOf(tune, semitones, made);
   const place = returned.isRestKept ? then : placeOf(tune, semitones, now);
-  for (const finding of place.said) findings.add(finding);
   const { transposition } = then;
+  const moved = transposedTune(tune, transposition);
   if (!returned.isRestKept && isBeyond(tune, transposition, made.wishes, now.wishes)) {
     findings.add(nothingKept(BEYOND));
     return undefined;
   }
-  const moved = transposedTune(tune, transposition);
   const fresh = arrangeTune(moved, transposition, { ...made.wishes, ...then.board, wishes: [] });
-  if (fresh === undefined) return undefined;
+  if (fresh === undefined) {
+    findings.add(nothingKept(BEYOND));
+    return undefined;
+  }
+  // Where nothing of it is new, it was said when the part was first arranged.
+  if (!returned.isRestKept || returned.digests?.melody !== melodyDigest(moved))
+    for (const finding of place.said) findings.add(finding);
   const wishes = { ...now.wishes, ...place.board };
   const arrangement = arrangeAroundEdits(fresh, moved, returned, wishes, findings);
   if (arrangement === undefined) findings.add(nothingKept(BEYOND));
   return arrangement && { arrangement, wishes, fresh, freshBoard: then.board };
 }
 
-const BEYOND = "needs more of the neck than is asked for now";
+const BEYOND = "needs more of the neck than there is or is asked for now";
 
 /** Whether the melody lay where it was to lie then, and does not lie where it is to lie now. */
 const isBeyond = (tune: Tune, { semitones }: Transposition, made: Fretboard, now: Fretboard): boolean =>
@@ -112,28 +118,33 @@ function movedBy(tune: Tune, score: GuitarScore): number | undefined {
   return most !== undefined && most[1] >= SAME_TUNE * moments ? most[0] : undefined;
 }
 
-/** The transposition of the guitar part that came, spelled as the key asked for is spelled, and what is said of it. */
-function placeOf(
-  tune: Tune,
-  semitones: number,
-  { wishes, key }: AskedFor,
-): {
+/** A guitar part's place on the neck, and what is to be said of it. */
+interface Place {
   readonly transposition: Transposition;
   readonly board: Fretboard;
   readonly said: readonly Finding[];
-} {
-  // Nothing but the board: the rest of the wishes is another matter.
-  const boardOf = ({ instrument, melodyStrings }: Fretboard): Fretboard => ({ instrument, melodyStrings });
-  const plain = { transposition: transpositionBy(tune, semitones), board: boardOf(wishes), said: [] };
-  if (key.kind === "best") return plain;
+}
+
+/** The place of the guitar part that came, spelled as the key asked for is spelled: it stays there, whatever lies nearer now. */
+function placeOf(tune: Tune, semitones: number, { wishes, key }: AskedFor): Place {
   const said = new Findings();
+  const chosen = key.kind === "best" ? undefined : keyChosen(tune, wishes, key, said);
+  if (chosen?.transposition.semitones === semitones)
+    return { transposition: chosen.transposition, board: boardOf(chosen.board), said: said.all };
+  const saidThere = new Findings();
+  const board = boardOf(boardAt(tune, wishes, semitones, saidThere));
+  return { transposition: transpositionBy(tune, semitones), board, said: saidThere.all };
+}
+
+/** Nothing but the board: the rest of the wishes is another matter. */
+const boardOf = ({ instrument, melodyStrings }: Fretboard): Fretboard => ({ instrument, melodyStrings });
+
+/** undefined where the tune fits nowhere as asked. */
+function keyChosen(...asked: Parameters<typeof chooseKey>): KeyChoice | undefined {
   try {
-    const { transposition, board } = chooseKey(tune, wishes, key, said);
-    return transposition.semitones === semitones
-      ? { transposition, board: boardOf(board), said: said.all }
-      : plain;
+    return chooseKey(...asked);
   } catch (error) {
-    if (error instanceof ScoreError) return plain;
+    if (error instanceof ScoreError) return undefined;
     throw error;
   }
 }

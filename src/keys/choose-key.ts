@@ -104,22 +104,37 @@ function toTonic(tune: Tune, board: Fretboard, wish: Extract<KeyWish, { kind: "t
 }
 
 function onMoreStrings(tune: Tune, board: Fretboard, findings: Findings): KeyChoice {
-  const { instrument } = board;
-  const strings = [...Array(stringCount(instrument)).keys()].map((index) => index + 1);
-  // A melody too wide for the frets asked for may go up to the last there is.
-  const wide = [instrument.frets, lastFretAbove(instrument.capo)]
-    .map((frets): Fretboard => ({ instrument: { ...instrument, frets }, melodyStrings: strings }))
-    .find((candidate) => nearestFirst().some((semitones) => fits(tune, candidate, semitones)));
+  const wide = widerBoards(board).find((candidate) =>
+    nearestFirst().some((semitones) => fits(tune, candidate, semitones)),
+  );
   if (wide === undefined) throw melodyFitsNowhere(tune, board);
-  const strays = (semitones: number) =>
-    tune.melody.filter((note) => melodyPlaces(board, note.midi + semitones).length === 0);
+  const strays = (semitones: number) => notesOutside(tune, board, semitones).length;
   const possible = nearestFirst().filter((semitones) => fits(tune, wide, semitones));
-  const best = possible.toSorted((a, b) => strays(a).length - strays(b).length)[0] ?? 0;
+  const best = possible.toSorted((a, b) => strays(a) - strays(b))[0] ?? 0;
   const transposition = transpositionBy(tune, best);
   if (best !== 0) findings.add(tuneMoved(tune, transposition));
-  findings.add(moreOfTheNeckUsed(tune, strays(best), wide.instrument.frets));
-  return { transposition, board: wide };
+  return { transposition, board: boardAt(tune, board, best, findings) };
 }
+
+/**
+ * Where on the neck the melody of a tune goes that is moved so far: as asked where it lies there, else on more strings,
+ * and on more frets if need be, with a warning. As asked too where no neck has it.
+ */
+export function boardAt(tune: Tune, board: Fretboard, semitones: number, findings: Findings): Fretboard {
+  const strays = notesOutside(tune, board, semitones);
+  const wide = widerBoards(board).find((candidate) => fits(tune, candidate, semitones));
+  if (strays.length === 0 || wide === undefined) return board;
+  const isWideAnywhere = fittingTranspositions(tune, board).length === 0;
+  findings.add(moreOfTheNeckUsed(tune, strays, wide.instrument.frets, isWideAnywhere));
+  return wide;
+}
+
+/** All strings up to the frets asked for, and where those are too few, up to the last there is. */
+const widerBoards = ({ instrument }: Fretboard): readonly Fretboard[] =>
+  [instrument.frets, lastFretAbove(instrument.capo)].map((frets) => ({
+    instrument: { ...instrument, frets },
+    melodyStrings: Array.from({ length: stringCount(instrument) }, (_, index) => index + 1),
+  }));
 
 const placeOf = (tune: Tune, { onset, measure }: MelodyNote): Place =>
   measurePlace(tune, onset, measure) ?? {};
@@ -146,15 +161,23 @@ function tuneMoved(tune: Tune, transposition: Transposition): Finding {
   };
 }
 
-function moreOfTheNeckUsed(tune: Tune, strays: readonly MelodyNote[], frets: number): Finding {
+function moreOfTheNeckUsed(
+  tune: Tune,
+  strays: readonly MelodyNote[],
+  frets: number,
+  isWideAnywhere: boolean,
+): Finding {
   const first = strays[0];
+  const why = isWideAnywhere
+    ? "is too wide for its strings in any key"
+    : "does not lie on its strings where the guitar plays it";
   return {
     rule: "melody-on-more-of-the-neck",
     severity: "warning",
     place: first === undefined ? {} : placeOf(tune, first),
     found: `${counted(strays.length, "note")} outside the strings and frets asked for`,
     expected: "a melody within reach of its strings",
-    message: `The melody is too wide for its strings in any key; ${counted(strays.length, "note")} of it use other strings, or frets up to ${frets}.`,
+    message: `The melody ${why}; ${counted(strays.length, "note")} of it use other strings, or frets up to ${frets}.`,
     hint: "Low ones have thin grips, since little is left below them.",
   };
 }
