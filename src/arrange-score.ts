@@ -3,10 +3,9 @@ import type { GraceNote } from "./arranging/grace-placements.js";
 import type { Findings } from "./diagnostics.js";
 import { rearrange } from "./edits/rearrange.js";
 import { type AskedFor, arrangeInKey } from "./keys/arrange-in-key.js";
+import { leadFindings } from "./lead-findings.js";
 import { returnedScore } from "./musicxml/guitar-reading/returned-score.js";
-import { chordsNotInLead } from "./musicxml/guitar-writing/chords-in-lead.js";
 import { writeGuitarPart } from "./musicxml/guitar-writing/write-guitar-part.js";
-import { leadKeyFinding, leadMove } from "./musicxml/lead-moving/lead-key.js";
 import type { LeadSheet } from "./musicxml/lead-sheet/lead-sheet.js";
 import { readLeadSheet } from "./musicxml/lead-sheet/read-lead-sheet.js";
 import { withOneTune } from "./musicxml/lead-sheet/several-tunes.js";
@@ -50,10 +49,10 @@ export function arrangeScore(
   const asked = askedFor(options, wishesInTicks(sheet.tune, wishes));
   const { tune } = sheet;
   const graces = gracesOf(sheet);
-  const arrangement =
-    (returned &&
-      rearrange(tune, graces, { ...returned, isRestKept: areAlike }, askedFor(recorded), asked, findings)) ??
-    arrangeInKey(tune, graces, asked, findings);
+  const rearranged =
+    returned &&
+    rearrange(tune, graces, { ...returned, isRestKept: areAlike }, askedFor(recorded), asked, findings);
+  const arrangement = rearranged ?? arrangeInKey(tune, graces, asked, findings);
   const marks = returned && playersMarks(returned, options, recorded, findings);
   let written: XmlDocument | undefined;
   const writtenOut = (): XmlDocument => {
@@ -66,10 +65,9 @@ export function arrangeScore(
     );
     return written;
   };
-  const move = leadMove(sheet, arrangement.transposition, options);
-  if (move !== undefined) findings.add(leadKeyFinding(move, sheet, arrangement.transposition));
-  const notInLead = options.leadChords ? chordsNotInLead(sheet) : undefined;
-  if (notInLead !== undefined) findings.add(notInLead);
+  const isOnRecord = rearranged !== undefined && returned?.mark !== undefined;
+  const before = isOnRecord ? { recorded, digests: returned.digests } : undefined;
+  for (const finding of leadFindings(sheet, arrangement, options, before)) findings.add(finding);
   // What of them has no place is known when the part is written.
   if (marks !== undefined) writtenOut();
   return {
