@@ -76,7 +76,7 @@ const REFUSED: Outcome = { kind: "refused", fault: undefined };
 
 /** The trials there are, by how often of ten each is made. */
 export const trialsIn = (pool: WorkerPool): readonly (readonly [number, MakeTrial])[] => {
-  /** A score is arranged without fault and comes back as it was, or is refused in one line. */
+  /** A score is arranged without fault and comes back as it was, with nothing new said, or is refused in one line. */
   async function arranged(xml: string, given: object, wishes?: WishesFile): Promise<Outcome> {
     const score = new TextEncoder().encode(xml);
     const options = completeOptions(given);
@@ -98,11 +98,11 @@ export const trialsIn = (pool: WorkerPool): readonly (readonly [number, MakeTria
       isCompressed: false,
     });
     if (again.kind === "refused") return fault(`it is refused when it comes back: ${said(again.findings)}`);
-    return fault(
-      Buffer.compare(again.score, first.score) === 0
-        ? undefined
-        : `it changes when it comes back: ${said(again.findings)}`,
-    );
+    if (Buffer.compare(again.score, first.score) !== 0)
+      return fault(`it changes when it comes back: ${said(again.findings)}`);
+    const rules = new Set(first.findings.map(({ rule }) => rule));
+    const anew = again.findings.filter(({ rule }) => !rules.has(rule));
+    return fault(anew.length === 0 ? undefined : `something new is said when it comes back: ${said(anew)}`);
   }
 
   const spoiltScore: MakeTrial = (scores, random) => {
