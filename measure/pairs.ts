@@ -13,7 +13,7 @@ import { counted, passagesIn, type Said } from "./pairs/passages.js";
  *     npm run pairs -- --weights move.travel.eachMm=2 --out FOLDER [--every 12] [--from 0] [--most 50]
  *     npm run pairs -- --count FOLDER
  *
- * The reader has `pairs.txt` alone, and writes `read.txt`: a line an item, "7 Q 2 | root under the triad".
+ * The reader has `pairs.txt` alone, and writes `read.txt`: a line an item, "7 Q 2 | in a few words".
  */
 const { values } = parseArgs({
   options: {
@@ -28,8 +28,8 @@ const { values } = parseArgs({
 });
 
 const HEAD = `Each item is a passage of a lead sheet, arranged in two ways, P and Q, for one guitar: melody on top, grips under it.
-For each say which you would rather play and hand to a student: its number, P, Q or =, how strongly (1 to 3), and why:
-"7 Q 2 | root under the triad, nothing moves". Where: string:fret-finger, from the lowest string up.
+For each say which you would have to change less before you hand it to a student: its number, P, Q or =, how strongly (1 to 3), and why:
+"7 Q 2 | in a few words". Where: string:fret-finger, from the lowest string up.
 `;
 
 if (values.count === undefined) {
