@@ -28,8 +28,9 @@ const { values } = parseArgs({
 });
 
 const HEAD = `Each item is a passage of a lead sheet, arranged in two ways, P and Q, for one guitar: melody on top, grips under it.
-For each say which you would have to change less before you hand it to a student: its number, P, Q or =, how strongly (1 to 3), and why:
-"7 Q 2 | in a few words". Where: string:fret-finger, from the lowest string up.
+For each say which you would have to change less before you hand it to a student: its number, P, Q or =, how strongly
+(1 to 3), and why: "7 Q 2 | in a few words".
+Where: string:fret-finger, from the lowest string up.
 `;
 
 if (values.count === undefined) {

@@ -1,10 +1,11 @@
-import { existsSync, readdirSync, readFileSync } from "node:fs";
+import { existsSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { arrangeScore, completeOptions, Findings, readScore, ScoreError } from "undervoice";
 import { movesOf } from "#built/arrangement/hand-moves.js";
 import { keptOfEnsemble } from "#built/arrangement/kept-of-ensemble.js";
 import { measurePlace } from "#built/song/measure-place.js";
 import { transposedTune } from "#built/song/transposition.js";
+import { scoreNames } from "../lead-sheets.js";
 import { CHORALES } from "./chords-from-voices.js";
 
 /**
@@ -16,10 +17,7 @@ export function printEnsembles(folder = CHORALES, every = 1, isListed = false): 
     console.log("\nensembles: no scores at hand");
     return;
   }
-  const files = readdirSync(folder)
-    .filter((name) => name.endsWith(".mxl"))
-    .toSorted()
-    .filter((_, index) => index % every === 0);
+  const files = scoreNames(folder).filter((_, index) => index % every === 0);
   const sums = {
     beats: 0,
     bass: 0,

@@ -1,7 +1,7 @@
 import type { Alternative } from "../arrangement/arrangement.js";
-import { supportDegrees } from "../harmony/support-degree.js";
 import { exactCostThroughEach } from "../search/cheapest-path.js";
 import type { Way } from "../search/choice-graph.js";
+import { degreesHeard } from "./degrees-heard.js";
 import type { Candidate } from "./grips/candidate.js";
 import type { ArrangingProblem } from "./tune-problem.js";
 
@@ -44,7 +44,7 @@ export function alternativesTo(
           finger: other.fingers[at] ?? 0,
           midi: other.midis[at] ?? 0,
         })),
-        degrees: supportDegrees(problem.events[index]?.chord, other.midis.slice(0, other.degrees.length)),
+        degrees: degreesHeard(other, problem.events[index]?.chord),
         extraCost: costAt(choice) - cheapest.cost,
       });
     }

@@ -11,9 +11,10 @@ import { barresOf } from "../guitar/fingering.js";
 import type { Chord } from "../harmony/chord-tones.js";
 import { leftOut } from "../harmony/left-out.js";
 import { melodyDegree } from "../harmony/melody-degree.js";
-import { supportDegrees, supportName } from "../harmony/support-degree.js";
+import { supportName } from "../harmony/support-degree.js";
 import { midiPitch, mod12, type Pitch, pitchNamed } from "../song/pitch.js";
 import type { Tune } from "../song/tune.js";
+import { degreesHeard } from "./degrees-heard.js";
 import type { TuneEvent } from "./events/tune-events.js";
 import {
   areAllSung,
@@ -53,7 +54,9 @@ export function arrangementOf(
     if (event.note !== undefined && melodyPlace !== undefined) {
       melody[event.note.index] = { ...melodyPlace, finger: melodyFinger(grip) };
     }
-    sounding = grip.degrees.map((_, voice) => ringsOn(grip, voice, event) ?? strike(grip, voice, event));
+    sounding = degreesHeard(grip, event.chord).map(
+      (degree, voice) => ringsOn(grip, voice, degree, event) ?? strike(grip, voice, degree, event),
+    );
     noteBefore = event.note?.index;
     handMm = grip.placeMm ?? handMm;
     arranged.push({
@@ -91,18 +94,24 @@ export function arrangementOf(
   }
   return { melody, supports, events: arranged, graces: new Map() };
 
-  function ringsOn(grip: Candidate, voice: number, event: TuneEvent): number | undefined {
+  function ringsOn(grip: Candidate, voice: number, degree: string, event: TuneEvent): number | undefined {
     const string = grip.strings[voice]?.string;
     if (!isRingingOn(grip, string)) return undefined;
     const held =
-      sounding.find((index) => supports[index]?.string === string) ?? leftByMelody(grip, voice, event);
+      sounding.find((index) => supports[index]?.string === string) ??
+      leftByMelody(grip, voice, degree, event);
     const earlier = held === undefined ? undefined : supports[held];
     if (held !== undefined && earlier !== undefined) supports[held] = { ...earlier, end: event.end };
     return held;
   }
 
   /** The melody note of before, where that is what rings on. */
-  function leftByMelody(grip: Candidate, voice: number, event: TuneEvent): number | undefined {
+  function leftByMelody(
+    grip: Candidate,
+    voice: number,
+    degree: string,
+    event: TuneEvent,
+  ): number | undefined {
     const note = tune.melody[noteBefore ?? -1];
     const place = melody[noteBefore ?? -1];
     if (note === undefined || place === undefined || place.string !== grip.strings[voice]?.string)
@@ -114,16 +123,15 @@ export function arrangementOf(
       end: event.end,
       midi,
       pitch,
-      degree: degreeOf(grip, voice, event),
+      degree,
       leftByMelody: index,
     });
     return supports.length - 1;
   }
 
-  function strike(grip: Candidate, voice: number, event: TuneEvent): number {
+  function strike(grip: Candidate, voice: number, degree: string, event: TuneEvent): number {
     const { string, fret } = grip.strings[voice] ?? { string: 1, fret: 0 };
     const midi = grip.midis[voice] ?? 0;
-    const degree = degreeOf(grip, voice, event);
     const pitch = asSung(grip.lines?.[voice], midi) ?? spelledSupport(event.chord, midi);
     const finger = grip.fingers[voice] ?? 0;
     supports.push({
@@ -140,9 +148,6 @@ export function arrangementOf(
     return supports.length - 1;
   }
 }
-
-const degreeOf = ({ midis, degrees }: Candidate, voice: number, { chord }: TuneEvent): string =>
-  supportDegrees(chord, midis.slice(0, degrees.length))[voice] ?? "";
 
 /** A sung note keeps the spelling it is sung with. */
 const asSung = (line: SungLine | undefined, midi: number): Pitch | undefined =>

@@ -1,4 +1,4 @@
-import type { PitchName } from "./pitch.js";
+import { isSameName, type PitchName } from "./pitch.js";
 
 /** A chord symbol as MusicXML 4.0 states it, sounding. What it asks for is worked out in `chord-tones.ts`. */
 export interface ChordSymbol {
@@ -29,9 +29,6 @@ export function isSameSymbol(one: ChordSymbol | undefined, other: ChordSymbol | 
     one.degrees.every((degree, index) => isSameDegree(degree, other.degrees[index]))
   );
 }
-
-const isSameName = (one: PitchName | undefined, other: PitchName | undefined): boolean =>
-  one?.letter === other?.letter && one?.alter === other?.alter;
 
 const isSameDegree = (one: DegreeChange, other: DegreeChange | undefined): boolean =>
   one.type === other?.type && one.value === other.value && one.alter === other.alter;

@@ -1,4 +1,4 @@
-import { type Letter, nameOf, type PitchName, pitchClass, transposeName } from "./pitch.js";
+import { isSameName, type Letter, nameOf, type PitchName, pitchClass, transposeName } from "./pitch.js";
 import type { KeyMark } from "./tune.js";
 
 /** Letters in the order in which a key signature gains sharps. */
@@ -23,7 +23,7 @@ export function writableTonic(tonic: PitchName, mode: "major" | "minor"): PitchN
   const alike = SIGNATURES.map((fifths) => tonicOf(fifths, mode)).filter(
     (name) => pitchClass(name) === pitchClass(tonic),
   );
-  return alike.find((name) => nameOf(name) === nameOf(tonic)) ?? alike[0] ?? tonic;
+  return alike.find((name) => isSameName(name, tonic)) ?? alike[0] ?? tonic;
 }
 
 /**

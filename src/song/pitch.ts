@@ -52,6 +52,10 @@ export const midiPitch = (midi: number): Pitch => ({
 export const nameOf = (name: PitchName): string =>
   name.letter + (name.alter < 0 ? "b".repeat(-name.alter) : "#".repeat(name.alter));
 
+/** Whether two are one letter with one alteration, or there are none. */
+export const isSameName = (one: PitchName | undefined, other: PitchName | undefined): boolean =>
+  one?.letter === other?.letter && one?.alter === other?.alter;
+
 /** "Bb4": a name with its octave. */
 export const pitchText = (pitch: Pitch): string => `${nameOf(pitch)}${pitch.octave}`;
 

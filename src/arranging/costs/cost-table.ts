@@ -3,8 +3,9 @@ import type { Role } from "../../harmony/chord-tones.js";
 import type { RightHand, TextureName } from "../../options/options.js";
 
 /**
- * Every weight of the arranger, in points, which compare ways to play one tune and mean nothing by themselves. Sums are rounded to whole points where
- * they are made, so totals are exact. Nothing musical is decided by a number that stands elsewhere.
+ * Every weight of the arranger, in points, which compare ways to play one tune and mean nothing by themselves. Sums are
+ * rounded to whole points where they are made, so totals are exact. Nothing musical is decided by a number that stands
+ * elsewhere.
  */
 export interface CostTable {
   readonly hand: HandWeights;
@@ -59,7 +60,10 @@ export interface VoicingWeights extends RightHandWeights {
   /** A root as high as this or higher lowest. */
   readonly onHighRoot: number;
   readonly rootIsBassBelowMidi: number;
-  /** The fifth where the eleventh in its place makes fourths all the way down, under the third of a minor seventh, and these come first. */
+  /**
+   * The fifth where the eleventh in its place makes fourths all the way down, under the third of a minor seventh, and these
+   * come first.
+   */
   readonly fifthForFourths: number;
   /** That eleventh where the plain chord comes first. */
   readonly fourthsForFifth: number;
@@ -318,7 +322,8 @@ export const COSTS: CostTable = {
     shareWhereMelodyTakes: 0.3,
     soundsAsOtherChord: 300,
     bassStringBelowMidi: 50,
-    // One guitar has nobody else to name the chord: a root that a hand has is taken. Common practice.
+    // One guitar has nobody else to name the chord: a root that a hand has is taken, most of all at the end. Common
+    // practice.
     notOnRootAtEnd: 450,
     notOnRoot: 280,
     // From the open third string on a root is hardly more of a bass than another tone. Common practice.

@@ -2,8 +2,8 @@ import type { Chord } from "../../harmony/chord-tones.js";
 import type { VoicingWeights } from "./cost-table.js";
 
 /**
- * Points for a lowest note other than the root, and, but at the end of a tune, for a root so high that it is hardly a bass;
- * a slash bass is priced by itself.
+ * Points for a lowest note other than the root, more of them where the tune ends on it, and anywhere else for a root so
+ * high that it is hardly a bass; a slash bass is priced by itself.
  */
 export function onRootCost(
   lowestMidi: number,

@@ -20,7 +20,8 @@ import { movedStep } from "./moved-step.js";
 
 /**
  * A chord symbol of the lead sheet for the guitar part: root and bass moved, everything it says of the
- * chord kept but printed names that are wrong there, a kind that MusicXML does not list replaced by the one it was read as.
+ * chord kept but printed names that are wrong there, a kind that MusicXML does not list replaced by the one it was
+ * read as.
  *
  * @param intervals from root and bass as written to the guitar part's pitch
  * @param numeral a `<numeral>` for the guitar part

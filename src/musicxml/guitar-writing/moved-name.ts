@@ -7,16 +7,12 @@ const BY_FIFTHS = ["F", "C", "G", "D", "A", "E", "B"] as const;
 export const fifthsAboveC = (name: PitchName): number =>
   BY_FIFTHS.indexOf(name.letter) - 1 + BY_FIFTHS.length * name.alter;
 
-/** More sharps or flats than a signature has are written as the enharmonic key. */
+/** Sharps or flats that a printed signature has. */
 const MOST_FIFTHS = 7;
 
-/** Steps along the line of fifths that a named interval is: a whole tone up is 2. */
-export const fifthsMovedBy = (interval: string): number =>
-  fifthsAboveC(transposeName({ letter: "C", alter: 0 }, interval));
-
-/** A key signature moved by a named interval. */
-export function movedFifths(fifths: number, interval: string): number {
-  const moved = fifths + fifthsMovedBy(interval);
-  if (moved > MOST_FIFTHS) return moved - 12;
-  return moved < -MOST_FIFTHS ? moved + 12 : moved;
+/** A key signature moved by a named interval; more sharps or flats than there may be are written as the enharmonic key. */
+export function movedFifths(fifths: number, interval: string, most = MOST_FIFTHS): number {
+  const moved = fifths + fifthsAboveC(transposeName({ letter: "C", alter: 0 }, interval));
+  if (moved > most) return moved - 12;
+  return moved < -most ? moved + 12 : moved;
 }

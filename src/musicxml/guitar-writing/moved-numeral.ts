@@ -1,11 +1,11 @@
-import { nameOf, transposeName } from "../../song/pitch.js";
+import { isSameName, transposeName } from "../../song/pitch.js";
 import { childNamed, element, withChildren, withElements, type XmlElement } from "../../xml/xml-tree.js";
 import { numeralRoot, type WrittenKey } from "../chords/read-harmony.js";
 import type { TimedHarmony } from "../lead-sheet/lead-sheet.js";
 import { NUMBER_LIMITS } from "../numbers/number-limits.js";
 import { numberIn } from "../numbers/read-number.js";
 import { movedName, NO_SHIFT } from "../timeline/transposition.js";
-import { fifthsMovedBy } from "./moved-name.js";
+import { movedFifths } from "./moved-name.js";
 import { intervalToGuitar } from "./moved-step.js";
 
 /** `<numeral>` with the key of its own moved, if it has one; as it stands where nothing moves. */
@@ -40,7 +40,7 @@ export function numeralForGuitar(
   if (root === undefined || childNamed(numeral, "numeral-key") !== undefined) return moved;
   const meant = transposeName(movedName(root, transposition), interval);
   const read = numeralRoot(moved, shown);
-  if (read !== undefined && nameOf(movedName(read, NO_SHIFT)) === nameOf(meant)) return moved;
+  if (read !== undefined && isSameName(movedName(read, NO_SHIFT), meant)) return moved;
   const ownKey = element("numeral-key", { "print-object": "no" }, [
     element("numeral-fifths", {}, [movedNumeralFifths(key.fifths, toGuitar)]),
     element("numeral-mode", {}, [key.mode ?? "major"]),
@@ -48,14 +48,9 @@ export function numeralForGuitar(
   return withChildren(moved, [...moved.children, ownKey]);
 }
 
-const MOST_FIFTHS = NUMBER_LIMITS["numeral-fifths"].most;
-
 /**
  * Nobody has to read such a signature: a key of eleven sharps names a chord as the notes beside it are spelled, where its
  * neighbour of one flat would not.
  */
-function movedNumeralFifths(fifths: number, interval: string): number {
-  const moved = fifths + fifthsMovedBy(interval);
-  if (moved > MOST_FIFTHS) return moved - 12;
-  return moved < -MOST_FIFTHS ? moved + 12 : moved;
-}
+const movedNumeralFifths = (fifths: number, interval: string): number =>
+  movedFifths(fifths, interval, NUMBER_LIMITS["numeral-fifths"].most);

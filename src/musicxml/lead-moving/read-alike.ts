@@ -1,4 +1,4 @@
-import { type PitchName, transposeName } from "../../song/pitch.js";
+import { isSameName, type PitchName, transposeName } from "../../song/pitch.js";
 import { childNamed, childrenNamed, childText, type XmlElement } from "../../xml/xml-tree.js";
 import { numeralRoot } from "../chords/read-harmony.js";
 import { listedNames } from "../guitar-writing/key-and-time.js";
@@ -57,9 +57,6 @@ export function isReadAlike({ source }: Pick<LeadSheet, "source">, interval: str
     )
   );
 }
-
-const isSameName = (one: PitchName, other: PitchName): boolean =>
-  one.letter === other.letter && one.alter === other.alter;
 
 /** A name that stands in an element, as it is written. */
 function nameIn(
