@@ -1,24 +1,10 @@
 import { expect, test } from "vitest";
+import type { Attack } from "../../src/arrangement/arrangement.js";
 import { crossesStrings } from "../../src/arranging/costs/line-crossing.js";
-import { candidates } from "../../src/arranging/grips/candidate.js";
 import { packedColumn } from "../../src/arranging/grips/packed-column.js";
-import { midiAt } from "../../src/guitar/instrument.js";
-import { GUITAR, gripFrom } from "../support/guitar.js";
+import { candidateFrom } from "../support/candidate-from.js";
 
-function column(diagram: string, attack: "struck" | "held" | "single") {
-  const { strings, fingers } = gripFrom(diagram);
-  const midis = strings.map(({ string, fret }) => midiAt(GUITAR, string, fret));
-  return packedColumn(
-    candidates(GUITAR, {
-      attack,
-      strings,
-      fingers,
-      midis,
-      degrees: midis.slice(1).map(() => "1"),
-      cost: 0,
-    }).slice(0, 1),
-  );
-}
+const column = (diagram: string, attack: Attack) => packedColumn([candidateFrom(diagram, attack)]);
 
 // The melody over the G on string 6.
 const C_ON_THIRD = "3:1 x x 5:4 x x";

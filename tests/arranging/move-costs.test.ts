@@ -1,20 +1,12 @@
 import { expect, test } from "vitest";
 import { COSTS, type MoveWeights } from "../../src/arranging/costs/cost-table.js";
 import { type MoveTerms, moveCosts } from "../../src/arranging/costs/move-cost.js";
-import { type Candidate, candidates } from "../../src/arranging/grips/candidate.js";
 import { packedColumn } from "../../src/arranging/grips/packed-column.js";
-import { midiAt } from "../../src/guitar/instrument.js";
-import { GUITAR, gripFrom } from "../support/guitar.js";
+import { candidateFrom } from "../support/candidate-from.js";
 
 /** A struck grip from its diagram; only its melody note is no support. `lowest` is the degree of its lowest note. */
-function struck(diagram: string, lowest = ""): Candidate {
-  const { strings, fingers } = gripFrom(diagram);
-  const midis = strings.map(({ string, fret }) => midiAt(GUITAR, string, fret));
-  const degrees = midis.slice(0, -1).map((_, index) => (index === 0 ? lowest : ""));
-  const [grip] = candidates(GUITAR, { attack: "struck", strings, fingers, midis, degrees, cost: 0 });
-  if (grip === undefined) throw new Error(diagram);
-  return grip;
-}
+const struck = (diagram: string, lowest = "") =>
+  candidateFrom(diagram, "struck", (index) => (index === 0 ? lowest : ""));
 
 const TERMS: MoveTerms = {
   seconds: 0.6,

@@ -25,6 +25,7 @@ import { supportPlan } from "../../src/harmony/support-plan.js";
 import type { Restrike, TextureName } from "../../src/options/options.js";
 import { midiPitch } from "../../src/song/pitch.js";
 import type { SoundingNote } from "../../src/song/voices.js";
+import { candidateFrom } from "./candidate-from.js";
 import { chordNamed } from "./chord-named.js";
 import { GUITAR, gripFrom } from "./guitar.js";
 
@@ -343,17 +344,8 @@ const way =
 
 /** A struck grip, "fret:finger" from string 6 up; the highest is the melody. With `isHeld` what is under it rings on. */
 function struck(diagram: string, isHeld = false): Candidate {
-  const { strings, fingers } = gripFrom(diagram);
-  const midis = strings.map(({ string, fret }) => midiAt(GUITAR, string, fret));
-  const [grip] = candidates(GUITAR, {
-    attack: isHeld ? "held" : strings.length === 1 ? "single" : "struck",
-    strings,
-    fingers,
-    midis,
-    degrees: midis.slice(1).map(() => "1"),
-    cost: 0,
-  });
-  if (grip === undefined) throw new Error("no candidate");
+  const { strings } = gripFrom(diagram);
+  const grip = candidateFrom(diagram, isHeld ? "held" : strings.length === 1 ? "single" : "struck");
   // Over open strings the hand is where it is: here it has no way to go.
   return strings.some(({ fret }) => fret > 0) ? grip : { ...grip, placeMm: undefined };
 }
