@@ -86,6 +86,12 @@ test.each<[what: string, weight: keyof VoicingWeights, charged: Grip, free: Grip
     ["x x 0 2 3 2", "D", "major"],
   ],
   [
+    "an eleventh in fourths for the fifth that the symbol has",
+    "fourthsForFifth",
+    ["x x 10 10 11 11", "C", "minor-seventh"],
+    ["x x 10 12 11 11", "C", "minor-seventh"],
+  ],
+  [
     "a triad with a note doubled",
     "doubledInFullTriad",
     ["x x 3 2 1 1", "F", "major"],
